@@ -1,0 +1,214 @@
+import type { LimitId } from "./limit.ts";
+import type { DefaultUsed, InputFile } from "./problem.ts";
+import type { PartKind } from "./catalogue.ts";
+
+/** The result document: plain JSON, table units (rpm, mm …) with the unit beside each varying kind; money in currency. */
+export interface ResultDocument {
+  readonly format: "fewframe-result/1";
+  readonly fewframe: string;
+  readonly title: string;
+  readonly currency: string;
+  readonly status: Status;
+  readonly objective: Objective | null;
+  /** No answer can cost less than this; null when infeasible. */
+  readonly bound: number | null;
+  /** (total − bound) / total, 0 when proven. */
+  readonly gap: number | null;
+  readonly machines: readonly MachineResult[];
+  /** Caps and other limits of the whole order. */
+  readonly limits: readonly LimitResult[];
+  readonly parts: readonly PartLine[];
+  readonly distinct: Distinct;
+  readonly rejections: readonly Rejection[];
+  readonly infeasible: readonly InfeasibleAxis[];
+  readonly unknowns: readonly Unknown[];
+  readonly cautions: readonly Caution[];
+  readonly defaults: readonly DefaultUsed[];
+  readonly inputs: { readonly problem: InputFile; readonly catalogs: readonly InputFile[] };
+  readonly certificate: { readonly file: string; readonly sha256: string } | null;
+  readonly engine: string;
+  /** Seconds; the only member that differs between two runs of the same input. */
+  readonly timing: Readonly<Record<string, number>>;
+}
+
+/** `unknown`: stopped with no answer. */
+export type Status = "optimal" | "feasible" | "infeasible" | "unknown";
+
+export interface Objective {
+  readonly total: number;
+  readonly terms: ObjectiveTerms;
+}
+export interface ObjectiveTerms {
+  readonly purchase: number;
+  readonly energy: number;
+  readonly variety: number;
+  readonly mass: number;
+  readonly cabinet_width: number;
+  readonly lead_time: number;
+}
+
+export interface MachineResult {
+  readonly id: string;
+  readonly quantity: number;
+  readonly totals: {
+    readonly price: number;
+    readonly mass: number;
+    readonly cabinet_width: number;
+    /** kWh a year and machine. */
+    readonly energy: number;
+  };
+  readonly buses: readonly BusResult[];
+  readonly modules: readonly ModuleResult[];
+  readonly axes: readonly AxisResult[];
+  readonly limits: readonly LimitResult[];
+}
+
+export interface BusResult {
+  readonly id: string;
+  readonly supply: string | null;
+  readonly supply_maker: string | null;
+  readonly resistor: string | null;
+  readonly resistor_maker: string | null;
+  readonly price: number;
+  readonly limits: readonly LimitResult[];
+  readonly not_checked: readonly { readonly id: LimitId; readonly missing: string }[];
+  readonly binding: Binding | null;
+  /** The cheapest supply of another part number, its total for the order. */
+  readonly next_part: { readonly supply: string; readonly resistor: string | null; readonly total: number } | null;
+}
+
+export interface ModuleResult {
+  readonly drive: string;
+  readonly drive_maker: string;
+  readonly bus: string;
+  readonly axes: readonly string[];
+}
+
+export interface AxisResult {
+  readonly id: string;
+  readonly bus: string;
+  readonly motor: string;
+  readonly motor_maker: string;
+  readonly motor_frame: string;
+  readonly construction: string;
+  /** The picked motor has a holding brake. */
+  readonly brake: boolean;
+  readonly gearbox: string | null;
+  readonly gearbox_maker: string | null;
+  readonly ratio: number;
+  readonly drive: string;
+  readonly drive_maker: string;
+  readonly inductor: string | null;
+  readonly inductor_maker: string | null;
+  /** Unit prices of motor, gearbox, inductor and the axis's share of its drive module. */
+  readonly price: number;
+  readonly carried_mass: number;
+  /** Sorted by utilisation, highest first. */
+  readonly limits: readonly LimitResult[];
+  readonly not_checked: readonly { readonly id: LimitId; readonly missing: string }[];
+  readonly settings: { readonly current_limit: number };
+  /** Starts per hour of the axis. */
+  readonly starts_per_hour: number;
+  readonly binding: Binding;
+  /** Candidates of the axis: judged, and left as columns of the model. */
+  readonly candidates: { readonly judged: number; readonly passed: number };
+}
+
+export interface LimitResult {
+  readonly id: LimitId;
+  readonly demand: number;
+  readonly allowed: number;
+  readonly unit: string;
+  readonly utilisation: number | null;
+  readonly time?: number;
+  readonly beside?: { readonly name: string; readonly value: number; readonly unit: string };
+  /** What the optimum would save if this limit went away. */
+  readonly price?: number;
+  readonly next_step?: NextStep;
+}
+
+/** Which limits keep an axis (or the order) from a cheaper answer. */
+export interface Binding {
+  /** Empty with `reason` when lifting every limit of the axis would save nothing. */
+  readonly limits: readonly LimitId[];
+  readonly reason?: "cheapest" | "not-searched";
+  readonly price: number;
+  readonly next_step: NextStep | null;
+  /** What would be picked here if those limits went away. */
+  readonly unlimited?: { readonly motor: string; readonly gearbox: string | null; readonly drive: string };
+}
+
+export interface NextStep {
+  /** Relief as a share of what is allowed. */
+  readonly share: number;
+  /** Relief of each binding limit in its unit: demand − allowed of the new pick. */
+  readonly relief: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number; readonly relief: number; readonly unit: string }[];
+  /** The new pick of the axis, or the next part of a bus. */
+  readonly part: string;
+  /** Total of the order then. */
+  readonly total: number;
+}
+
+export interface PartLine {
+  readonly kind: PartKind;
+  readonly id: string;
+  readonly maker: string;
+  readonly quantity: number;
+  readonly unit_price: number;
+  readonly used_by: readonly string[];
+}
+
+export interface Distinct {
+  readonly motors: number;
+  readonly frames: number;
+  readonly gearboxes: number;
+  readonly drives: number;
+  readonly makers: number;
+  readonly parts: number;
+}
+
+/** Candidates of an axis turned down, counted by the first limit that failed and by the worst one. */
+export interface Rejection {
+  readonly machine: string;
+  readonly axis: string;
+  readonly judged: number;
+  readonly passed: number;
+  /** Left out before judging, by reason: frame, feedback, allow, match, bus … */
+  readonly unfit: Readonly<Record<string, number>>;
+  readonly first: Readonly<Partial<Record<LimitId, number>>>;
+  readonly worst: Readonly<Partial<Record<LimitId, number>>>;
+}
+
+/** An axis without a candidate (or, with axis null, a conflict of the whole order). */
+export interface InfeasibleAxis {
+  readonly machine: string | null;
+  readonly axis: string | null;
+  /** The fewest limits to relax. */
+  readonly limits: readonly LimitId[];
+  /** Least relief of those limits that lets a candidate through. */
+  readonly relief: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number; readonly relief: number; readonly share: number | null; readonly unit: string }[];
+  /** Nearest candidates and what they fail. */
+  readonly nearest: readonly {
+    readonly motor: string;
+    readonly gearbox: string | null;
+    readonly drive: string;
+    readonly fails: readonly LimitResult[];
+  }[];
+  readonly note: string;
+}
+
+export interface Unknown {
+  readonly part: string;
+  readonly maker: string;
+  readonly missing: string;
+  readonly limits: readonly LimitId[];
+  readonly used_by: readonly string[];
+}
+
+export interface Caution {
+  /** Stable short name, such as `falling-axis`. */
+  readonly code: string;
+  /** Axis, bus, part or `order` it applies to. */
+  readonly at: string;
+  readonly text: string;
+}
