@@ -135,7 +135,15 @@ export interface Binding {
   readonly price: number;
   readonly next_step: NextStep | null;
   /** What would be picked here if those limits went away. */
-  readonly unlimited?: { readonly motor: string; readonly gearbox: string | null; readonly drive: string };
+  readonly unlimited?: PickNames;
+}
+
+/** The parts of a pick by their bare part numbers; gearless: gearbox null and ratio 1. */
+export interface PickNames {
+  readonly motor: string;
+  readonly gearbox: string | null;
+  readonly ratio: number;
+  readonly drive: string;
 }
 
 export interface NextStep {
@@ -143,8 +151,10 @@ export interface NextStep {
   readonly share: number;
   /** Relief of each binding limit in its unit: demand − allowed of the new pick. */
   readonly relief: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number; readonly relief: number; readonly unit: string }[];
-  /** The new pick of the axis, or the next part of a bus. */
+  /** The part that comes in: the motor of an axis's new pick, or the next part of a bus. */
   readonly part: string;
+  /** The new pick, where an axis changes. */
+  readonly pick?: PickNames;
   /** Total of the order then. */
   readonly total: number;
 }
@@ -188,12 +198,7 @@ export interface InfeasibleAxis {
   /** Least relief of those limits that lets a candidate through. */
   readonly relief: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number; readonly relief: number; readonly share: number | null; readonly unit: string }[];
   /** Nearest candidates and what they fail. */
-  readonly nearest: readonly {
-    readonly motor: string;
-    readonly gearbox: string | null;
-    readonly drive: string;
-    readonly fails: readonly LimitResult[];
-  }[];
+  readonly nearest: readonly (PickNames & { readonly fails: readonly LimitResult[] })[];
   readonly note: string;
 }
 

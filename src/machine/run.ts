@@ -1,0 +1,37 @@
+import type { ResultDocument } from "./result.ts";
+
+/** How the whole job is to be run. Clock, abort signal and progress come from outside, so that a run is repeatable. */
+export interface SolveFileOptions {
+  readonly engine: "simplex" | "highs";
+  /** Stop after this long with the best answer so far [s]; Infinity: never. */
+  readonly timeLimit: number;
+  /** false: leave out the binding limits and their prices, which take solving again. */
+  readonly explain: boolean;
+  /** A clock that only runs forward [s]. */
+  readonly now: () => number;
+  /** true from the moment the user wants the best answer so far. */
+  readonly aborted: () => boolean;
+  readonly progress: (progress: Progress) => void;
+  /** true: hand back the solver's input as text. */
+  readonly writeModel: boolean;
+}
+
+/** The phases of the job in their order. */
+export type Phase = "read" | "judge" | "solve" | "check" | "explain";
+
+/** Where the job stands. */
+export interface Progress {
+  readonly phase: Phase;
+  readonly done?: number;
+  readonly total?: number;
+  readonly note?: string;
+}
+
+/** What the whole job hands back. */
+export interface SolveFileOutcome {
+  readonly document: ResultDocument;
+  /** Text of the certificate file; undefined when none was made. */
+  readonly certificate: string | undefined;
+  /** Text of the solver's input, when asked for. */
+  readonly modelText: string | undefined;
+}
