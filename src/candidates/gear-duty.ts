@@ -1,0 +1,92 @@
+import type { Gearbox } from "../machine/catalogue.ts";
+import { coarseHull, type Point } from "../maths/hull.ts";
+import type { Duty } from "../physics/duty/duty.ts";
+import { flowFactors } from "../physics/limits/pick-duty.ts";
+
+/** Vertices are dropped that stand out by less than this share of the hull: what passes by less is judged exactly later. */
+const HULL_SHARE = 1e-5;
+
+/**
+ * A duty seen through one gearbox: what is left to ask of a motor.
+ *
+ * τ_m = a·θ'' + y + f·z with y the input torque referred to the motor; ⟨τ_m²⟩ is a quadratic form in (a, 1, f),
+ * its peak lies on a vertex of the hull of (θ'', y) for each z.
+ */
+export interface GearDuty {
+  readonly ratio: number;
+  /** ⟨θ''²⟩, ⟨θ''·y⟩, ⟨y²⟩, ⟨θ''·z⟩, ⟨y·z⟩, ⟨z²⟩ */
+  readonly form: Float64Array;
+  readonly hullX: Float64Array;
+  readonly hullY: Float64Array;
+  readonly hullZ: Float64Array;
+  /** Largest of the three flow factors: how a change of input torque reaches the motor. */
+  readonly reach: number;
+}
+
+/** Hull points of a duty by flow class and sense of turning, in (θ'', τ_in): built once per duty. */
+export interface DutyHull {
+  readonly sets: readonly { readonly flow: 0 | 1 | 2; readonly turning: number; readonly points: readonly Point[] }[];
+}
+
+const SAMPLES = 48;
+
+/** Samples every piece densely, ends included, and keeps what stands out. */
+export function dutyHull(duty: Duty): DutyHull {
+  const sets = new Map<string, { flow: 0 | 1 | 2; turning: number; points: Point[] }>();
+  for (const piece of duty.pieces) {
+    const key = `${piece.flow} ${piece.turning}`;
+    const set = sets.get(key) ?? { flow: piece.flow, turning: piece.turning, points: [] };
+    sets.set(key, set);
+    for (let k = 0; k <= SAMPLES; k++) {
+      const t = piece.from + ((piece.to - piece.from) * k) / SAMPLES;
+      set.points.push({ x: piece.acceleration(t), y: piece.torque(t) });
+    }
+  }
+  return { sets: [...sets.values()].map((set) => ({ ...set, points: coarseHull(set.points, HULL_SHARE) })) };
+}
+
+/** The duty through a gearbox (or none). */
+export function gearDuty(duty: Duty, hull: DutyHull, gearbox: Gearbox | undefined): GearDuty {
+  const flow = flowFactors(gearbox);
+  const byTurning = new Map<number, Point[]>();
+  for (const set of hull.sets) {
+    const seen = set.points.map(({ x, y }) => ({ x, y: y * flow[set.flow] }));
+    byTurning.set(set.turning, [...(byTurning.get(set.turning) ?? []), ...seen]);
+  }
+  const vertices = [...byTurning].flatMap(([z, points]) => coarseHull(points, 0).map((p) => ({ ...p, z })));
+  return {
+    ratio: gearbox?.ratio ?? 1,
+    form: formOf(duty.gram, flow),
+    hullX: Float64Array.from(vertices, ({ x }) => x),
+    hullY: Float64Array.from(vertices, ({ y }) => y),
+    hullZ: Float64Array.from(vertices, ({ z }) => z),
+    reach: Math.max(...flow.map(Math.abs)),
+  };
+}
+
+function formOf(gram: Float64Array, flow: readonly [number, number, number]): Float64Array {
+  const c = [0, ...flow, 0];
+  let [xy, yy, yz] = [0, 0, 0];
+  for (let r = 1; r <= 3; r++) {
+    xy += (gram[r] ?? 0) * (c[r] ?? 0);
+    yz += (gram[5 * r + 4] ?? 0) * (c[r] ?? 0);
+    for (let s = 1; s <= 3; s++) yy += (gram[5 * r + s] ?? 0) * (c[r] ?? 0) * (c[s] ?? 0);
+  }
+  return Float64Array.of(gram[0] ?? 0, xy, yy, gram[4] ?? 0, yz, gram[24] ?? 0);
+}
+
+/** ⟨τ_m²⟩ for rotor inertia at the input shaft a and drag f. Hot. */
+export function meanSquare({ form }: GearDuty, a: number, f: number): number {
+  const [xx = 0, xy = 0, yy = 0, xz = 0, yz = 0, zz = 0] = form;
+  return Math.max(0, a * a * xx + 2 * a * xy + yy + f * (2 * a * xz + 2 * yz + f * zz));
+}
+
+/** Largest |τ_m| on the hull's vertices: never more than the exact peak. Hot. */
+export function hullPeak({ hullX, hullY, hullZ }: GearDuty, a: number, f: number): number {
+  let most = 0;
+  for (let k = 0; k < hullX.length; k++) {
+    const torque = Math.abs(a * (hullX[k] ?? 0) + (hullY[k] ?? 0) + f * (hullZ[k] ?? 0));
+    if (torque > most) most = torque;
+  }
+  return most;
+}

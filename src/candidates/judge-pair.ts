@@ -1,0 +1,176 @@
+import type { Gearbox } from "../machine/catalogue.ts";
+import type { Duty } from "../physics/duty/duty.ts";
+import { allowedVoltage, envelopeOf, heatTorque, needsBrake, terminalVoltage } from "../physics/limits/motor-limits.ts";
+import { flowFactors } from "../physics/limits/pick-duty.ts";
+import type { BusVoltage } from "../physics/limits/rating.ts";
+import { type GearDuty, hullPeak, meanSquare } from "./gear-duty.ts";
+import { limitIndex, type Scan, see } from "./limit-scan.ts";
+import type { MotorRow } from "./motor-row.ts";
+
+const CONTINUOUS = limitIndex("motor.continuous_torque");
+const PEAK = limitIndex("motor.peak_torque");
+const AT_SPEED = limitIndex("motor.torque_at_speed");
+const SPEED = limitIndex("motor.speed");
+const VOLTAGE = limitIndex("motor.voltage");
+const INERTIA = limitIndex("motor.inertia_ratio");
+const DETENT = limitIndex("motor.detent");
+const RIPPLE = limitIndex("motor.speed_ripple");
+const BRAKE = limitIndex("motor.brake");
+const RESOLUTION = limitIndex("motor.resolution");
+const EMERGENCY = limitIndex("gearbox.emergency_torque");
+
+/** A motor behind a gearbox (or none) on a duty. */
+export interface Pair {
+  readonly row: MotorRow;
+  readonly gearbox: Gearbox | undefined;
+  readonly geared: GearDuty;
+  readonly duty: Duty;
+  readonly bus: BusVoltage;
+}
+
+/** What the pair asks of a drive, least within the duty's range of carried mass. */
+export interface PairTorque {
+  readonly meanSquare: number;
+  readonly peak: number;
+}
+
+/**
+ * Notes every limit of a motor with a gearbox, dear ones only where the cheap ones pass.
+ *
+ * @returns the torques, or `unfit` where the feedback cannot start an axis that hangs on its brake
+ */
+export function judgePair(scan: Scan, pair: Pair): PairTorque | "unfit" {
+  const { row, geared, duty, gearbox } = pair;
+  const braked = needsBrake(duty, geared.ratio);
+  if (braked && row.motor.feedback === "encoder-incremental") return "unfit";
+  const torque = torqueOf(pair);
+  torqueLimits(scan, pair, torque);
+  inertiaLimits(scan, pair);
+  if (braked) seeBrake(scan, pair);
+  askedLimits(scan, pair);
+  const emergency = gearbox?.emergencyTorque;
+  if (emergency !== undefined) see(scan, EMERGENCY, (torque.peak * geared.ratio) / emergency);
+  if (scan.first < 0) atSpeedLimits(scan, pair, torque);
+  return torque;
+}
+
+function torqueOf({ row, geared, gearbox, duty: { slack } }: Pair): PairTorque {
+  const a = (row.inertia + (gearbox?.inertia ?? 0)) * geared.ratio;
+  const f = row.motor.frictionTorque + (gearbox?.dragTorque ?? 0);
+  const rms = Math.sqrt(meanSquare(geared, a, f)) - slack.rms * geared.reach;
+  return { meanSquare: rms > 0 ? rms * rms : 0, peak: Math.max(0, hullPeak(geared, a, f) - slack.peak * geared.reach) };
+}
+
+function torqueLimits(scan: Scan, { row: { motor, rating }, geared: { ratio }, duty }: Pair, torque: PairTorque): void {
+  const { needs } = duty.axis;
+  const heat = heatTorque(torque.meanSquare, rating.speedLoss * ratio * ratio * duty.meanSquareSpeed);
+  see(scan, CONTINUOUS, share(heat * (1 + needs.torqueMargin), rating.continuousTorque));
+  see(scan, PEAK, share(torque.peak * (1 + needs.peakMargin), rating.peakTorque));
+  see(scan, SPEED, (ratio * duty.peakSpeed.value * (1 + needs.speedMargin)) / motor.maxSpeed);
+}
+
+function share(demand: number, allowed: number): number {
+  if (allowed > 0) return demand / allowed;
+  return demand === 0 ? 0 : Number.POSITIVE_INFINITY;
+}
+
+function inertiaLimits(scan: Scan, { row, geared: { ratio }, gearbox, duty }: Pair): void {
+  const { inertiaRatio } = duty.axis.needs;
+  if (inertiaRatio === null) return;
+  const load = (duty.largestInertia - duty.slack.inertia) / (ratio * ratio);
+  const outside = (gearbox?.inertia ?? 0) + duty.axis.mechanism.couplingInertia + load;
+  see(scan, INERTIA, share(outside / row.rotorInertia, inertiaRatio));
+}
+
+function seeBrake(scan: Scan, { row: { motor }, geared: { ratio }, duty }: Pair): void {
+  const torque = Math.max(0, duty.hangingTorque - duty.slack.hanging) / ratio;
+  const { brakeTorque } = motor;
+  see(scan, BRAKE, brakeTorque === undefined ? Number.POSITIVE_INFINITY : share(torque * duty.axis.needs.brakeFactor, brakeTorque));
+}
+
+/** Limits judged only where the axis asks for them; an empty cell then fails as unknown. */
+function askedLimits(scan: Scan, pair: Pair): void {
+  const { needs } = pair.duty.axis;
+  const { motor } = pair.row;
+  const { ratio } = pair.geared;
+  const { travel } = pair.duty;
+  if (needs.detent !== undefined) see(scan, DETENT, known(motor.detentTorque) * (ratio / (travel * needs.detent)));
+  if (needs.resolution !== undefined) {
+    see(scan, RESOLUTION, motor.resolution === undefined ? Number.POSITIVE_INFINITY : (2 * Math.PI * travel) / (ratio * motor.resolution * needs.resolution));
+  }
+  if (needs.speedRipple !== undefined && needs.smoothFrom !== undefined) seeRipple(scan, pair, { allowed: needs.speedRipple, from: needs.smoothFrom });
+}
+
+function known(value: number | undefined): number {
+  return value ?? Number.POSITIVE_INFINITY;
+}
+
+function seeRipple(scan: Scan, { row, geared: { ratio }, gearbox, duty }: Pair, { allowed, from }: { allowed: number; from: number }): void {
+  const { detentTorque, detents } = row.motor;
+  if (detentTorque === 0) return;
+  const load = (duty.smallestInertia + duty.slack.inertia) / (ratio * ratio);
+  const inertia = row.inertia + (gearbox?.inertia ?? 0) + load;
+  const turning = (ratio * from) / duty.travel;
+  const ripple = known(detentTorque) / (inertia * (detents ?? 0) * turning * turning);
+  see(scan, RIPPLE, ripple / allowed);
+}
+
+/** Envelope and voltage: at once where the worst corner passes, else at every node. */
+function atSpeedLimits(scan: Scan, pair: Pair, torque: PairTorque): void {
+  seeEnvelope(scan, pair, torque);
+  const { row, geared, duty, bus } = pair;
+  const allowed = allowedVoltage(bus.low, duty.axis.needs.voltageReserve);
+  const phase = { ...row, phaseInductance: row.motor.inductance / 2 };
+  const corner = terminalVoltage(phase, geared.ratio * duty.peakSpeed.value, torque.peak + 2 * duty.slack.peak * geared.reach);
+  if (corner <= allowed) return;
+  see(scan, VOLTAGE, worstAtNodes(pair, (speed, range) => leastVoltage(phase, speed, range)) / allowed);
+}
+
+function seeEnvelope(scan: Scan, pair: Pair, torque: PairTorque): void {
+  const { row, geared, duty } = pair;
+  const { needs } = duty.axis;
+  const envelope = envelopeOf(row.motor, row.rating);
+  if (envelope === undefined) {
+    if (needs.rejectUnknown) see(scan, AT_SPEED, Number.POSITIVE_INFINITY);
+    return;
+  }
+  const margin = 1 + needs.peakMargin;
+  if (margin * torque.peak <= envelope(geared.ratio * duty.peakSpeed.value) && duty.slack.peak === 0) return;
+  see(scan, AT_SPEED, worstAtNodes(pair, (speed, range) => (margin * Math.abs(nearest(range, 0))) / envelope(Math.abs(speed))));
+}
+
+/** What a torque can be within the duty's range of carried mass. */
+interface TorqueRange {
+  readonly torque: number;
+  readonly loose: number;
+}
+
+function nearest({ torque, loose }: TorqueRange, wanted: number): number {
+  return Math.min(torque + loose, Math.max(torque - loose, wanted));
+}
+
+/** Least terminal voltage over a range of torques: U² is a parabola in the current. */
+function leastVoltage(phase: Parameters<typeof terminalVoltage>[0], speed: number, range: TorqueRange): number {
+  if (range.loose === 0) return terminalVoltage(phase, speed, range.torque);
+  const { motor, rating, phaseInductance } = phase;
+  const reactance = ((speed * motor.poles) / 2) * phaseInductance;
+  const emf = (motor.voltageConstant * speed) / Math.sqrt(3);
+  const bottom = (-emf * rating.hotResistance) / (rating.hotResistance ** 2 + reactance ** 2);
+  return terminalVoltage(phase, speed, nearest(range, bottom / rating.currentPerTorque));
+}
+
+/** Largest value over the quadrature nodes. Hot. */
+function worstAtNodes({ row, geared, gearbox, duty }: Pair, value: (speed: number, range: TorqueRange) => number): number {
+  const a = (row.inertia + (gearbox?.inertia ?? 0)) * geared.ratio;
+  const f = row.motor.frictionTorque + (gearbox?.dragTorque ?? 0);
+  const flow = flowFactors(gearbox);
+  const { count, acceleration, speed, torque, turning, flow: flows } = duty.nodes;
+  const loose = duty.slack.peak * geared.reach;
+  let worst = 0;
+  for (let k = 0; k < count; k++) {
+    const steady = (flow[flows[k] ?? 2] ?? 0) * (torque[k] ?? 0) + f * (turning[k] ?? 0);
+    const found = value(geared.ratio * (speed[k] ?? 0), { torque: a * (acceleration[k] ?? 0) + steady, loose });
+    if (found > worst) worst = found;
+  }
+  return worst;
+}

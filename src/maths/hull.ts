@@ -1,0 +1,61 @@
+/** A point of the plane. */
+export interface Point {
+  readonly x: number;
+  readonly y: number;
+}
+
+function turn(a: Point, b: Point, c: Point): number {
+  return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+}
+
+/**
+ * Convex hull, counter-clockwise, without collinear points.
+ *
+ * Source: A. M. Andrew, "Another efficient algorithm for convex hulls in two dimensions", Inf. Proc. Letters 9 (1979) 216.
+ */
+export function convexHull(points: readonly Point[]): Point[] {
+  const sorted = points.toSorted((a, b) => a.x - b.x || a.y - b.y);
+  if (sorted.length < 3) return sorted;
+  const lower = chain(sorted);
+  const upper = chain(sorted.toReversed());
+  return [...lower.slice(0, -1), ...upper.slice(0, -1)];
+}
+
+function chain(sorted: readonly Point[]): Point[] {
+  const kept: Point[] = [];
+  for (const point of sorted) {
+    while (kept.length > 1 && turn(kept.at(-2) ?? point, kept.at(-1) ?? point, point) <= 0) kept.pop();
+    kept.push(point);
+  }
+  return kept;
+}
+
+/**
+ * Hull with the vertices dropped that stand out by less than a share of its width: an inner polygon.
+ * Used to judge fast; whatever comes near a limit is judged by the exact signal.
+ *
+ * @param share - of the hull's extent in x and in y
+ */
+export function coarseHull(points: readonly Point[], share: number): Point[] {
+  let hull = convexHull(points);
+  const size = (pick: (p: Point) => number): number => Math.max(...hull.map(pick)) - Math.min(...hull.map(pick));
+  const area = Math.max(size((p) => p.x), 1e-300) * Math.max(size((p) => p.y), 1e-300);
+  for (let before = hull.length + 1; hull.length < before && hull.length > 4; ) {
+    before = hull.length;
+    hull = dropFlat(hull, share * area);
+  }
+  return hull;
+}
+
+/** One pass: drops every second vertex at most, so that dropped ones stay near a kept one. */
+function dropFlat(hull: readonly Point[], twiceArea: number): Point[] {
+  const kept: Point[] = [];
+  let justDropped = false;
+  hull.forEach((point, k) => {
+    const before = hull[(k + hull.length - 1) % hull.length] ?? point;
+    const after = hull[(k + 1) % hull.length] ?? point;
+    justDropped = !justDropped && Math.abs(turn(before, point, after)) < twiceArea;
+    if (!justDropped) kept.push(point);
+  });
+  return kept;
+}

@@ -1,0 +1,108 @@
+/** A function of one variable. */
+export type Scalar = (t: number) => number;
+
+/** Where a function is largest, and how large. */
+export interface Peak {
+  readonly at: number;
+  readonly value: number;
+}
+
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+
+/** Root of f between a and b, where f changes sign; bisection safeguarded by the secant, to rounding. */
+export function rootBetween(f: Scalar, a: number, b: number): number {
+  let [low, high] = [a, b];
+  let [atLow, atHigh] = [f(a), f(b)];
+  for (let step = 0; step < 200 && atLow !== 0 && atHigh !== 0; step++) {
+    const middle = (low + high) / 2;
+    if (middle === low || middle === high) break;
+    const secant = low - (atLow * (high - low)) / (atHigh - atLow);
+    const next = step % 3 !== 2 && secant > low && secant < high ? secant : middle;
+    const value = f(next);
+    if (Math.sign(value) === Math.sign(atLow)) [low, atLow] = [next, value];
+    else [high, atHigh] = [next, value];
+  }
+  if (atLow === 0) return low;
+  if (atHigh === 0) return high;
+  return Math.abs(atLow) < Math.abs(atHigh) ? low : high;
+}
+
+/**
+ * All roots of a smooth function inside (from, to), ascending: sign changes between samples, and pairs of roots that
+ * hide between samples where |f| dips (refined to the dip's bottom).
+ *
+ * @param samples - number of intervals looked at; f should turn at most once in each
+ */
+export function rootsInside(f: Scalar, from: number, to: number, samples = 32): number[] {
+  const grid = Array.from({ length: samples + 1 }, (_, k) => from + ((to - from) * k) / samples);
+  const values = grid.map(f);
+  const scale = Math.max(...values.map(Math.abs));
+  if (scale === 0) return [];
+  const roots: number[] = [];
+  for (let k = 0; k < samples; k++) roots.push(...rootsInCell(f, { grid, values, k, scale }));
+  return inside(roots, from, to);
+}
+
+interface Cell {
+  readonly grid: readonly number[];
+  readonly values: readonly number[];
+  readonly k: number;
+  readonly scale: number;
+}
+
+function rootsInCell(f: Scalar, { grid, values, k, scale }: Cell): number[] {
+  const [a = 0, b = 0] = [grid[k], grid[k + 1]];
+  const [fa = 0, fb = 0] = [values[k], values[k + 1]];
+  if (fa * fb < 0) return [rootBetween(f, a, b)];
+  if (fa === 0 && k > 0) return [a];
+  const before = values[k - 1] ?? fa;
+  const dips = k > 0 && fa * before > 0 && Math.abs(fa) <= Math.abs(before) && Math.abs(fa) <= Math.abs(fb) && fa * fb > 0;
+  if (!dips || Math.abs(fa) > 0.2 * scale) return [];
+  const sign = Math.sign(fa);
+  const left = grid[k - 1] ?? a;
+  const bottom = goldenPeak((t) => -sign * f(t), left, b);
+  if (bottom.value <= 0) return [];
+  return [rootBetween(f, left, bottom.at), rootBetween(f, bottom.at, b)];
+}
+
+function inside(roots: readonly number[], from: number, to: number): number[] {
+  const near = 1e-12 * Math.max(Math.abs(from), Math.abs(to), to - from);
+  const sorted = roots.toSorted((a, b) => a - b).filter((t) => t > from + near && t < to - near);
+  return sorted.filter((t, k) => k === 0 || t - (sorted[k - 1] ?? 0) > near);
+}
+
+/** Largest value of a function with one peak on [from, to], by golden section. */
+export function goldenPeak(f: Scalar, from: number, to: number): Peak {
+  let [a, b] = [from, to];
+  let [x, y] = [b - GOLDEN * (b - a), a + GOLDEN * (b - a)];
+  let [fx, fy] = [f(x), f(y)];
+  while (b - a > 1e-9 * (Math.abs(a) + Math.abs(b)) && b - a > 1e-14) {
+    if (fx >= fy) {
+      [b, y, fy] = [y, x, fx];
+      x = b - GOLDEN * (b - a);
+      fx = f(x);
+    } else {
+      [a, x, fx] = [x, y, fy];
+      y = a + GOLDEN * (b - a);
+      fy = f(y);
+    }
+  }
+  return fx >= fy ? { at: x, value: fx } : { at: y, value: fy };
+}
+
+/** Largest value of a smooth function on [from, to], ends included; the earliest among equals. */
+export function peakOn(f: Scalar, from: number, to: number, samples = 16): Peak {
+  const step = (to - from) / samples;
+  const values = Array.from({ length: samples + 1 }, (_, k) => f(from + k * step));
+  const top = Math.max(...values);
+  const spread = top - Math.min(...values);
+  let best: Peak = { at: from, value: values[0] ?? Number.NEGATIVE_INFINITY };
+  for (let k = 0; k <= samples; k++) {
+    const value = values[k] ?? 0;
+    if (value > best.value) best = { at: from + k * step, value };
+    if (value < top - 0.1 * spread || value < (values[k - 1] ?? value) || value < (values[k + 1] ?? value)) continue;
+    const found = goldenPeak(f, from + Math.max(0, k - 1) * step, from + Math.min(samples, k + 1) * step);
+    if (found.value > best.value) best = found;
+  }
+  return best;
+}

@@ -1,0 +1,38 @@
+import type { Limit, LimitId, Unchecked } from "../../machine/limit.ts";
+import { DRIVE_LIMITS } from "./drive-limits.ts";
+import { GEARBOX_LIMITS } from "./gearbox-limits.ts";
+import { passes } from "./judgement.ts";
+import { MOTOR_LIMITS } from "./motor-limits.ts";
+import type { PickDuty } from "./pick-duty.ts";
+
+/** Every limit of a pick on its axis. */
+export interface PickJudgement {
+  readonly limits: readonly Limit[];
+  readonly unchecked: readonly Unchecked[];
+  /** Ids of the limits the pick fails, unknowns that fail included. */
+  readonly failed: readonly LimitId[];
+}
+
+const AXIS_LIMITS = { ...MOTOR_LIMITS, ...GEARBOX_LIMITS, ...DRIVE_LIMITS };
+
+/** Judges every limit of a pick that belongs to its axis alone, exactly. Source: see each limit. */
+export function judgePick(pick: PickDuty): PickJudgement {
+  const limits: Limit[] = [];
+  const unknown: Unchecked[] = [];
+  const failed: LimitId[] = [];
+  for (const judge of Object.values(AXIS_LIMITS)) {
+    const judgement = judge(pick);
+    if (judgement === undefined) continue;
+    if (judgement.kind === "checked") limits.push(judgement.limit);
+    else unknown.push({ id: judgement.id, missing: judgement.missing });
+    if (!passes(judgement, pick.duty.axis.needs)) {
+      failed.push(judgement.kind === "checked" ? judgement.limit.id : judgement.id);
+    }
+  }
+  return { limits, unchecked: unknown, failed };
+}
+
+/** Limits that belong to one axis and its parts: what binding sets are made of. Source: common practice, no source. */
+export const AXIS_LIMIT_IDS: readonly LimitId[] = Object.keys(AXIS_LIMITS).filter(
+  (id): id is keyof typeof AXIS_LIMITS => id in AXIS_LIMITS,
+);

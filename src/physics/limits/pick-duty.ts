@@ -1,0 +1,99 @@
+import type { Drive, Gearbox, Inductor, Motor } from "../../machine/catalogue.ts";
+import type { Site } from "../../machine/problem.ts";
+import type { Peak, Scalar } from "../../maths/scalar.ts";
+import { type Duty, supremum } from "../duty/duty.ts";
+import type { SignalPiece } from "../duty/signals.ts";
+import { type BusVoltage, type MotorRating, motorRating } from "./rating.ts";
+
+/** Parts of one axis. */
+export interface PickParts {
+  readonly motor: Motor;
+  readonly gearbox: Gearbox | undefined;
+  readonly drive: Drive;
+  readonly inductor: Inductor | undefined;
+}
+
+/** Factors of the basis signals: τ_m = inertia·θ'' + flow[class]·τ_in + drag·sgn θ'. */
+export interface TorqueFactors {
+  /** (J_motor + J_brake + J_coupling + J_gearbox)·i [kg·m²]. */
+  readonly inertia: number;
+  /** 1/(iη), η_b/i, 1/i for motoring, regenerating, rest. */
+  readonly flow: readonly [number, number, number];
+  /** Drag of motor and gearbox at the motor shaft [N·m]. */
+  readonly drag: number;
+}
+
+/** One axis with its parts: what they have to do, exactly. */
+export interface PickDuty extends PickParts {
+  readonly duty: Duty;
+  readonly site: Site;
+  readonly bus: BusVoltage;
+  readonly rating: MotorRating;
+  readonly ratio: number;
+  readonly factors: TorqueFactors;
+  /** √⟨τ_m²⟩ [N·m] */
+  readonly rmsTorque: number;
+  /** Largest |τ_m| [N·m] and when. */
+  readonly peakTorque: Peak;
+  /** Phase inductance with the series inductor [H]. */
+  readonly phaseInductance: number;
+}
+
+/** Surroundings of an axis: site and its bus. */
+export interface Surroundings {
+  readonly site: Site;
+  readonly bus: BusVoltage;
+}
+
+/** Factors for a motor and gearbox on a mechanism. Source: power flow through a gear with directional efficiency; common practice. */
+export function torqueFactors(duty: Duty, motor: Motor, gearbox: Gearbox | undefined): TorqueFactors {
+  const ratio = gearbox?.ratio ?? 1;
+  const rotor = motor.rotorInertia + motor.brakeInertia + duty.axis.mechanism.couplingInertia;
+  return {
+    inertia: (rotor + (gearbox?.inertia ?? 0)) * ratio,
+    flow: flowFactors(gearbox),
+    drag: motor.frictionTorque + (gearbox?.dragTorque ?? 0),
+  };
+}
+
+/** 1/(iη), η_b/i, 1/i; a self-locking gearbox never counts as holding. Source: common practice, no source. */
+export function flowFactors(gearbox: Gearbox | undefined): readonly [number, number, number] {
+  if (gearbox === undefined) return [1, 1, 1];
+  const { ratio, efficiency, backEfficiency } = gearbox;
+  return [1 / (ratio * efficiency), backEfficiency / ratio, 1 / ratio];
+}
+
+/** Puts an axis and its parts together. */
+export function pickDuty(duty: Duty, parts: PickParts, { site, bus }: Surroundings): PickDuty {
+  const factors = torqueFactors(duty, parts.motor, parts.gearbox);
+  return {
+    ...parts,
+    duty,
+    site,
+    bus,
+    rating: motorRating(parts.motor, duty.axis.needs, site),
+    ratio: parts.gearbox?.ratio ?? 1,
+    factors,
+    rmsTorque: Math.sqrt(meanSquareTorque(duty, factors)),
+    peakTorque: supremum(duty.pieces, (piece) => {
+      const torque = motorTorque(piece, factors);
+      return (t) => Math.abs(torque(t));
+    }),
+    phaseInductance: parts.motor.inductance / 2 + (parts.inductor?.inductance ?? 0),
+  };
+}
+
+/** τ_m on one piece [N·m]. Source: torque balance at the motor shaft. */
+export function motorTorque(piece: SignalPiece, { inertia, flow, drag }: TorqueFactors): Scalar {
+  const factor = flow[piece.flow];
+  const steady = drag * piece.turning;
+  return (t) => inertia * piece.acceleration(t) + factor * piece.torque(t) + steady;
+}
+
+/** ⟨τ_m²⟩ = uᵀ·G·u [N²·m²]. Source: the Gram form; mean of a square of a linear combination. */
+export function meanSquareTorque({ gram }: Duty, { inertia, flow, drag }: TorqueFactors): number {
+  const u = [inertia, ...flow, drag];
+  let sum = 0;
+  for (let r = 0; r < 5; r++) for (let c = 0; c < 5; c++) sum += (u[r] ?? 0) * (u[c] ?? 0) * (gram[5 * r + c] ?? 0);
+  return Math.max(0, sum);
+}

@@ -1,0 +1,196 @@
+import type { Axis, RunSegment, Segment } from "../../machine/problem.ts";
+import { advanceCurve, type Curve, positionAt, speedAt } from "./curve.ts";
+import { timedMove } from "./move-time.ts";
+import { type CurvePiece, lawOver } from "./unit-law.ts";
+
+/** One exact stretch of an axis's motion in machine time, with the index of the segment it belongs to. */
+export interface MotionPiece {
+  /** Machine time [s]; the curve's τ is measured from here. */
+  readonly from: number;
+  readonly to: number;
+  readonly curve: Curve;
+  /** Index into the axis's motion; −1: the rest of the cycle. */
+  readonly segment: number;
+}
+
+/** The motion of one axis over one period, pieces in order from time 0 without gaps. */
+export interface Cycle {
+  /** [s] */
+  readonly period: number;
+  readonly pieces: readonly MotionPiece[];
+  /** Number of segments that set the axis moving. */
+  readonly starts: number;
+}
+
+/** A motion that cannot be: which segment (−1: the list as a whole), what is wrong, what is expected. */
+export interface MotionFault {
+  readonly segment: number;
+  readonly found: string;
+  readonly expected: string;
+}
+
+/**
+ * The motion of an axis over the machine cycle, from its list of segments.
+ *
+ * Continuous in position and speed; shorter lists dwell for the rest; the list begins at `start` and wraps.
+ *
+ * @param machineCycle - [s]; not used by an axis outside the cycle, whose period is the sum of its segments
+ * @returns the cycle, or every fault found
+ */
+export function cycleOf(axis: Axis, machineCycle: number): Cycle | readonly MotionFault[] {
+  const { pieces, faults } = chain(axis.motion);
+  const listed = pieces.reduce((sum, { length }) => sum + length, 0);
+  const period = axis.inCycle ? machineCycle : listed;
+  if (faults.length > 0) return faults;
+  const problems = [...tooLong(listed, period), ...unreturned(axis, pieces), ...unsteadyEnds(axis, listed, period)];
+  if (problems.length > 0) return problems;
+  const laid = layOut(pieces, listed, period);
+  return { period, pieces: axis.inCycle ? rotate(laid, axis.start, period) : laid, starts: startsIn(axis.motion) };
+}
+
+/** True where the motion could be worked out. */
+export function isCycle(outcome: Cycle | readonly MotionFault[]): outcome is Cycle {
+  return "pieces" in outcome;
+}
+
+type Chained = CurvePiece & { readonly segment: number };
+
+function chain(motion: readonly Segment[]): { pieces: Chained[]; faults: MotionFault[] } {
+  const pieces: Chained[] = [];
+  const faults: MotionFault[] = [];
+  const last = motion.at(-1);
+  let state: State = { position: 0, speed: last === undefined ? 0 : endSpeed(last) };
+  motion.forEach((segment, index) => {
+    const found = curvesOf(segment, state);
+    if (!Array.isArray(found)) {
+      faults.push({ segment: index, ...found });
+      state = { position: state.position, speed: endSpeed(segment) };
+      return;
+    }
+    pieces.push(...found.filter(({ length }) => length > 0).map((piece) => ({ ...piece, segment: index })));
+    const end = found.at(-1);
+    const position = end === undefined ? state.position : positionAt(end.curve, end.length);
+    state = { position, speed: endSpeed(segment) };
+  });
+  return { pieces, faults };
+}
+
+interface State {
+  readonly position: number;
+  readonly speed: number;
+}
+
+function endSpeed(segment: Segment): number {
+  return segment.kind === "run" && segment.decelerateTime === undefined ? segment.speed : 0;
+}
+
+type Wrong = Omit<MotionFault, "segment">;
+
+function curvesOf(segment: Segment, state: State): CurvePiece[] | Wrong {
+  if (segment.kind === "run") return runCurves(segment, state);
+  if (segment.kind === "follow") return { found: "a followed file", expected: "a move, run or dwell" };
+  if (state.speed !== 0) {
+    return { found: "a start while still moving", expected: "decelerate_time on the run before it" };
+  }
+  if (segment.kind === "dwell") return [{ length: segment.time, curve: { polynomial: [state.position] } }];
+  const timed = timedMove(segment);
+  if ("lacking" in timed) return { found: "limits that do not fix the move's time", expected: timed.lacking };
+  const { accelerate, decelerate } = timed.shape;
+  if (accelerate + decelerate > 1 + 1e-9) {
+    return { found: "accelerate and decelerate of together more than 1", expected: "shares of the move's time" };
+  }
+  return lawOver(segment.law, timed.shape, { distance: segment.distance, time: timed.time }).map((piece) =>
+    lifted(piece, state.position),
+  );
+}
+
+function lifted({ length, curve }: CurvePiece, by: number): CurvePiece {
+  const [first = 0, ...rest] = curve.polynomial;
+  return { length, curve: { ...curve, polynomial: [first + by, ...rest] } };
+}
+
+function runCurves(run: RunSegment, { position, speed }: State): CurvePiece[] | Wrong {
+  const { accelerateTime: up, decelerateTime: down = 0 } = run;
+  if (up + down > run.time * (1 + 1e-9)) return { found: "ramps longer than the run", expected: "a time that includes both ramps" };
+  if (up === 0 && speed !== run.speed) return { found: "a jump of speed", expected: "accelerate_time" };
+  if (down === 0 && run.decelerateTime === 0) return { found: "a jump of speed", expected: "a decelerate_time above 0" };
+  const reached = position + ((speed + run.speed) / 2) * up;
+  const held = Math.max(0, run.time - up - down);
+  const left = reached + run.speed * held;
+  return [
+    { length: up, curve: { polynomial: [position, speed, (run.speed - speed) / (2 * (up || 1))] } },
+    { length: held, curve: { polynomial: [reached, run.speed] } },
+    { length: down, curve: { polynomial: [left, run.speed, -run.speed / (2 * (down || 1))] } },
+  ].filter(({ length }, k) => length > 0 || (k === 1 && up === 0 && down === 0));
+}
+
+function tooLong(listed: number, period: number): MotionFault[] {
+  if (listed <= period * (1 + 1e-9)) return [];
+  return [{ segment: -1, found: `segments of ${round(listed)} s`, expected: `at most the cycle of ${round(period)} s` }];
+}
+
+function unreturned(axis: Axis, pieces: readonly Chained[]): MotionFault[] {
+  const end = pieces.at(-1);
+  if (axis.endless || end === undefined) return [];
+  const left = positionAt(end.curve, end.length);
+  const travelled = pieces.reduce((most, p) => Math.max(most, Math.abs(positionAt(p.curve, p.length))), 0);
+  if (Math.abs(left) <= 1e-9 * Math.max(travelled, 1e-9)) return [];
+  const found = `a cycle that ends ${round(left)} (m or rad) from where it began`;
+  return [{ segment: axis.motion.length - 1, found, expected: 'a return to the start, or "endless": true' }];
+}
+
+function unsteadyEnds(axis: Axis, listed: number, period: number): MotionFault[] {
+  const last = axis.motion.at(-1);
+  if (last === undefined || endSpeed(last) === 0 || listed >= period * (1 - 1e-9)) return [];
+  return [{ segment: axis.motion.length - 1, found: "a run that goes on into the rest of the cycle", expected: "decelerate_time" }];
+}
+
+function round(value: number): string {
+  return String(Number(value.toPrecision(6)));
+}
+
+function layOut(pieces: readonly Chained[], listed: number, period: number): MotionPiece[] {
+  const laid: MotionPiece[] = [];
+  let from = 0;
+  for (const { length, curve, segment } of pieces) {
+    laid.push({ from, to: from + length, curve, segment });
+    from += length;
+  }
+  const end = laid.at(-1);
+  if (period - listed <= 1e-9 * period) return end === undefined ? laid : [...laid.slice(0, -1), { ...end, to: period }];
+  const position = end === undefined ? 0 : positionAt(end.curve, end.to - end.from);
+  return [...laid, { from: listed, to: period, curve: { polynomial: [position] }, segment: -1 }];
+}
+
+/** Moves the list to its start in machine time and wraps what runs over the end of the cycle. */
+function rotate(pieces: readonly MotionPiece[], start: number, period: number): MotionPiece[] {
+  const shift = ((start % period) + period) % period;
+  return pieces.flatMap((piece) => wrap(piece, shift, period)).toSorted((a, b) => a.from - b.from);
+}
+
+function wrap(piece: MotionPiece, shift: number, period: number): MotionPiece[] {
+  const [from, to] = [piece.from + shift, piece.to + shift];
+  if (to <= period * (1 + 1e-12)) return [{ ...piece, from, to: Math.min(to, period) }];
+  if (from >= period * (1 - 1e-12)) return [{ ...piece, from: Math.max(0, from - period), to: to - period }];
+  return [
+    { ...piece, from, to: period },
+    { ...piece, from: 0, to: to - period, curve: advanceCurve(piece.curve, period - from) },
+  ];
+}
+
+function startsIn(motion: readonly Segment[]): number {
+  const last = motion.at(-1);
+  let moving = last !== undefined && endSpeed(last) !== 0;
+  let starts = 0;
+  for (const segment of motion) {
+    const moves = segment.kind === "run" || (segment.kind === "move" && segment.distance !== 0);
+    if (moves && !moving) starts += 1;
+    moving = moves && endSpeed(segment) !== 0;
+  }
+  return starts;
+}
+
+/** Speed at a machine time inside a piece. */
+export function pieceSpeed(piece: MotionPiece, time: number): number {
+  return speedAt(piece.curve, time - piece.from);
+}

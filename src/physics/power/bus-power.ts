@@ -1,0 +1,135 @@
+import { integrate } from "../../maths/quadrature.ts";
+import { peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
+import type { PairPower } from "./pair-power.ts";
+
+/** Power of one bus over the machine cycle: the sum of its axes, smooth on each stretch. */
+export interface BusPower {
+  readonly period: number;
+  readonly stretches: readonly Stretch[];
+}
+
+/** A stretch on which the sum is smooth and keeps its sign. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  /** ΣP [W] */
+  readonly power: Scalar;
+}
+
+/** One axis on the bus: its pair and what its drive loses per ampere [W/A]. */
+export interface BusLoad {
+  readonly pair: PairPower;
+  readonly lossPerAmp: number;
+}
+
+/**
+ * Sum of axes that share a cycle, plus a constant (fixed losses, axes outside the cycle).
+ *
+ * Source: power balance of the bus.
+ *
+ * @param loads - all of the same period
+ * @param constant - [W]
+ */
+export function busPower(loads: readonly BusLoad[], constant: number, period: number): BusPower {
+  const borders = bordersOf(loads, period);
+  const cursors = loads.map(() => 0);
+  const stretches = borders.slice(1).flatMap((to, k) => {
+    const from = borders[k] ?? 0;
+    const parts = loads.map(({ pair, lossPerAmp }, a) => {
+      const middle = (from + to) / 2;
+      while (cursors[a] !== undefined && (pair.pieces[cursors[a] ?? 0]?.to ?? middle) < middle) cursors[a] = (cursors[a] ?? 0) + 1;
+      return { piece: pair.pieces[cursors[a] ?? 0], lossPerAmp };
+    });
+    const power: Scalar = (t) => {
+      let sum = constant;
+      for (const { piece, lossPerAmp } of parts) if (piece !== undefined) sum += piece.base(t) + lossPerAmp * piece.current(t);
+      return sum;
+    };
+    return signed({ from, to, power });
+  });
+  return { period, stretches };
+}
+
+function bordersOf(loads: readonly BusLoad[], period: number): number[] {
+  const times = loads.flatMap(({ pair }) => pair.pieces.flatMap(({ from, to }) => [from, to]));
+  const sorted = [0, period, ...times].toSorted((a, b) => a - b);
+  return sorted.filter((t, k) => k === 0 || t - (sorted[k - 1] ?? 0) > 1e-12 * period);
+}
+
+function signed({ from, to, power }: Stretch): Stretch[] {
+  const borders = [from, ...rootsInside(power, from, to, 8), to];
+  return borders.slice(1).map((end, k) => ({ from: borders[k] ?? from, to: end, power }));
+}
+
+/** An instant with the side it is looked at from: at a jump of power the two differ. */
+export interface Instant {
+  readonly time: number;
+  /** Some time inside the stretch that gives the value. */
+  readonly inside: number;
+}
+
+export interface PowerPeak extends Instant {
+  readonly value: number;
+}
+
+/** Largest value of sign·ΣP over the cycle, one-sided; the earliest among equals. Source: extreme value of a smooth function. */
+export function powerPeak({ stretches }: BusPower, sign: 1 | -1): PowerPeak {
+  let best: PowerPeak = { time: 0, inside: 0, value: Number.NEGATIVE_INFINITY };
+  for (const { from, to, power } of stretches) {
+    const found = peakOn((t) => sign * power(t), from, to);
+    if (found.value > best.value + 1e-9 * Math.abs(best.value)) best = { time: found.at, inside: (from + to) / 2, value: found.value };
+  }
+  return best;
+}
+
+/** Spans of the cycle on which ΣP has a sign. Source: definition. */
+export function spansOfSign({ stretches }: BusPower, sign: 1 | -1): Span[] {
+  return stretches.filter(({ from, to, power }) => sign * power((from + to) / 2) > 0).map(({ from, to }) => ({ from, to }));
+}
+
+export interface Span {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Mean over the cycle of ΣP where it has a sign: ≥ 0 for +1, ≤ 0 for −1 [W]. Source: definition. */
+export function meanOfSign(bus: BusPower, sign: 1 | -1): number {
+  return bus.stretches.reduce((sum, { from, to, power }) => {
+    return sign * power((from + to) / 2) > 0 ? sum + integrate(power, from, to) : sum;
+  }, 0) / bus.period;
+}
+
+/** Mean of ΣP over the cycle [W]. Source: definition. */
+export function meanPower({ stretches, period }: BusPower): number {
+  return stretches.reduce((sum, { from, to, power }) => sum + integrate(power, from, to), 0) / period;
+}
+
+/** The window of the cycle that gives back most energy on the whole, and how much [J]; it may wrap. */
+export interface Window {
+  readonly spans: readonly Span[];
+  readonly energy: number;
+}
+
+/**
+ * Largest net energy given back over any window: the largest fall of ∫ΣP, found at the borders where ΣP changes sign.
+ *
+ * Two cycles are looked at, because a window may run over the end of one.
+ * Source: maximum-subarray argument (J. Bentley, Programming Pearls); definition.
+ */
+export function worstWindow({ stretches, period }: BusPower): Window {
+  const energies = stretches.map(({ from, to, power }) => -integrate(power, from, to));
+  const count = stretches.length;
+  let best = { first: 0, last: -1, energy: 0 };
+  let [start, sum] = [0, 0];
+  for (let k = 0; k < 2 * count; k++) {
+    sum += energies[k % count] ?? 0;
+    if (sum > best.energy * (1 + 1e-12) && k - start < count) best = { first: start, last: k, energy: sum };
+    if (sum <= 0) [start, sum] = [k + 1, 0];
+  }
+  const spans: Span[] = [];
+  for (let k = best.first; k <= best.last; k++) {
+    const stretch = stretches[k % count];
+    if (stretch !== undefined) spans.push({ from: stretch.from, to: Math.min(stretch.to, period) });
+  }
+  return { spans, energy: best.energy };
+}

@@ -1,0 +1,58 @@
+import type { Motor } from "../../machine/catalogue.ts";
+import { rootsInside, type Scalar } from "../../maths/scalar.ts";
+import type { Duty } from "../duty/duty.ts";
+import type { SignalPiece } from "../duty/signals.ts";
+import { motorTorque, type TorqueFactors } from "../limits/pick-duty.ts";
+import type { MotorRating } from "../limits/rating.ts";
+
+/** What a motor on its gearbox draws from the bus, smooth on each piece of machine time, drive excluded. */
+export interface PairPower {
+  /** [s] */
+  readonly period: number;
+  readonly pieces: readonly PowerPiece[];
+}
+
+export interface PowerPiece {
+  readonly from: number;
+  readonly to: number;
+  /** Shaft power, copper loss and speed loss [W]. */
+  readonly base: Scalar;
+  /** Motor current [A rms]; the drive loses `loss_per_amp` times this. */
+  readonly current: Scalar;
+}
+
+/** A motor with its gearbox on a duty, as far as power goes. */
+export interface PowerPair {
+  readonly duty: Duty;
+  readonly motor: Motor;
+  readonly rating: MotorRating;
+  readonly factors: TorqueFactors;
+  readonly ratio: number;
+}
+
+/**
+ * P = τ·ω + 3·R_hot·I² + 3·R_hot·β·ω²/Kt², I = |τ|/(Kt·cos δ) [W]; negative when regenerating.
+ *
+ * Source: power balance; the speed loss is the heat the continuous rule books. Common practice, no source.
+ */
+export function pairPower(pair: PowerPair): PairPower {
+  return { period: pair.duty.period, pieces: pair.duty.pieces.flatMap((piece) => powerPieces(pair, piece)) };
+}
+
+function powerPieces({ motor, rating, factors, ratio }: PowerPair, piece: SignalPiece): PowerPiece[] {
+  const torque = motorTorque(piece, factors);
+  const copper = 3 * rating.hotResistance * rating.currentPerTorque ** 2;
+  const speedLoss = speedLossFactor(motor, rating) * ratio ** 2;
+  const base: Scalar = (t) => {
+    const [motorNow, speed] = [torque(t), piece.speed(t)];
+    return motorNow * speed * ratio + copper * motorNow * motorNow + speedLoss * speed * speed;
+  };
+  const current: Scalar = (t) => Math.abs(torque(t)) * rating.currentPerTorque;
+  const borders = [piece.from, ...rootsInside(torque, piece.from, piece.to, 8), piece.to];
+  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, base, current }));
+}
+
+/** 3·R_hot·β/Kt²: loss per square of motor speed [W·s²/rad²]. Source: see `pairPower`. */
+export function speedLossFactor(motor: Motor, { hotResistance, speedLoss }: MotorRating): number {
+  return (3 * hotResistance * speedLoss) / motor.torqueConstant ** 2;
+}
