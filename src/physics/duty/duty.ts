@@ -21,6 +21,8 @@ export interface Duty {
   readonly starts: number;
   /** 5×5 Gram matrix of the basis signals (θ'', τ_in motoring, regenerating, at rest, sgn θ'), row by row. */
   readonly gram: Float64Array;
+  /** ⟨b·θ'⟩ of the same basis signals: mean shaft power of a linear combination. */
+  readonly power: Float64Array;
   /** Largest |θ'| [rad/s] and when. */
   readonly peakSpeed: Peak;
   /** ⟨θ'²⟩ [rad²/s²] and ⟨|θ'|⟩ [rad/s] */
@@ -48,6 +50,8 @@ export interface DutySlack {
   readonly equivalent: number;
   readonly hanging: number;
   readonly inertia: number;
+  /** Half the range × ⟨most change of τ_in per kilogram · |θ'|⟩ [W]. */
+  readonly power: number;
 }
 
 /** A range of carried mass [kg]. */
@@ -79,6 +83,7 @@ export function dutyOf(axis: Axis, cycle: Cycle, carried: MassRange): Duty {
     nodes,
     starts: cycle.starts,
     gram: gramOf(nodes, cycle.period),
+    power: powerOf(nodes, cycle.period),
     peakSpeed: supremum(pieces, (piece) => (t) => Math.abs(piece.speed(t))),
     meanSquareSpeed: mean(nodes, cycle.period, (k) => (nodes.speed[k] ?? 0) ** 2),
     meanSpeed,
@@ -120,19 +125,36 @@ function equivalentTorque(nodes: Nodes): number {
   return Math.cbrt(damage / turned);
 }
 
+/** Basis signals at a node: θ'', τ_in in the slot of its flow, sgn θ'. */
+function basisAt(nodes: Nodes, k: number, b: Float64Array): void {
+  b.fill(0);
+  b[0] = nodes.acceleration[k] ?? 0;
+  b[1 + (nodes.flow[k] ?? FLOW.rest)] = nodes.torque[k] ?? 0;
+  b[4] = nodes.turning[k] ?? 0;
+}
+
 /** ⟨b·bᵀ⟩ over the period. */
 function gramOf(nodes: Nodes, period: number): Float64Array {
   const gram = new Float64Array(25);
   const b = new Float64Array(5);
   for (let k = 0; k < nodes.count; k++) {
-    b.fill(0);
-    b[0] = nodes.acceleration[k] ?? 0;
-    b[1 + (nodes.flow[k] ?? FLOW.rest)] = nodes.torque[k] ?? 0;
-    b[4] = nodes.turning[k] ?? 0;
+    basisAt(nodes, k, b);
     const weight = (nodes.weight[k] ?? 0) / period;
-    for (let r = 0; r < 5; r++) for (let c = 0; c < 5; c++) gram[5 * r + c] = (gram[5 * r + c] ?? 0) + weight * (b[r] ?? 0) * (b[c] ?? 0);
+    for (let e = 0; e < 25; e++) gram[e] = (gram[e] ?? 0) + weight * (b[Math.floor(e / 5)] ?? 0) * (b[e % 5] ?? 0);
   }
   return gram;
+}
+
+/** ⟨b·θ'⟩ over the period. */
+function powerOf(nodes: Nodes, period: number): Float64Array {
+  const power = new Float64Array(5);
+  const b = new Float64Array(5);
+  for (let k = 0; k < nodes.count; k++) {
+    basisAt(nodes, k, b);
+    const weight = ((nodes.weight[k] ?? 0) * (nodes.speed[k] ?? 0)) / period;
+    for (let r = 0; r < 5; r++) power[r] = (power[r] ?? 0) + weight * (b[r] ?? 0);
+  }
+  return power;
 }
 
 interface SlackInput {
@@ -144,13 +166,14 @@ interface SlackInput {
 }
 
 function slackOf({ pieces, nodes, period, half, travel }: SlackInput): DutySlack {
-  if (half === 0) return { rms: 0, peak: 0, equivalent: 0, hanging: 0, inertia: 0 };
+  if (half === 0) return { rms: 0, peak: 0, equivalent: 0, hanging: 0, inertia: 0, power: 0 };
   const { perKilogram, weight, speed } = nodes;
-  let [square, turned, cube] = [0, 0, 0];
+  let [square, turned, cube, work] = [0, 0, 0, 0];
   for (let k = 0; k < nodes.count; k++) {
     const step = perKilogram[k] ?? 0;
     square += (weight[k] ?? 0) * step * step;
     turned += (weight[k] ?? 0) * Math.abs(speed[k] ?? 0);
+    work += (weight[k] ?? 0) * Math.abs(speed[k] ?? 0) * step;
     cube += (weight[k] ?? 0) * Math.abs(speed[k] ?? 0) * step ** 3;
   }
   const most = supremum(pieces, (piece) => piece.perKilogram).value;
@@ -160,5 +183,6 @@ function slackOf({ pieces, nodes, period, half, travel }: SlackInput): DutySlack
     equivalent: half * (turned === 0 ? most : Math.cbrt(cube / turned)),
     hanging: half * most,
     inertia: half * travel ** 2,
+    power: (half * work) / period,
   };
 }

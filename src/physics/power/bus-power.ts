@@ -113,12 +113,16 @@ export interface Window {
 /**
  * Largest net energy given back over any window: the largest fall of ∫ΣP, found at the borders where ΣP changes sign.
  *
- * Two cycles are looked at, because a window may run over the end of one.
+ * Two cycles are looked at, because a window may run over the end of one. A bus that gives back more than it takes over
+ * the whole cycle has no largest window: Infinity.
  * Source: maximum-subarray argument (J. Bentley, Programming Pearls); definition.
  */
 export function worstWindow({ stretches, period }: BusPower): Window {
   const energies = stretches.map(({ from, to, power }) => -integrate(power, from, to));
   const count = stretches.length;
+  if (energies.reduce((all, energy) => all + energy, 0) > 0) {
+    return { spans: [{ from: 0, to: period }], energy: Number.POSITIVE_INFINITY };
+  }
   let best = { first: 0, last: -1, energy: 0 };
   let [start, sum] = [0, 0];
   for (let k = 0; k < 2 * count; k++) {

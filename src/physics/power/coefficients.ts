@@ -1,20 +1,45 @@
 import { integrate } from "../../maths/quadrature.ts";
+import { peakOn, type Scalar } from "../../maths/scalar.ts";
 import type { Instant, Span } from "./bus-power.ts";
 import type { PairPower, PowerPiece } from "./pair-power.ts";
 
-/** Power of a pair as base and current: what a drive adds is `loss_per_amp · current`. */
+/** Power of a pair as base and current: a drive adds `loss_per_amp · current`. */
 export interface PowerFigures {
-  /** [W] or, integrated, [W] of the cycle's mean. */
+  /** At an instant, or its share of the cycle's mean [W]. */
   readonly base: number;
   /** [A] */
   readonly current: number;
+  /** What carried mass can move the two by; 0 where it is known. */
+  readonly looseBase: number;
+  readonly looseCurrent: number;
+}
+
+/** Least power with a drive [W]. Source: see `pairPower`. */
+export function leastPower({ base, current, looseBase, looseCurrent }: PowerFigures, lossPerAmp: number): number {
+  return base - looseBase + lossPerAmp * Math.max(0, current - looseCurrent);
+}
+
+/** Most power with a drive [W]. Source: see `pairPower`. */
+export function mostPower({ base, current, looseBase, looseCurrent }: PowerFigures, lossPerAmp: number): number {
+  return base + looseBase + lossPerAmp * (current + looseCurrent);
+}
+
+type Reading = (signal: Scalar) => number;
+
+function read({ base, current, loose }: PowerPiece, reading: Reading): PowerFigures {
+  return {
+    base: reading(base),
+    current: reading(current),
+    looseBase: loose === undefined ? 0 : reading(loose.base),
+    looseCurrent: loose === undefined ? 0 : reading(loose.current),
+  };
 }
 
 /** Power at an instant, from the side given. Source: see `pairPower`. */
 export function figuresAt({ pieces }: PairPower, { time, inside }: Instant): PowerFigures {
   const piece = pieceAt(pieces, inside);
-  if (piece === undefined) return { base: 0, current: 0 };
-  return { base: piece.base(time), current: piece.current(time) };
+  if (piece === undefined) return { base: 0, current: 0, looseBase: 0, looseCurrent: 0 };
+  return read(piece, (signal) => signal(time));
 }
 
 function pieceAt(pieces: readonly PowerPiece[], time: number): PowerPiece | undefined {
@@ -27,26 +52,35 @@ function pieceAt(pieces: readonly PowerPiece[], time: number): PowerPiece | unde
   return pieces[low];
 }
 
-/** Mean over the whole cycle. Source: definition. */
-export function meanFigures({ pieces, period }: PairPower): PowerFigures {
-  let [base, current] = [0, 0];
-  for (const piece of pieces) {
-    base += integrate(piece.base, piece.from, piece.to);
-    current += integrate(piece.current, piece.from, piece.to);
-  }
-  return { base: base / period, current: current / period };
-}
-
 /** Integral over spans of the cycle, divided by its length: the spans' share of the mean. Source: definition. */
-export function partOfMean({ pieces, period }: PairPower, spans: readonly Span[]): PowerFigures {
-  let [base, current] = [0, 0];
+export function shareOfMean({ pieces, period }: PairPower, spans: readonly Span[]): PowerFigures {
+  const sum = { base: 0, current: 0, looseBase: 0, looseCurrent: 0 };
   for (const span of spans) {
     for (const piece of pieces) {
       const [from, to] = [Math.max(span.from, piece.from), Math.min(span.to, piece.to)];
       if (to <= from) continue;
-      base += integrate(piece.base, from, to);
-      current += integrate(piece.current, from, to);
+      const part = read(piece, (signal) => integrate(signal, from, to) / period);
+      sum.base += part.base;
+      sum.current += part.current;
+      sum.looseBase += part.looseBase;
+      sum.looseCurrent += part.looseCurrent;
     }
   }
-  return { base: base / period, current: current / period };
+  return sum;
+}
+
+/** Mean over the whole cycle. Source: definition. */
+export function meanFigures(pair: PairPower): PowerFigures {
+  return shareOfMean(pair, [{ from: 0, to: pair.period }]);
+}
+
+/** Largest and smallest power of a pair with its drive over its own period [W]. Source: extreme value of a smooth function. */
+export function extremes({ pieces }: PairPower, lossPerAmp: number): { most: number; least: number } {
+  let [most, least] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (const { from, to, base, current } of pieces) {
+    const power: Scalar = (t) => base(t) + lossPerAmp * current(t);
+    most = Math.max(most, peakOn(power, from, to).value);
+    least = Math.min(least, -peakOn((t) => -power(t), from, to).value);
+  }
+  return { most, least };
 }

@@ -19,6 +19,8 @@ export interface PowerPiece {
   readonly base: Scalar;
   /** Motor current [A rms]; the drive loses `loss_per_amp` times this. */
   readonly current: Scalar;
+  /** How far carried mass can move the two within the duty's range; absent where the mass is known. */
+  readonly loose?: { readonly base: Scalar; readonly current: Scalar };
 }
 
 /** A motor with its gearbox on a duty, as far as power goes. */
@@ -39,7 +41,7 @@ export function pairPower(pair: PowerPair): PairPower {
   return { period: pair.duty.period, pieces: pair.duty.pieces.flatMap((piece) => powerPieces(pair, piece)) };
 }
 
-function powerPieces({ motor, rating, factors, ratio }: PowerPair, piece: SignalPiece): PowerPiece[] {
+function powerPieces({ duty, motor, rating, factors, ratio }: PowerPair, piece: SignalPiece): PowerPiece[] {
   const torque = motorTorque(piece, factors);
   const copper = 3 * rating.hotResistance * rating.currentPerTorque ** 2;
   const speedLoss = speedLossFactor(motor, rating) * ratio ** 2;
@@ -48,8 +50,26 @@ function powerPieces({ motor, rating, factors, ratio }: PowerPair, piece: Signal
     return motorNow * speed * ratio + copper * motorNow * motorNow + speedLoss * speed * speed;
   };
   const current: Scalar = (t) => Math.abs(torque(t)) * rating.currentPerTorque;
+  const loose = looseness({ duty, motor, rating, factors, ratio }, piece, { torque, copper });
   const borders = [piece.from, ...rootsInside(torque, piece.from, piece.to, 8), piece.to];
-  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, base, current }));
+  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, base, current, ...loose }));
+}
+
+/** |P(τ + δ) − P(τ)| ≤ δ·|ω| + 3·R_hot·(2·|τ|·δ + δ²)·c², δ the most that carried mass moves τ at this instant. */
+function looseness(
+  { duty, rating, factors, ratio }: PowerPair,
+  piece: SignalPiece,
+  { torque, copper }: { torque: Scalar; copper: number },
+): Pick<PowerPiece, "loose"> {
+  if (duty.massHalf === 0) return {};
+  const reach = duty.massHalf * Math.max(...factors.flow.map(Math.abs));
+  const moved: Scalar = (t) => reach * piece.perKilogram(t);
+  return {
+    loose: {
+      base: (t) => moved(t) * (Math.abs(piece.speed(t)) * ratio + copper * (2 * Math.abs(torque(t)) + moved(t))),
+      current: (t) => moved(t) * rating.currentPerTorque,
+    },
+  };
 }
 
 /** 3·R_hot·β/Kt²: loss per square of motor speed [W·s²/rad²]. Source: see `pairPower`. */

@@ -1,0 +1,267 @@
+import type { Expression, Origin, Picks, SharedRow } from "../model/selection.ts";
+import { cabinetFactor } from "../physics/limits/rating.ts";
+import { powerPeak, type Span, spansOfSign, worstWindow } from "../physics/power/bus-power.ts";
+import { expressionAt, usesOf } from "../solve/cost.ts";
+import { resistorRating } from "./bus-check.ts";
+import type { EvaluatedBus, EvaluatedOrder } from "./evaluate.ts";
+import {
+  axesTerm,
+  type BusPlace,
+  groupOfAxis,
+  moduleTerm,
+  pickedMasses,
+  powerExpression,
+  type PowerTerm,
+  whenRidersWeigh,
+  whenSupply,
+  withSupply,
+} from "./expressions.ts";
+import type { Reading, Sum } from "./power-book.ts";
+import type { Round } from "./round.ts";
+import type { SupplyOption } from "./supply-options.ts";
+
+/** Widens a row by what a limit that is just met may miss. */
+const ROUNDING = 1 + 1e-9;
+
+/** One bus whose supply, resistor or capacitors an answer overloads. */
+interface Overload {
+  readonly round: Round;
+  readonly picks: Picks;
+  readonly place: BusPlace;
+  readonly bus: EvaluatedBus;
+}
+
+/** Rows that the answer breaks and the model lacks: each is true of every answer that holds. */
+export function cutsFor(round: Round, picks: Picks, evaluated: EvaluatedOrder): SharedRow[] {
+  return evaluated.machines.flatMap((machine, m) => [
+    ...machine.axes.flatMap(({ judgement }, a) => (judgement.failed.length > 0 ? [axisCut(round, picks, { machine: m, axis: a, why: judgement.failed.join(", ") })] : [])),
+    ...machine.buses.flatMap((bus, b) => busCuts({ round, picks, place: { machine: m, bus: b }, bus })),
+  ]);
+}
+
+/** The axis's column fails with what rides on it. */
+function axisCut(round: Round, picks: Picks, { machine, axis, why }: { machine: number; axis: number; why: string }): SharedRow {
+  const group = groupOfAxis(round.built.places, machine, axis);
+  const column = picks[group] ?? 0;
+  const factors = new Float64Array(round.built.model.groups[group]?.columns.length ?? 0);
+  factors[column] = 1;
+  const when = whenRidersWeigh(round, { machine, carriers: [axis] }, picks);
+  const weights = [...when].map(({ group: g }) => `${g}:${picks[g]}`).join(" ");
+  return {
+    id: `fails/${group}/${column}/${weights}`,
+    origin: { kind: "cut", why: `${round.built.model.groups[group]?.id} fails ${why}` },
+    expression: { factors: new Map([[group, factors]]), modules: [], constant: 0 },
+    max: 0,
+    when,
+  };
+}
+
+type BusCut = (overload: Overload) => SharedRow[];
+
+function busCuts(overload: Overload): SharedRow[] {
+  const { bus } = overload;
+  const rows = bus.judgement.failed.flatMap((id) => BUS_CUTS[id]?.(overload) ?? []);
+  return bus.judgement.familyClash ? [...rows, ...familyCut(overload)] : rows;
+}
+
+const BUS_CUTS: Readonly<Record<string, BusCut>> = {
+  "supply.peak_power": peakCut,
+  "supply.continuous_power": continuousCut,
+  "supply.capacitance": capacitanceCut,
+  "supply.regeneration": windowCut,
+  "resistor.peak_power": resistorPeakCut,
+  "resistor.continuous_power": resistorContinuousCut,
+  "drive.bus_voltage": chopperCut,
+};
+
+interface PowerCut {
+  readonly id: string;
+  readonly reading: Reading;
+  readonly sum: Sum;
+  readonly sign: 1 | -1;
+  readonly allowed: (option: SupplyOption) => number;
+  readonly counts: (option: SupplyOption) => boolean;
+  readonly time?: number;
+  /** Scales the power beside the margin, such as seconds for an energy. */
+  readonly scale?: number;
+}
+
+/**
+ * sign · (1 + margin) · ΣP ≤ what the supply allows. Where the least over the masses that can ride does not cut the answer
+ * off, the row is made at its true masses and holds only with them.
+ */
+function powerCut({ round, picks, place }: Overload, cut: PowerCut): SharedRow[] {
+  const machine = round.setup.machines[place.machine]?.machine;
+  const factor = (1 + (machine?.powerMargin ?? 0)) * (cut.scale ?? 1);
+  const term = (masses: PowerTerm["masses"]): Expression =>
+    withSupply(round, place, powerExpression(round, place, { reading: cut.reading, sum: cut.sum, sign: cut.sign, factor, masses }), (option) =>
+      Math.min(cut.allowed(option), 1e12) * ROUNDING,
+    );
+  const origin: Origin = {
+    kind: "limit",
+    id: cut.id,
+    machine: machine?.id ?? "",
+    bus: machine?.buses[place.bus]?.id ?? "",
+    ...(cut.time === undefined ? {} : { time: cut.time }),
+  };
+  const when = whenSupply(round, place, cut.counts);
+  const id = `${cut.id}/${place.machine}/${place.bus}/${readingText(cut.reading)}`;
+  const loose = term(undefined);
+  if (expressionAt(round.built.model, loose, picks, usesOf(round.built.model, picks)) > 0) return [{ id, origin, expression: loose, max: 0, when }];
+  const masses = pickedMasses(round, place.machine, picks);
+  const weighed = whenRidersWeigh(round, { machine: place.machine, carriers: [...masses.keys()] }, picks);
+  const massText = [...masses.values()].join(" ");
+  return [{ id: `${id}/${massText}`, origin, expression: term(masses), max: 0, when: [...when, ...weighed] }];
+}
+
+function readingText(reading: Reading): string {
+  return reading.kind === "instant" ? `${reading.instant.time}@${reading.instant.inside}` : reading.spans.map(({ from, to }) => `${from}-${to}`).join(",");
+}
+
+const isFeedsBack = ({ way }: SupplyOption): boolean => way === "feeds-back";
+const isSupplied = ({ supply }: SupplyOption): boolean => supply !== undefined;
+
+function peakCut(overload: Overload): SharedRow[] {
+  const { drawn } = overload.bus.demand;
+  const most = powerPeak(drawn, 1);
+  const back = powerPeak(drawn, -1);
+  const allowed = ({ supply }: SupplyOption): number => supply?.peakPower ?? Number.POSITIVE_INFINITY;
+  const row = (peak: typeof most, sign: 1 | -1, counts: PowerCut["counts"]): SharedRow[] =>
+    powerCut(overload, { id: "supply.peak_power", reading: { kind: "instant", instant: peak }, sum: "drawn", sign, allowed, counts, time: peak.time });
+  const forward = row(most, 1, isSupplied);
+  return back.value > most.value ? [...forward, ...row(back, -1, isFeedsBack)] : forward;
+}
+
+function continuousCut(overload: Overload): SharedRow[] {
+  const { drawn } = overload.bus.demand;
+  const factor = cabinetFactor(overload.round.setup.problem.site);
+  const allowed = ({ supply }: SupplyOption): number => (supply?.continuousPower ?? Number.POSITIVE_INFINITY) * factor;
+  const row = (spans: readonly Span[], counts: PowerCut["counts"]): SharedRow[] =>
+    powerCut(overload, { id: "supply.continuous_power", reading: { kind: "share", spans }, sum: "drawn", sign: 1, allowed, counts });
+  const whole = [{ from: 0, to: drawn.period }];
+  return [...row(whole, isSupplied), ...row(spansOfSign(drawn, 1), (option) => isSupplied(option) && !isFeedsBack(option))];
+}
+
+function ratingOf({ round }: Overload): (option: SupplyOption) => ReturnType<typeof resistorRating> {
+  return (option) => resistorRating(option, round.setup.problem.site);
+}
+
+function resistorPeakCut(overload: Overload): SharedRow[] {
+  const rating = ratingOf(overload);
+  const back = powerPeak(overload.bus.demand.braked, -1);
+  return powerCut(overload, {
+    id: "resistor.peak_power",
+    reading: { kind: "instant", instant: back },
+    sum: "braked",
+    sign: -1,
+    allowed: (option) => rating(option)?.peak ?? Number.POSITIVE_INFINITY,
+    counts: (option) => rating(option) !== undefined,
+    time: back.time,
+  });
+}
+
+function resistorContinuousCut(overload: Overload): SharedRow[] {
+  const rating = ratingOf(overload);
+  return powerCut(overload, {
+    id: "resistor.continuous_power",
+    reading: { kind: "share", spans: spansOfSign(overload.bus.demand.braked, -1) },
+    sum: "braked",
+    sign: -1,
+    allowed: (option) => rating(option)?.continuous ?? Number.POSITIVE_INFINITY,
+    counts: (option) => rating(option) !== undefined,
+  });
+}
+
+/** Energy given back in the worst window against the capacitors of supply and drives, for supplies of this chopper voltage. */
+function windowCut(overload: Overload): SharedRow[] {
+  const { round, place, bus, picks } = overload;
+  const window = worstWindow(bus.demand.braked);
+  const high = round.setup.machines[place.machine]?.buses[place.bus]?.voltage.high ?? 0;
+  const supply = pickedOption(overload)?.supply;
+  const chopper = supply?.chopperVoltage ?? high;
+  const perFarad = Number.isFinite(window.energy) ? Math.max(0, 0.5 * (chopper ** 2 - high ** 2)) : 0;
+  const rows = powerCut(overload, {
+    id: "supply.regeneration",
+    reading: { kind: "share", spans: window.spans },
+    sum: "braked",
+    sign: -1,
+    scale: bus.demand.braked.period,
+    allowed: (option) => perFarad * (option.supply?.capacitance ?? 0),
+    counts: (option) => option.way === "capacitors" && (perFarad === 0 || (option.supply?.chopperVoltage ?? high) === chopper),
+  });
+  return perFarad === 0 ? rows : rows.map((row) => withCapacitors({ round, picks, place, bus }, row, perFarad));
+}
+
+function withCapacitors({ round, place }: Overload, row: SharedRow, perFarad: number): SharedRow {
+  const room = axesTerm(round, place, (_, { drive }) => (drive.channels === 1 ? -perFarad * drive.capacitance * ROUNDING : 0));
+  const factors = new Map(row.expression.factors);
+  for (const [group, values] of room) factors.set(group, values.map((value, k) => value + (factors.get(group)?.[k] ?? 0)));
+  const modules = [...row.expression.modules, ...moduleTerm(round, place, ({ capacitance }) => -perFarad * capacitance * ROUNDING)];
+  return { ...row, expression: { ...row.expression, factors, modules } };
+}
+
+function pickedOption({ round, place, picks }: Overload): SupplyOption | undefined {
+  const group = round.built.places.findIndex((p) => p.kind === "bus" && p.machine === place.machine && p.bus === place.bus);
+  return round.setup.machines[place.machine]?.buses[place.bus]?.options[picks[group] ?? -1];
+}
+
+function capacitanceCut(overload: Overload): SharedRow[] {
+  const { round, place } = overload;
+  const picked = pickedOption(overload)?.supply;
+  const max = picked?.maxCapacitance;
+  if (max === undefined) return [];
+  const factors = axesTerm(round, place, (_, { drive }) => (drive.channels === 1 ? drive.capacitance : 0));
+  return [
+    {
+      id: `supply.capacitance/${place.machine}/${place.bus}/${picked?.maker} ${picked?.part}`,
+      origin: { kind: "limit", id: "supply.capacitance", machine: round.setup.machines[place.machine]?.machine.id ?? "" },
+      expression: { factors, modules: moduleTerm(round, place, ({ capacitance }) => capacitance), constant: 0 },
+      max: max * ROUNDING,
+      when: whenSupply(round, place, ({ supply }) => supply === picked),
+    },
+  ];
+}
+
+/** With drives that the chopper voltage is too much for, the bus must not give back at the instant it does. */
+function chopperCut(overload: Overload): SharedRow[] {
+  const { round, picks, place, bus } = overload;
+  const high = round.setup.machines[place.machine]?.buses[place.bus]?.voltage.high ?? 0;
+  const back = powerPeak(bus.demand.braked, -1);
+  const weakest = Math.min(...bus.demand.modules.map(({ busMax }) => busMax));
+  const rows = powerCut(overload, {
+    id: "drive.bus_voltage",
+    reading: { kind: "instant", instant: back },
+    sum: "braked",
+    sign: -1,
+    allowed: () => 0,
+    counts: ({ supply }) => Math.max(high, supply?.chopperVoltage ?? 0) > weakest * ROUNDING,
+    time: back.time,
+  });
+  return rows.map((row) => ({ ...row, when: [...row.when, ...whenWeak({ round, picks, place, bus }, weakest)] }));
+}
+
+/** Condition: the weakest axis of the answer keeps a drive that stands no more than the weakest one does. */
+function whenWeak({ round, picks, place }: Overload, weakest: number): SharedRow["when"] {
+  const weak = axesTerm(round, place, (_, { drive }) => (drive.busMax <= weakest ? 1 : 0));
+  const found = [...weak].find(([group, values]) => (values[picks[group] ?? -1] ?? 0) > 0);
+  if (found === undefined) return [];
+  const [group, values] = found;
+  return [{ group, columns: new Set([...values].flatMap((value, k) => (value > 0 ? [k] : []))) }];
+}
+
+/** A supply takes no drives of another bus family. */
+function familyCut(overload: Overload): SharedRow[] {
+  const { round, place } = overload;
+  const family = pickedOption(overload)?.supply?.busFamily;
+  const factors = axesTerm(round, place, (_, { drive }) => (drive.busFamily !== undefined && drive.busFamily !== family ? 1 : 0));
+  return [
+    {
+      id: `bus-family/${place.machine}/${place.bus}/${family}`,
+      origin: { kind: "cut", why: `drives of another bus family than ${family}` },
+      expression: { factors, modules: [], constant: 0 },
+      max: 0,
+      when: whenSupply(round, place, ({ supply }) => supply?.busFamily === family),
+    },
+  ];
+}
+

@@ -1,0 +1,43 @@
+import type { MassRange } from "../physics/duty/duty.ts";
+
+/** A carried mass, or a range of it, that an axis is judged at [kg]. */
+export type MassCase = MassRange;
+
+/** Up to so many different masses, each is judged on its own. */
+const SINGLE_CASES = 24;
+/** Beyond that, so many ranges. */
+const RANGES = 8;
+
+/**
+ * Cases of carried mass from the masses that riders can have: every reachable sum on its own where there are few, else
+ * ranges that cover them all.
+ *
+ * @param riders - masses each rider can have [kg], ascending or not; none: nothing rides
+ */
+export function massCases(riders: readonly (readonly number[])[]): MassCase[] {
+  if (riders.length === 0) return [{ low: 0, high: 0 }];
+  const sums = reachableSums(riders);
+  if (sums !== undefined) return sums.map((mass) => ({ low: mass, high: mass }));
+  const low = riders.reduce((sum, masses) => sum + Math.min(...masses), 0);
+  const high = riders.reduce((sum, masses) => sum + Math.max(...masses), 0);
+  return Array.from({ length: RANGES }, (_, k) => ({
+    low: low + ((high - low) * k) / RANGES,
+    high: low + ((high - low) * (k + 1)) / RANGES,
+  }));
+}
+
+function reachableSums(riders: readonly (readonly number[])[]): number[] | undefined {
+  let sums = [0];
+  for (const masses of riders) {
+    const next = new Set<number>();
+    for (const sum of sums) for (const mass of masses) next.add(sum + mass);
+    if (next.size > SINGLE_CASES) return undefined;
+    sums = [...next];
+  }
+  return sums.toSorted((a, b) => a - b);
+}
+
+/** True where every case is a single mass. */
+export function isSingle(cases: readonly MassCase[]): boolean {
+  return cases.every(({ low, high }) => low === high);
+}

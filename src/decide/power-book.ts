@@ -1,0 +1,120 @@
+import { type Duty, dutyOf } from "../physics/duty/duty.ts";
+import { meanSquareTorque, torqueFactors } from "../physics/limits/pick-duty.ts";
+import { motorRating } from "../physics/limits/rating.ts";
+import type { Instant, Span } from "../physics/power/bus-power.ts";
+import { extremes, figuresAt, leastPower, mostPower, type PowerFigures, shareOfMean } from "../physics/power/coefficients.ts";
+import { type PairPower, pairPower, speedLossFactor } from "../physics/power/pair-power.ts";
+import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
+
+/** What is read off the power of a column. */
+export type Reading = { readonly kind: "instant"; readonly instant: Instant } | { readonly kind: "share"; readonly spans: readonly Span[] };
+
+/** Which of the three sums of a bus is meant; they differ in how axes outside the cycle count. */
+export type Sum = "drawn" | "braked" | "billed";
+
+/** Power of the candidates of one axis; pairs are worked out when first asked for. */
+export interface PowerBook {
+  /**
+   * Least value of sign · power over the carried masses the column passes with, or at one mass [W].
+   *
+   * @param mass - undefined: any passing case
+   */
+  readonly least: (column: AxisColumn, sign: 1 | -1, question: PowerQuestion) => number;
+}
+
+export interface PowerQuestion {
+  readonly reading: Reading;
+  readonly sum: Sum;
+  readonly mass: number | undefined;
+}
+
+/** A power book for an axis. */
+export function powerBook(axis: AxisColumns): PowerBook {
+  const pairs = new Map<string, PairPower>();
+  const exact = new Map<number, Duty>();
+  const pairIn = (column: AxisColumn, duty: Duty, key: string): PairPower => {
+    const known = pairs.get(key);
+    if (known !== undefined) return known;
+    const made = powerOfColumn(axis, column, duty);
+    pairs.set(key, made);
+    return made;
+  };
+  const dutyAt = (mass: number): Duty => {
+    const known = exact.get(mass) ?? dutyOf(axis.setup.axis, axis.setup.cycle, { low: mass, high: mass });
+    exact.set(mass, known);
+    return known;
+  };
+  const powersOf = (column: AxisColumn, mass: number | undefined): PairPower[] => {
+    if (mass !== undefined && axis.setup.riders.length > 0) return [pairIn(column, dutyAt(mass), `${column.pair} at ${mass}`)];
+    return column.cases.flatMap((c) => {
+      const duty = axis.duties[c];
+      return duty === undefined ? [] : [pairIn(column, duty, `${column.pair} ${c}`)];
+    });
+  };
+  return {
+    least: (column, sign, { reading, sum, mass }) =>
+      Math.min(...powersOf(column, mass).map((pair) => leastOf(pair, column.drive.lossPerAmp, { sign, reading, sum, inCycle: axis.setup.axis.inCycle }))),
+  };
+}
+
+function powerOfColumn({ setup }: AxisColumns, { motor, gearbox }: AxisColumn, duty: Duty): PairPower {
+  const rating = motorRating(motor, setup.axis.needs, setup.site);
+  return pairPower({ duty, motor, rating, factors: torqueFactors(duty, motor, gearbox), ratio: gearbox?.ratio ?? 1 });
+}
+
+interface Look {
+  readonly sign: 1 | -1;
+  readonly reading: Reading;
+  readonly sum: Sum;
+  readonly inCycle: boolean;
+}
+
+function leastOf(pair: PairPower, lossPerAmp: number, { sign, reading, sum, inCycle }: Look): number {
+  if (!inCycle) return sign * outside(pair, lossPerAmp, sum) * weightOf(reading, pair.period);
+  const figures = reading.kind === "instant" ? figuresAt(pair, reading.instant) : shareOfMean(pair, reading.spans);
+  return sign > 0 ? leastPower(figures, lossPerAmp) : -mostPower(figures, lossPerAmp);
+}
+
+/** Share of the cycle a reading covers; an instant counts whole. */
+export function weightOf(reading: Reading, period: number): number {
+  if (reading.kind === "instant") return 1;
+  return reading.spans.reduce((sum, { from, to }) => sum + to - from, 0) / period;
+}
+
+function outside(pair: PairPower, lossPerAmp: number, sum: Sum): number {
+  if (sum === "billed") {
+    const figures: PowerFigures = shareOfMean(pair, [{ from: 0, to: pair.period }]);
+    return figures.base + lossPerAmp * figures.current;
+  }
+  const { most, least } = extremes(pair, lossPerAmp);
+  return sum === "drawn" ? Math.max(0, most) : Math.min(0, least);
+}
+
+/**
+ * Mean power of a column without its drive's fixed loss, from below and in closed form [W].
+ *
+ * ⟨τω⟩ and copper loss are exact where the carried mass is known; the mean current is bounded by ⟨τ²⟩/max|τ| ≤ ⟨|τ|⟩.
+ */
+export function quickMeanPower({ setup, duties }: AxisColumns, column: AxisColumn): number {
+  const figures = column.cases.flatMap((c) => duties[c] ?? []).map((duty, k) => quickIn(setup, duty, { column, isFirst: k === 0 }));
+  return Math.min(...figures);
+}
+
+function quickIn(
+  { axis, site }: AxisColumns["setup"],
+  duty: Duty,
+  { column: { motor, gearbox, drive, peakTorque }, isFirst }: { column: AxisColumn; isFirst: boolean },
+): number {
+  const rating = motorRating(motor, axis.needs, site);
+  const factors = torqueFactors(duty, motor, gearbox);
+  const ratio = gearbox?.ratio ?? 1;
+  const u = [factors.inertia, ...factors.flow, factors.drag];
+  const shaft = duty.power.reduce((sum, p, k) => sum + p * (u[k] ?? 0), 0) * ratio;
+  const reach = Math.max(...factors.flow.map(Math.abs));
+  const rms = Math.max(0, Math.sqrt(meanSquareTorque(duty, factors)) - duty.slack.rms * reach);
+  const copper = 3 * rating.hotResistance * (rating.currentPerTorque * rms) ** 2;
+  const speedLoss = speedLossFactor(motor, rating) * ratio ** 2 * duty.meanSquareSpeed;
+  const knowsPeak = isFirst && duty.massHalf === 0 && peakTorque > 0;
+  const current = knowsPeak ? (rms * rms * rating.currentPerTorque) / (peakTorque * 1.001) : 0;
+  return shaft - reach * ratio * duty.slack.power + copper + speedLoss + drive.lossPerAmp * current;
+}

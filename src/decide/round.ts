@@ -1,0 +1,73 @@
+import type { BuiltModel } from "../model/build.ts";
+import { buildModel } from "../model/build.ts";
+import type { OrderColumns } from "../model/order.ts";
+import type { Picks } from "../model/selection.ts";
+import type { OrderAnswer } from "./answer.ts";
+import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
+import { type PowerBook, powerBook, quickMeanPower } from "./power-book.ts";
+import type { Setup } from "./setup.ts";
+
+/** One round of deciding: the candidates in play, their powers, and the model built from them. */
+export interface Round {
+  readonly setup: Setup;
+  /** By machine and axis. */
+  readonly columns: readonly (readonly AxisColumns[])[];
+  readonly books: readonly (readonly PowerBook[])[];
+  readonly built: BuiltModel;
+  readonly order: OrderColumns;
+}
+
+/** How exactly the mean power in the columns is worked out: a closed bound for many, the exact mean for few. */
+export type MeanPower = "quick" | "exact";
+
+/** Builds the model of a round. */
+export function roundOf(setup: Setup, columns: Round["columns"], mean: MeanPower): Round {
+  const books = columns.map((machine) => machine.map(powerBook));
+  const order: OrderColumns = {
+    problem: setup.problem,
+    machines: setup.machines.map(({ machine, axes, buses }, m) => ({
+      machine,
+      axes: axes.map(({ axis, bus, riders }, a) => {
+        const own = columns[m]?.[a];
+        const book = books[m]?.[a];
+        return { axis, bus, riders, columns: own === undefined || book === undefined ? [] : withMean(own, book, mean) };
+      }),
+      buses: buses.map(({ options }) => ({ options })),
+    })),
+  };
+  return { setup, columns, books, order, built: buildModel(order) };
+}
+
+function withMean(axis: AxisColumns, book: PowerBook, mean: MeanPower): (AxisColumn & { meanPower: number })[] {
+  const whole = { kind: "share" as const, spans: [{ from: 0, to: axis.duties[0]?.period ?? 0 }] };
+  return axis.columns.map((column) => ({
+    ...column,
+    meanPower: mean === "quick" ? quickMeanPower(axis, column) : book.least(column, 1, { reading: whole, sum: "billed", mass: undefined }),
+  }));
+}
+
+/** The answer that picks of the model stand for. */
+export function answerOf({ setup, columns, built }: Round, picks: Picks): OrderAnswer {
+  const machines = setup.machines.map(({ axes, buses }) => ({
+    axes: Array.from({ length: axes.length }, (): AxisColumn | undefined => undefined),
+    buses: buses.map(({ options }) => options[0]),
+  }));
+  built.places.forEach((place, g) => {
+    const pick = picks[g] ?? -1;
+    const machine = machines[place.machine];
+    if (machine === undefined) return;
+    if (place.kind === "bus") {
+      machine.buses[place.bus] = setup.machines[place.machine]?.buses[place.bus]?.options[pick];
+      return;
+    }
+    place.axes.forEach((axis, k) => {
+      machine.axes[axis] = columns[place.machine]?.[axis]?.columns[place.columns[pick]?.[k] ?? -1];
+    });
+  });
+  return {
+    machines: machines.map(({ axes, buses }) => ({
+      axes: axes.filter((column) => column !== undefined),
+      buses: buses.filter((option) => option !== undefined),
+    })),
+  };
+}

@@ -1,0 +1,61 @@
+import type { AnyPart, Drive, Gearbox, Inductor, Motor, Resistor, Supply } from "../machine/catalogue.ts";
+import type { Axis, Machine, Problem } from "../machine/problem.ts";
+
+/** What the constraint builder reads: the columns of every axis and bus, numbers only. */
+export interface OrderColumns {
+  readonly problem: Problem;
+  readonly machines: readonly MachineColumns[];
+}
+
+export interface MachineColumns {
+  readonly machine: Machine;
+  readonly axes: readonly AxisInput[];
+  readonly buses: readonly BusInput[];
+}
+
+export interface AxisInput {
+  readonly axis: Axis;
+  /** Index of its bus. */
+  readonly bus: number;
+  /** Indices of the axes that ride on it. */
+  readonly riders: readonly number[];
+  readonly columns: readonly ColumnInput[];
+}
+
+export interface ColumnInput {
+  readonly motor: Motor;
+  readonly gearbox: Gearbox | undefined;
+  readonly drive: Drive;
+  readonly inductor: Inductor | undefined;
+  /** Motor and gearbox [kg]. */
+  readonly mass: number;
+  /** Largest carried mass it passes with [kg]. */
+  readonly capacity: number;
+  /** Mean power over the cycle without the drive's fixed loss, never more than the true one [W]. */
+  readonly meanPower: number;
+}
+
+export interface BusInput {
+  readonly options: readonly { readonly supply: Supply | undefined; readonly resistor: Resistor | undefined }[];
+}
+
+/** What a group of the model stands for: axes that share a pick, or a bus. */
+export type GroupPlace =
+  | {
+      readonly kind: "axes";
+      readonly machine: number;
+      readonly axes: readonly number[];
+      /** By model column: the column of each of those axes. */
+      readonly columns: readonly (readonly number[])[];
+    }
+  | { readonly kind: "bus"; readonly machine: number; readonly bus: number };
+
+/** Parts that a pick buys. */
+export function partsOfPick(pick: Pick<ColumnInput, "motor" | "gearbox" | "drive" | "inductor"> | undefined): AnyPart[] {
+  return [pick?.motor, pick?.gearbox, pick?.drive, pick?.inductor].filter((part) => part !== undefined);
+}
+
+/** Parts that a way of feeding a bus buys. */
+export function partsOfSupply(option: BusInput["options"][number] | undefined): AnyPart[] {
+  return [option?.supply, option?.resistor].filter((part) => part !== undefined);
+}

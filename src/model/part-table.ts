@@ -1,0 +1,70 @@
+import { type AnyPart, partKey, type PriceStep } from "../machine/catalogue.ts";
+import type { Problem } from "../machine/problem.ts";
+import type { ModelPart, Origin } from "./selection.ts";
+
+/** Parts met while building, each with one index in the model. */
+export interface PartTable {
+  readonly parts: readonly ModelPart[];
+  /** Index of a part number; adds it when it is new. */
+  readonly number: (part: AnyPart) => number;
+  /** Index of a frame or maker, or undefined where neither cost nor cap depends on it. */
+  readonly frame: (name: string) => number | undefined;
+  readonly maker: (name: string) => number | undefined;
+  /** true: the part's price stands in the columns. */
+  readonly isPricedInColumns: (part: AnyPart) => boolean;
+}
+
+/** What a part can come to in the order: units at most, and costs per unit beside its price. */
+export interface PartTerms {
+  readonly mostUnits: (part: AnyPart) => number;
+  /** Cents per unit beside the purchase price: losses and cabinet width of a module. */
+  readonly besidePrice: (part: AnyPart) => number;
+}
+
+/** An empty table for a problem. */
+export function partTable({ weights, caps }: Problem, { mostUnits, besidePrice }: PartTerms): PartTable {
+  const parts: ModelPart[] = [];
+  const indices = new Map<string, number>();
+  const indexOf = (key: string, make: () => ModelPart): number => {
+    const known = indices.get(key);
+    if (known !== undefined) return known;
+    indices.set(key, parts.length);
+    return parts.push(make()) - 1;
+  };
+  const group = (kind: "frame" | "maker", capped: boolean) => (name: string): number | undefined => {
+    const fixed = weights.variety[kind];
+    if (fixed === 0 && !capped) return undefined;
+    const origin: Origin = { kind, id: name };
+    return indexOf(`${kind} ${name}`, () => ({ id: name, origin, fixed, steps: [], channels: 1, isPartNumber: false }));
+  };
+  const steps = (part: AnyPart): ModelPart["steps"] => {
+    const reached = part.prices.filter(({ from }) => from <= mostUnits(part));
+    if (channelsOf(part) === 1 && reached.length <= 1) return [];
+    return reached.map(({ from, price }) => ({ from, price: price * weights.purchase + besidePrice(part) }));
+  };
+  return {
+    parts,
+    number: (part) =>
+      indexOf(`${part.kind} ${partKey(part)}`, () => ({
+        id: partKey(part),
+        origin: { kind: "part", part: part.kind, id: partKey(part) },
+        fixed: weights.variety[part.kind],
+        steps: steps(part),
+        channels: channelsOf(part),
+        isPartNumber: true,
+      })),
+    frame: group("frame", caps.frames !== undefined),
+    maker: group("maker", caps.makers !== undefined),
+    isPricedInColumns: (part) => steps(part).length === 0,
+  };
+}
+
+/** Channels of a drive; 1 for everything else. */
+export function channelsOf(part: AnyPart): number {
+  return part.kind === "drive" ? part.channels : 1;
+}
+
+/** Unit price at the first step [cent]. */
+export function firstPrice(prices: readonly PriceStep[]): number {
+  return prices[0]?.price ?? 0;
+}

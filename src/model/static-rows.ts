@@ -1,0 +1,140 @@
+import type { AnyPart } from "../machine/catalogue.ts";
+import type { Problem } from "../machine/problem.ts";
+import { type GroupPlace, type MachineColumns, type OrderColumns, partsOfPick, partsOfSupply } from "./order.ts";
+import type { CountCap, Expression, ModelPart, SelectionModel, SharedRow } from "./selection.ts";
+
+/** Rounding allowed on a cap that is met exactly. */
+const TOLERANCE = 1e-9;
+
+/** Caps on distinct parts. */
+export function capsOf({ caps }: Problem, parts: readonly ModelPart[]): CountCap[] {
+  const members = (counts: (part: ModelPart) => boolean): number[] => parts.flatMap((part, index) => (counts(part) ? [index] : []));
+  const isPart = (kind: string) => (part: ModelPart): boolean => part.origin.kind === "part" && part.origin.part === kind;
+  const table = [
+    { id: "caps.motors", max: caps.motors, counts: isPart("motor") },
+    { id: "caps.frames", max: caps.frames, counts: (part: ModelPart) => part.origin.kind === "frame" },
+    { id: "caps.gearboxes", max: caps.gearboxes, counts: isPart("gearbox") },
+    { id: "caps.drives", max: caps.drives, counts: isPart("drive") },
+    { id: "caps.makers", max: caps.makers, counts: (part: ModelPart) => part.origin.kind === "maker" },
+    { id: "caps.parts", max: caps.parts, counts: (part: ModelPart) => part.isPartNumber },
+  ];
+  return table.flatMap(({ id, max, counts }) =>
+    max === undefined ? [] : [{ id, origin: { kind: "cap" as const, what: id }, members: members(counts), max }],
+  );
+}
+
+interface Built {
+  readonly places: readonly GroupPlace[];
+  readonly model: Pick<SelectionModel, "groups" | "parts">;
+  readonly pools: readonly (readonly number[])[];
+}
+
+/** Rows that are known before any answer: carried mass, machine mass, cabinet width, price. */
+export function staticRows(order: OrderColumns, built: Built): SharedRow[] {
+  return order.machines.flatMap((machine, m) => [
+    ...carryRows(machine, m, built),
+    ...massRow(order, m, built),
+    ...widthRow(order, m, built),
+    ...priceRow(order, m, built),
+  ]);
+}
+
+/** By group: a number for each column, worked out from the axis columns it stands for. */
+function axesFactors(
+  { places, model }: Built,
+  m: number,
+  value: (axis: number, column: number) => number,
+): Map<number, Float64Array> {
+  const factors = new Map<number, Float64Array>();
+  places.forEach((place, g) => {
+    if (place.machine !== m || place.kind !== "axes") return;
+    const size = model.groups[g]?.columns.length ?? 0;
+    const values = new Float64Array(size).map((_, k) =>
+      place.axes.reduce((sum, axis, j) => sum + value(axis, place.columns[k]?.[j] ?? -1), 0),
+    );
+    if (values.some((v) => v !== 0)) factors.set(g, values);
+  });
+  return factors;
+}
+
+/**
+ * What rides on an axis must not weigh more than its pick can carry: Σ mass of riders ≤ capacity. A relaxation, because a
+ * lighter load can fail where a heavier one passes; such answers are cut off one by one.
+ */
+function carryRows({ machine, axes }: MachineColumns, m: number, built: Built): SharedRow[] {
+  return axes.flatMap(({ axis, riders, columns }, a) => {
+    const most = riders.reduce((sum, r) => sum + Math.max(0, ...(axes[r]?.columns ?? []).map(({ mass }) => mass)), 0);
+    if (riders.length === 0 || columns.every(({ capacity }) => capacity >= most)) return [];
+    const factors = axesFactors(built, m, (other, column) => {
+      const found = axes[other]?.columns[column];
+      const rides = riders.includes(other) ? (found?.mass ?? 0) : 0;
+      return rides - (other === a ? Math.min(most, found?.capacity ?? 0) * (1 + TOLERANCE) : 0);
+    });
+    return [{ id: `carry/${machine.id}/${axis.id}`, origin: { kind: "carry" as const, machine: machine.id, axis: axis.id }, expression: plain(factors), max: TOLERANCE, when: [] }];
+  });
+}
+
+function plain(factors: Map<number, Float64Array>): Expression {
+  return { factors, modules: [], constant: 0 };
+}
+
+function massRow({ problem, machines }: OrderColumns, m: number, built: Built): SharedRow[] {
+  const cap = problem.caps.mass;
+  const machine = machines[m];
+  if (cap === undefined || machine === undefined) return [];
+  const factors = axesFactors(built, m, (axis, column) => machine.axes[axis]?.columns[column]?.mass ?? 0);
+  return [limitRow("machine.mass", machine, { expression: plain(factors), max: cap })];
+}
+
+function limitRow(id: string, { machine }: MachineColumns, { expression, max }: { expression: Expression; max: number }): SharedRow {
+  return { id: `${id}/${machine.id}`, origin: { kind: "limit", id, machine: machine.id }, expression, max: max * (1 + TOLERANCE), when: [] };
+}
+
+/** Σ of a number of each part over one machine: modules by their count where channels are shared, the rest by column. */
+function partSum(order: OrderColumns, m: number, { built, value }: { built: Built; value: (part: AnyPart) => number }): Expression {
+  const machine = order.machines[m];
+  const shared = sharedDrives(machine);
+  const factors = axesFactors(built, m, (axis, column) => {
+    const bought = partsOfPick(machine?.axes[axis]?.columns[column]);
+    return bought.reduce((sum, part) => sum + (shared.has(part) ? 0 : value(part)), 0);
+  });
+  built.places.forEach((place, g) => {
+    if (place.kind !== "bus" || place.machine !== m) return;
+    const options = machine?.buses[place.bus]?.options ?? [];
+    factors.set(g, Float64Array.from(options, (option) => partsOfSupply(option).reduce((sum, part) => sum + value(part), 0)));
+  });
+  return { factors, modules: moduleTerms(built, m, { shared, value }), constant: 0 };
+}
+
+function sharedDrives(machine: MachineColumns | undefined): ReadonlySet<AnyPart> {
+  const drives = (machine?.axes ?? []).flatMap(({ columns }) => columns.map(({ drive }) => drive));
+  return new Set(drives.filter(({ channels }) => channels > 1));
+}
+
+function moduleTerms(
+  { model, pools }: Built,
+  m: number,
+  { shared, value }: { shared: ReadonlySet<AnyPart>; value: (part: AnyPart) => number },
+): Expression["modules"] {
+  return [...shared].flatMap((drive) => {
+    const part = model.parts.findIndex(({ origin, id }) => origin.kind === "part" && origin.part === "drive" && id === `${drive.maker} / ${drive.part}`);
+    return (pools[m] ?? []).map((pool) => ({ part, pool, factor: value(drive) }));
+  });
+}
+
+function widthRow(order: OrderColumns, m: number, built: Built): SharedRow[] {
+  const cap = order.problem.caps.cabinetWidth;
+  const machine = order.machines[m];
+  if (cap === undefined || machine === undefined) return [];
+  const value = (part: AnyPart): number => (part.kind === "drive" || part.kind === "supply" ? part.width : 0);
+  return [limitRow("machine.cabinet_width", machine, { expression: partSum(order, m, { built, value }), max: cap })];
+}
+
+/** Purchase of one machine at the lowest price each part can have: a relaxation where price steps are in play. */
+function priceRow(order: OrderColumns, m: number, built: Built): SharedRow[] {
+  const cap = order.problem.caps.price;
+  const machine = order.machines[m];
+  if (cap === undefined || machine === undefined) return [];
+  const value = ({ prices }: AnyPart): number => Math.min(...prices.map(({ price }) => price));
+  return [limitRow("machine.price", machine, { expression: partSum(order, m, { built, value }), max: cap })];
+}
