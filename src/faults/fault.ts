@@ -1,7 +1,18 @@
 /** Where in the input a fault lies: a place in a JSON document, or a cell of a CSV file (row 1 is the header). */
-export type Place =
-  | { readonly file: string; readonly pointer: string }
-  | { readonly file: string; readonly row: number; readonly column: string };
+export type Place = JsonPlace | CsvPlace;
+
+/** A place in a JSON document, by JSON Pointer. */
+export interface JsonPlace {
+  readonly file: string;
+  readonly pointer: string;
+}
+
+/** A cell of a CSV file. */
+export interface CsvPlace {
+  readonly file: string;
+  readonly row: number;
+  readonly column: string;
+}
 
 /** One mistake in the user's input. Faults are values: they are collected to the end, never thrown. */
 export interface Fault {

@@ -1,0 +1,126 @@
+import { contradiction, missing } from "../faults/wordings.ts";
+import type { Mechanism, MechanismKind } from "../machine/problem.ts";
+import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
+import { screwEfficiencies } from "./screw-efficiencies.ts";
+import type { Travel } from "./travel.ts";
+import {
+  ABOVE_ZERO,
+  optionalNumber,
+  optionalQuantity,
+  optionalShare,
+  quantityOr,
+  reportLater,
+  reportMisplaced,
+  requiredQuantity,
+  shareOr,
+} from "./values.ts";
+
+type Base = Omit<Extract<Mechanism, { readonly kind: "rotary" }>, "kind">;
+
+const SCREW_CHECK_KEYS = ["screw_diameter", "length", "ends"];
+
+/** How to read each kind of mechanism, and how its output travels. */
+const MECHANISM_KINDS: Readonly<
+  Record<MechanismKind, { readonly travel: Travel; readonly read: (node: Node) => Mechanism }>
+> = {
+  "ball-screw": {
+    travel: "linear",
+    read: (node) => ({ kind: "ball-screw", lead: positiveLength(node, "lead"), ...readBase(node) }),
+  },
+  "lead-screw": { travel: "linear", read: readLeadScrew },
+  belt: { travel: "linear", read: (node) => ({ kind: "belt", ...readOnDiameter(node) }) },
+  rack: { travel: "linear", read: (node) => ({ kind: "rack", ...readOnDiameter(node) }) },
+  rollers: { travel: "linear", read: (node) => ({ kind: "rollers", ...readOnDiameter(node) }) },
+  rotary: { travel: "rotary", read: (node) => ({ kind: "rotary", ...readBase(node) }) },
+  winder: { travel: "linear", read: readLater("winder") },
+  crank: { travel: "rotary", read: readLater("crank") },
+  measured: { travel: "rotary", read: readLater("measured") },
+};
+
+/** The kind a mechanism names, if there is such a kind. */
+export function mechanismKind(node: Node): MechanismKind | undefined {
+  return KINDS.find((kind) => kind === node.members["kind"]);
+}
+
+const KINDS: readonly MechanismKind[] = [
+  "ball-screw",
+  "lead-screw",
+  "belt",
+  "rack",
+  "rollers",
+  "rotary",
+  "winder",
+  "crank",
+  "measured",
+];
+
+/** Reads a mechanism of a known kind with its defaults. */
+export function readMechanism(node: Node, kind: MechanismKind): Mechanism {
+  reportLater(node, ["stiffness", ...SCREW_CHECK_KEYS]);
+  return MECHANISM_KINDS[kind].read(node);
+}
+
+export function travelOf(kind: MechanismKind): Travel {
+  return MECHANISM_KINDS[kind].travel;
+}
+
+function positiveLength(node: Node, key: string): number {
+  return requiredQuantity(node, key, { quantity: "length", range: "positive" });
+}
+
+function readOnDiameter(node: Node): Base & { readonly diameter: number } {
+  return { diameter: positiveLength(node, "diameter"), ...readBase(node) };
+}
+
+function readBase(node: Node): Base {
+  const efficiency = shareOr(node, "efficiency", { fallback: 1, least: ABOVE_ZERO, most: 1 });
+  return { efficiency, backEfficiency: readBackEfficiency(node, efficiency), ...readInertias(node) };
+}
+
+function readBackEfficiency(node: Node, efficiency: number): number {
+  const back = optionalShare(node, "back_efficiency", { least: -Infinity, most: 1 });
+  if (back !== undefined) return back;
+  addDefault(node, "back_efficiency", `efficiency, ${efficiency}`);
+  return efficiency;
+}
+
+function readInertias(node: Node): Pick<Base, "inertia" | "dragTorque" | "couplingInertia"> {
+  return {
+    inertia: quantityOr(node, "inertia", { quantity: "inertia", fallback: 0 }),
+    dragTorque: quantityOr(node, "drag_torque", { quantity: "torque", fallback: 0 }),
+    couplingInertia: quantityOr(node, "coupling_inertia", { quantity: "inertia", fallback: 0 }),
+  };
+}
+
+function readLeadScrew(node: Node): Mechanism {
+  const lead = positiveLength(node, "lead");
+  const geometry = ["pitch_diameter", "friction_coefficient", "thread_angle"];
+  if (!geometry.some((key) => has(node, key))) return { kind: "lead-screw", lead, ...readBase(node) };
+  reportMisplaced(node, ["efficiency", "back_efficiency"], "either efficiencies or the thread's geometry, not both");
+  for (const key of ["pitch_diameter", "friction_coefficient"].filter((name) => !has(node, name))) {
+    addFault(node, missing(placeOf(node, key), "no such key", `"${key}", which goes with the thread's geometry`));
+  }
+  const pitchDiameter =
+    optionalQuantity(node, "pitch_diameter", { quantity: "length", range: "positive" }) ?? Number.NaN;
+  const frictionCoefficient = optionalNumber(node, "friction_coefficient") ?? Number.NaN;
+  const threadAngle = quantityOr(node, "thread_angle", { quantity: "angle", fallback: Math.PI / 12 });
+  const thread = { pitchDiameter, frictionCoefficient, threadAngle };
+  const efficiencies = screwEfficiencies({ lead, ...thread });
+  if (efficiencies.efficiency <= 0) {
+    const found = "a thread that cannot be driven";
+    addFault(node, contradiction(placeOf(node, "friction_coefficient"), found, "less friction or a larger lead angle"));
+  }
+  return { kind: "lead-screw", lead, ...thread, ...efficiencies, ...readInertias(node) };
+}
+
+/** Mechanisms the schema knows and no command computes: a fault says so, and what can be read is read. */
+function readLater(kind: "winder" | "crank" | "measured"): (node: Node) => Mechanism {
+  return (node) => {
+    const lengths = ["core_diameter", "start_diameter", "web_width", "web_thickness", "radius", "rod"];
+    for (const key of lengths) optionalQuantity(node, key, { quantity: "length", range: "positive" });
+    optionalQuantity(node, "web_density", { quantity: "density", range: "positive" });
+    optionalQuantity(node, "tension", { quantity: "force", range: "positive" });
+    optionalQuantity(node, "offset", { quantity: "length", range: "any" });
+    return { kind, ...readBase(node) };
+  };
+}

@@ -1,0 +1,90 @@
+import { basename, dirname, join } from "node:path";
+import type { Result } from "../faults/fault.ts";
+import { sortFaults } from "../faults/fault-line.ts";
+import type { Catalogue } from "../machine/catalogue.ts";
+import type { DefaultUsed, InputFile, Problem } from "../machine/problem.ts";
+import type { Caution } from "../machine/result.ts";
+import { loadUnits } from "../units/load-units.ts";
+import type { CatalogueReading } from "./catalogue-reading.ts";
+import { checkUnique } from "./check-axes.ts";
+import { checkNames } from "./check-names.ts";
+import { joinPointer } from "./json-pointer.ts";
+import { child, children, isObject, type Node, nodeAt, type Reading } from "./node.ts";
+import { type CatalogueFolder, readCatalogues } from "./read-catalogues.ts";
+import { readJson } from "./read-json.ts";
+import { readMachine } from "./read-machine.ts";
+import { readMargins } from "./read-needs.ts";
+import { readCaps, readForbid, readSite, readWeights } from "./read-order.ts";
+import { schemaFaults } from "./schema-faults.ts";
+import { optionalTexts, textOr } from "./values.ts";
+
+/** A problem with its catalogues, complete and in SI, and what was assumed on the way. */
+export interface ProblemInput {
+  readonly problem: Problem;
+  readonly catalogue: Catalogue;
+  readonly defaults: readonly DefaultUsed[];
+  readonly cautions: readonly Caution[];
+  readonly inputs: { readonly problem: InputFile; readonly catalogs: readonly InputFile[] };
+}
+
+/**
+ * Reads a problem file and its catalogues: the whole input, or every fault in it, sorted by file and place.
+ *
+ * @param path - of the problem file; catalogue folders are relative to its folder
+ */
+export async function readProblem(path: string): Promise<Result<ProblemInput>> {
+  const json = await readJson(path);
+  if (!json.ok) return json;
+  const { content, input } = json.value;
+  const units = await loadUnits();
+  const reading: Reading = { file: path, units, currency: currencyOf(content), faults: [], defaults: [] };
+  const root = nodeAt(reading, "", content);
+  reading.faults.push(...(await schemaFaults("problem", path, content)));
+  const problem = readContent(root);
+
+  const shelf: CatalogueReading = { units, faults: [], cautions: [], defaults: new Map() };
+  const read = await readCatalogues(shelf, foldersOf(root), reading.currency);
+  if (shelf.faults.length === 0) checkNames(root, read);
+
+  const faults = [...reading.faults, ...shelf.faults];
+  if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
+  const { catalogue, inputs } = read;
+  return {
+    ok: true,
+    value: {
+      problem,
+      catalogue,
+      defaults: [...reading.defaults, ...shelf.defaults.values()],
+      cautions: shelf.cautions,
+      inputs: { problem: input, catalogs: inputs },
+    },
+  };
+}
+
+function currencyOf(content: unknown): string {
+  const weights = isObject(content) ? content["weights"] : undefined;
+  const currency = isObject(weights) ? weights["currency"] : undefined;
+  return typeof currency === "string" ? currency : "";
+}
+
+function readContent(root: Node): Problem {
+  const margins = readMargins(child(root, "margins"));
+  checkUnique(children(root, "machines"), "machine");
+  return {
+    title: textOr(root, "title", basename(root.reading.file, ".json")),
+    site: readSite(child(root, "site")),
+    machines: children(root, "machines").map((machine) => readMachine(machine, margins)),
+    weights: readWeights(child(root, "weights")),
+    caps: readCaps(child(root, "caps")),
+    forbid: readForbid(child(root, "forbid")),
+  };
+}
+
+function foldersOf(root: Node): readonly CatalogueFolder[] {
+  const { file } = root.reading;
+  return (optionalTexts(root, "catalogs") ?? []).map((label, index) => ({
+    label,
+    path: join(dirname(file), label),
+    place: { file, pointer: joinPointer("/catalogs", index) },
+  }));
+}
