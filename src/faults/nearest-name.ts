@@ -1,11 +1,11 @@
 /**
  * The known name a misspelt one was most likely meant to be, or undefined when none is close.
  *
- * Close: at most a third of the letters (at least one, at most three) inserted, deleted, changed or swapped with their
- * neighbour. Case does not count. The first of equals wins.
+ * Close: at most a third of the letters, and at most three, inserted, deleted, changed or swapped with their neighbour.
+ * Case does not count. The first of equals wins.
  */
 export function nearestName(name: string, known: readonly string[]): string | undefined {
-  const most = Math.min(3, Math.max(1, Math.floor(name.length / 3)));
+  const most = Math.min(3, Math.floor(name.length / 3));
   let best: { readonly name: string; readonly distance: number } | undefined;
   for (const candidate of known) {
     if (Math.abs(candidate.length - name.length) > most) continue;

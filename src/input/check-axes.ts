@@ -12,12 +12,14 @@ export function checkAxes(node: Node, machine: Machine): void {
   checkUnique(children(node, "buses"), "bus");
   const axes = children(node, "axes");
   checkUnique(axes, "axis");
-  const ids = axes.map(({ members }) => String(members["id"]));
-  for (const axis of axes) {
+  const all = axes.map(({ members }) => String(members["id"]));
+  const ids = [...new Set(all)];
+  for (const [index, axis] of axes.entries()) {
     checkName(axis, "bus", { known: machine.buses.map(({ id }) => id), what: "a bus of this machine" });
     checkName(axis, "carried_by", { known: ids, what: "an axis of this machine" });
     const read = machine.axes.find(({ id }) => id === axis.members["id"]);
-    if (read !== undefined) checkAxis(axis, read, machine);
+    const isFirst = all.indexOf(String(axis.members["id"])) === index;
+    if (read !== undefined && isFirst) checkAxis(axis, read, machine);
   }
   checkSamePick(node, machine, ids);
 }

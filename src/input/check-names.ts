@@ -38,7 +38,8 @@ function checkMatch(match: Node, { catalogue }: CataloguesRead): void {
   ] as const) {
     for (const { texts } of list) for (const column of Object.keys(texts)) known.add(`${kind}.${column}`);
   }
-  for (const name of Object.keys(match.members).filter((key) => !known.has(key))) {
+  const isColumn = (name: string): boolean => /^(motor|gearbox|drive)\.[^.]+$/.test(name);
+  for (const name of Object.keys(match.members).filter((key) => isColumn(key) && !known.has(key))) {
     const nearest = nearestName(name, [...known]);
     addFault(match, unknownName(placeOf(match, name), { name, expected: "a column of a catalogue", nearest }));
   }

@@ -1,8 +1,7 @@
-import { notYetSolved } from "../faults/wordings.ts";
 import type { Load } from "../machine/problem.ts";
-import { addFault, has, member, type Node, placeOf } from "./node.ts";
+import { child, has, member, type Node } from "./node.ts";
 import { TRAVEL_QUANTITIES, type Travel } from "./travel.ts";
-import { numberOr, optionalQuantity, quantityOr, reportMisplaced } from "./values.ts";
+import { numberOr, optionalQuantity, quantityOr, reportFile, reportMisplaced } from "./values.ts";
 
 const LINEAR_KEYS = ["mass", "incline", "friction_force", "friction_coefficient", "force"];
 const ROTARY_KEYS = ["inertia", "friction_torque", "torque", "imbalance", "imbalance_angle", "tilt"];
@@ -70,7 +69,7 @@ function forceOr(node: Node, key: "force" | "torque", quantity: "force" | "torqu
 export function optionalForce(node: Node, key: "force" | "torque", quantity: "force" | "torque"): number | undefined {
   if (!has(node, key)) return undefined;
   if (typeof member(node, key) === "object") {
-    addFault(node, notYetSolved(placeOf(node, key), `"${key}" from a file`));
+    reportFile(child(node, key), "file");
     return Number.NaN;
   }
   return optionalQuantity(node, key, { quantity, range: "any" });

@@ -9,6 +9,7 @@ import {
   optionalQuantity,
   optionalShare,
   quantityOr,
+  reportFile,
   reportLater,
   reportMisplaced,
   requiredQuantity,
@@ -121,6 +122,7 @@ function readLater(kind: "winder" | "crank" | "measured"): (node: Node) => Mecha
     optionalQuantity(node, "web_density", { quantity: "density", range: "positive" });
     optionalQuantity(node, "tension", { quantity: "force", range: "positive" });
     optionalQuantity(node, "offset", { quantity: "length", range: "any" });
+    if (has(node, "file")) reportFile(node, "file");
     return { kind, ...readBase(node) };
   };
 }

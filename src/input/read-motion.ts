@@ -1,17 +1,15 @@
-import { outOfRange, wrongForm } from "../faults/wordings.ts";
+import { outOfRange } from "../faults/wordings.ts";
 import type { DwellSegment, FollowSegment, RunSegment, Segment } from "../machine/problem.ts";
 import { given } from "./given.ts";
 import { addFault, children, has, type Node, placeOf } from "./node.ts";
-import { isInside } from "./path-inside.ts";
 import { optionalForce } from "./read-load.ts";
 import { readMove } from "./read-move.ts";
 import { TRAVEL_QUANTITIES, type Travel } from "./travel.ts";
 import {
   optionalNumber,
   optionalQuantity,
-  optionalText,
   quantityOr,
-  reportLater,
+  reportFile,
   reportMisplaced,
   requiredQuantity,
 } from "./values.ts";
@@ -76,10 +74,5 @@ function readDwell(node: Node): Omit<DwellSegment, keyof Base> {
 }
 
 function readFollow(node: Node): Omit<FollowSegment, keyof Base> {
-  reportLater(node, ["follow"]);
-  const file = optionalText(node, "follow") ?? "";
-  if (!isInside(file)) {
-    addFault(node, wrongForm(placeOf(node, "follow"), JSON.stringify(file), "a file inside the problem's folder"));
-  }
-  return { kind: "follow", file };
+  return { kind: "follow", file: reportFile(node, "follow") };
 }

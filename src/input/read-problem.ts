@@ -1,4 +1,4 @@
-import { basename, dirname, join } from "node:path";
+import { basename, dirname, isAbsolute, join } from "node:path";
 import type { Result } from "../faults/fault.ts";
 import { sortFaults } from "../faults/fault-line.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
@@ -84,7 +84,7 @@ function foldersOf(root: Node): readonly CatalogueFolder[] {
   const { file } = root.reading;
   return (optionalTexts(root, "catalogs") ?? []).map((label, index) => ({
     label,
-    path: join(dirname(file), label),
+    path: isAbsolute(label) ? label : join(dirname(file), label),
     place: { file, pointer: joinPointer("/catalogs", index) },
   }));
 }

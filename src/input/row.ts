@@ -11,6 +11,8 @@ export interface Row {
   readonly file: string;
   /** The header is row 1. */
   readonly row: number;
+  /** Bare column name to the header as it stands in the file. */
+  readonly headers: ReadonlyMap<string, string>;
   readonly texts: Readonly<Record<string, string>>;
   readonly numbers: ReadonlyMap<string, number>;
   readonly prices: readonly PriceStep[];
@@ -42,7 +44,8 @@ export function makeRow(
     if (read.value !== undefined && head.priceFrom !== undefined)
       prices.push({ from: head.priceFrom, price: read.value });
   }
-  return { ...at, texts, numbers, prices: prices.toSorted((a, b) => a.from - b.from), faults };
+  const headers = new Map(header.map(({ name, shown }) => [name, shown]));
+  return { ...at, headers, texts, numbers, prices: prices.toSorted((a, b) => a.from - b.from), faults };
 }
 
 interface CellRead {
@@ -81,7 +84,7 @@ function plainNumber(text: string): number | undefined {
 }
 
 export function cellPlace(row: Row, column: string): CsvPlace {
-  return { file: row.file, row: row.row, column };
+  return { file: row.file, row: row.row, column: row.headers.get(column) ?? column };
 }
 
 /** A required number; NaN where it is missing, which is already a fault. */

@@ -31,12 +31,7 @@ const FAULTS_BY_KEYWORD: Readonly<Record<string, ToFault>> = {
   type: typeFault,
   additionalProperties: unknownKeyFault,
   propertyNames: unknownMapKeyFault,
-  required: (error, place) =>
-    missing(
-      place,
-      "no such key",
-      `a key "${parameter(error, "missingProperty")}"${describe(error, "missingProperty")}`,
-    ),
+  required: missingFault,
   enum: (error, place) => ("propertyName" in error ? undefined : choiceFault(error, place, enumOf(error))),
   const: (error, place) => choiceFault(error, place, [String(error.params["allowedValue"])]),
   discriminator: kindFault,
@@ -75,6 +70,13 @@ function typeFault(error: ErrorObject, place: Place): Fault {
   if (typeof money === "string") return moneyExpected(place, found, money);
   if (share === true) return wrongForm(place, found, 'a share, such as 0.15 or "15 %"');
   return wrongForm(place, found, [error.params["type"]].flat().join(" or "));
+}
+
+/** A missing kind is reported by the keyword that tells kinds apart, with the kinds there are. */
+function missingFault(error: ErrorObject, place: Place): Fault | undefined {
+  if (parentOf(error)["discriminator"] !== undefined) return undefined;
+  const key = parameter(error, "missingProperty");
+  return missing(place, "no such key", `a key "${key}"${describe(error, key)}`);
 }
 
 function unknownKeyFault(error: ErrorObject, place: Place): Fault {
@@ -127,7 +129,7 @@ function countFault(what: string, comparison: string): ToFault {
 
 function describe(error: ErrorObject, key: string): string {
   const { properties } = parentOf(error);
-  const property: unknown = isObject(properties) ? properties[parameter(error, key)] : undefined;
+  const property: unknown = isObject(properties) ? properties[key] : undefined;
   const description: unknown = isObject(property) ? property["description"] : undefined;
   return typeof description === "string" ? `: ${description.replace(/\.$/, "")}` : "";
 }

@@ -3,6 +3,7 @@ import { formatQuantity } from "../units/format-quantity.ts";
 import { QUANTITIES, type Quantity } from "../units/quantity.ts";
 import { readMoney, readQuantity, readShare } from "../units/read-quantity.ts";
 import { addDefault, addFault, has, member, type Node, placeOf } from "./node.ts";
+import { isInside } from "./path-inside.ts";
 
 /** Where a number may lie. */
 export type Range = "any" | "positive" | "not-negative";
@@ -154,6 +155,7 @@ export function optionalMoney(
   const text = member(node, key);
   if (typeof text !== "string") return text === undefined ? undefined : FAULTY;
   const { currency, units } = node.reading;
+  if (currency === "") return FAULTY;
   const place = placeOf(node, key);
   const example = wanted.example.replace("EUR", currency);
   const read = readMoney(units, text, { currency, per: wanted.per, example, place });
@@ -170,6 +172,16 @@ export function centsOf(node: Node, key: string, sum: number): number {
   const cents = Math.round(sum * 100);
   if (Math.abs(sum * 100 - cents) > 1e-6) addFault(node, wholeCents(placeOf(node, key), String(sum)));
   return cents;
+}
+
+/** The name of a file that a value is read from: not yet solved, and only inside the problem's folder. */
+export function reportFile(node: Node, key: string): string {
+  reportLater(node, [key]);
+  const file = optionalText(node, key) ?? "";
+  if (!isInside(file)) {
+    addFault(node, wrongForm(placeOf(node, key), JSON.stringify(file), "a file inside the problem's folder"));
+  }
+  return file;
 }
 
 /** Reports a key that is valid by the schema but that no command computes yet. */
