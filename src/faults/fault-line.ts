@@ -7,7 +7,7 @@ export function faultLine(fault: Fault): string {
 }
 
 /** `press.json /axes/0` or `motors.csv:7 [mass [kg]]`. */
-export function placeText(place: Place): string {
+function placeText(place: Place): string {
   if ("pointer" in place) return place.pointer === "" ? place.file : `${place.file} ${place.pointer}`;
   return place.column === "" ? `${place.file}:${place.row}` : `${place.file}:${place.row} [${place.column}]`;
 }

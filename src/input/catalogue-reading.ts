@@ -2,10 +2,13 @@ import type { Fault } from "../faults/fault.ts";
 import type { DefaultUsed } from "../machine/problem.ts";
 import type { Caution } from "../machine/result.ts";
 import type { UnitReader } from "../units/load-units.ts";
+import type { SchemaCheck } from "./schema-faults.ts";
 
 /** What reading the catalogues needs and collects. */
 export interface CatalogueReading {
   readonly units: UnitReader;
+  /** Checks a catalog.json. */
+  readonly checkAbout: SchemaCheck;
   readonly faults: Fault[];
   readonly cautions: Caution[];
   /** By `at`, in the order of first use. */

@@ -29,6 +29,9 @@ function checkAllow(allow: Node, { makers, catalogue }: CataloguesRead): void {
   checkList(allow, "makers", { known: makers, expected: "a maker of a catalogue" });
 }
 
+/** As the schema has it, which reports other names. */
+const COLUMN_NAME = /^(motor|gearbox|drive)\.[^.]+$/;
+
 function checkMatch(match: Node, { catalogue }: CataloguesRead): void {
   const known = new Set<string>();
   for (const [kind, list] of [
@@ -38,8 +41,7 @@ function checkMatch(match: Node, { catalogue }: CataloguesRead): void {
   ] as const) {
     for (const { texts } of list) for (const column of Object.keys(texts)) known.add(`${kind}.${column}`);
   }
-  const isColumn = (name: string): boolean => /^(motor|gearbox|drive)\.[^.]+$/.test(name);
-  for (const name of Object.keys(match.members).filter((key) => isColumn(key) && !known.has(key))) {
+  for (const name of Object.keys(match.members).filter((key) => COLUMN_NAME.test(key) && !known.has(key))) {
     const nearest = nearestName(name, [...known]);
     addFault(match, unknownName(placeOf(match, name), { name, expected: "a column of a catalogue", nearest }));
   }

@@ -15,7 +15,7 @@ import { COMMUTATIONS, CONSTRUCTIONS, FEEDBACKS, GEARBOX_STYLES } from "./part-c
 import { choiceOf, choicesOf, listOf, numberOf, optionalTextOf, type Row, textOf } from "./row.ts";
 
 /** What a part needs beside its row. */
-export interface PartSource {
+interface PartSource {
   readonly maker: string;
   /** Records that an empty cell took a default. */
   readonly noteDefault: (column: string, value: string) => void;

@@ -1,3 +1,4 @@
+import type { JsonPlace } from "../faults/fault.ts";
 import { nearestName } from "../faults/nearest-name.ts";
 import { missing, unknownName, wrongForm } from "../faults/wordings.ts";
 import type { AnyPart, PartKind } from "../machine/catalogue.ts";
@@ -31,7 +32,7 @@ export interface FileSource<Kind extends PartKind> extends TableSource {
   /** Folder as the problem names it, and file. */
   readonly label: string;
   /** Of `columns` in catalog.json, for faults of the mapping. */
-  readonly mappingPlace: { readonly file: string; readonly pointer: string };
+  readonly mappingPlace: JsonPlace;
 }
 
 type PartOf<Kind extends PartKind> = Extract<AnyPart, { readonly kind: Kind }>;

@@ -1,4 +1,5 @@
 import { basename, join } from "node:path";
+import type { JsonPlace } from "../faults/fault.ts";
 import { duplicate, missing, unreadable, wrongForm } from "../faults/wordings.ts";
 import type { Catalogue, PartKind } from "../machine/catalogue.ts";
 import type { InputFile } from "../machine/problem.ts";
@@ -8,13 +9,12 @@ import { joinPointer } from "./json-pointer.ts";
 import { isObject } from "./node.ts";
 import { type CatalogueFile, type PlacedPart, readCatalogueFile } from "./read-catalogue-file.ts";
 import { readJson } from "./read-json.ts";
-import { schemaFaults } from "./schema-faults.ts";
 
 /** A catalogue folder: as the problem names it, where it lies, and the place that names it. */
 export interface CatalogueFolder {
   readonly label: string;
   readonly path: string;
-  readonly place: { readonly file: string; readonly pointer: string };
+  readonly place: JsonPlace;
 }
 
 /** All folders together, with the files they were read from. */
@@ -74,7 +74,7 @@ async function readFolder(
     return undefined;
   }
   const { content, input } = json.value;
-  const faults = await schemaFaults("catalog", about, content);
+  const faults = reading.checkAbout(about, content);
   reading.faults.push(...faults);
   if (faults.length > 0 || !isObject(content)) return undefined;
   const own = String(content["currency"]);

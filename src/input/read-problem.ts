@@ -4,7 +4,7 @@ import { sortFaults } from "../faults/fault-line.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import type { DefaultUsed, InputFile, Problem } from "../machine/problem.ts";
 import type { Caution } from "../machine/result.ts";
-import { loadUnits } from "../units/load-units.ts";
+import { loadUnits, type UnitReader } from "../units/load-units.ts";
 import type { CatalogueReading } from "./catalogue-reading.ts";
 import { checkUnique } from "./check-axes.ts";
 import { checkNames } from "./check-names.ts";
@@ -15,7 +15,7 @@ import { readJson } from "./read-json.ts";
 import { readMachine } from "./read-machine.ts";
 import { readMargins } from "./read-needs.ts";
 import { readCaps, readForbid, readSite, readWeights } from "./read-order.ts";
-import { schemaFaults } from "./schema-faults.ts";
+import { loadSchema, type SchemaCheck } from "./schema-faults.ts";
 import { optionalTexts, textOr } from "./values.ts";
 
 /** A problem with its catalogues, complete and in SI, and what was assumed on the way. */
@@ -27,38 +27,53 @@ export interface ProblemInput {
   readonly inputs: { readonly problem: InputFile; readonly catalogs: readonly InputFile[] };
 }
 
+/** What reading needs and takes time to load: units and schemas. */
+interface Tools {
+  readonly units: UnitReader;
+  readonly checkProblem: SchemaCheck;
+  readonly checkAbout: SchemaCheck;
+}
+
 /**
  * Reads a problem file and its catalogues: the whole input, or every fault in it, sorted by file and place.
  *
  * @param path - of the problem file; catalogue folders are relative to its folder
  */
 export async function readProblem(path: string): Promise<Result<ProblemInput>> {
+  const read = await loadProblemReader();
+  return read(path);
+}
+
+/** `readProblem` for many files: units and schemas are loaded once. */
+export async function loadProblemReader(): Promise<typeof readProblem> {
+  const [units, checkProblem, checkAbout] = await Promise.all([
+    loadUnits(),
+    loadSchema("problem"),
+    loadSchema("catalog"),
+  ]);
+  return async (path) => readWith({ units, checkProblem, checkAbout }, path);
+}
+
+async function readWith(tools: Tools, path: string): Promise<Result<ProblemInput>> {
   const json = await readJson(path);
   if (!json.ok) return json;
   const { content, input } = json.value;
-  const units = await loadUnits();
+  const { units, checkAbout, checkProblem } = tools;
   const reading: Reading = { file: path, units, currency: currencyOf(content), faults: [], defaults: [] };
   const root = nodeAt(reading, "", content);
-  reading.faults.push(...(await schemaFaults("problem", path, content)));
+  reading.faults.push(...checkProblem(path, content));
   const problem = readContent(root);
 
-  const shelf: CatalogueReading = { units, faults: [], cautions: [], defaults: new Map() };
+  const shelf: CatalogueReading = { units, checkAbout, faults: [], cautions: [], defaults: new Map() };
   const read = await readCatalogues(shelf, foldersOf(root), reading.currency);
   if (shelf.faults.length === 0) checkNames(root, read);
 
   const faults = [...reading.faults, ...shelf.faults];
   if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
   const { catalogue, inputs } = read;
-  return {
-    ok: true,
-    value: {
-      problem,
-      catalogue,
-      defaults: [...reading.defaults, ...shelf.defaults.values()],
-      cautions: shelf.cautions,
-      inputs: { problem: input, catalogs: inputs },
-    },
-  };
+  const defaults = [...reading.defaults, ...shelf.defaults.values()];
+  const files = { problem: input, catalogs: inputs };
+  return { ok: true, value: { problem, catalogue, defaults, cautions: shelf.cautions, inputs: files } };
 }
 
 function currencyOf(content: unknown): string {

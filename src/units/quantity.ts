@@ -8,8 +8,42 @@ export interface QuantityKind {
   readonly example: string;
 }
 
+export type Quantity =
+  | "length"
+  | "angle"
+  | "time"
+  | "lead-time"
+  | "mass"
+  | "inertia"
+  | "imbalance"
+  | "density"
+  | "force"
+  | "torque"
+  | "speed"
+  | "angular-speed"
+  | "acceleration"
+  | "angular-acceleration"
+  | "jerk"
+  | "angular-jerk"
+  | "damping"
+  | "angular-damping"
+  | "stiffness"
+  | "angular-stiffness"
+  | "voltage"
+  | "current"
+  | "resistance"
+  | "inductance"
+  | "capacitance"
+  | "frequency"
+  | "power"
+  | "energy"
+  | "torque-constant"
+  | "voltage-constant"
+  | "loss-per-current"
+  | "temperature";
+
 /** Every dimension the input knows. Angle is a dimension of its own, so that "300 Hz" is not a speed of rotation. */
-export const QUANTITIES = {
+export const QUANTITIES: Readonly<Record<Quantity, QuantityKind>> = {
   length: { unit: "m", noun: "a length", example: "300 mm" },
   angle: { unit: "rad", noun: "an angle", example: "90 deg" },
   time: { unit: "s", noun: "a time", example: "0.45 s" },
@@ -42,9 +76,7 @@ export const QUANTITIES = {
   "voltage-constant": { unit: "V*s/rad", noun: "a voltage per speed of rotation", example: "48 V/krpm" },
   "loss-per-current": { unit: "W/A", noun: "a loss per current", example: "4 W/A" },
   temperature: { unit: "degC", noun: "a temperature", example: "35 degC" },
-} as const satisfies Record<string, QuantityKind>;
-
-export type Quantity = keyof typeof QUANTITIES;
+};
 
 /** "a mass with its unit, such as "14 kg"". */
 export function describeQuantity(quantity: Quantity): string {

@@ -1,4 +1,4 @@
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Fault } from "../../src/faults/fault.ts";
 import { faultLine, sortFaults } from "../../src/faults/fault-line.ts";
@@ -27,9 +27,10 @@ describe("a fault as a line", () => {
   });
 });
 
+const at = (file: string, pointer: string): Fault => missing({ file, pointer }, "", "");
+const row = (file: string, line: number, column: string): Fault => missing({ file, row: line, column }, "", "");
+
 test("faults are sorted by file, then by place with numbers as numbers", () => {
-  const at = (file: string, pointer: string): Fault => missing({ file, pointer }, "", "");
-  const row = (file: string, line: number, column: string): Fault => missing({ file, row: line, column }, "", "");
   const sorted = [
     at("a", "/x/2"),
     at("a", "/x/10"),

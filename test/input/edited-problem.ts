@@ -4,9 +4,11 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Result } from "../../src/faults/fault.ts";
 import { faultLine } from "../../src/faults/fault-line.ts";
-import { type ProblemInput, readProblem } from "../../src/input/read-problem.ts";
+import { loadProblemReader, type ProblemInput } from "../../src/input/read-problem.ts";
 
 export const fixtures: string = fileURLToPath(new URL("fixtures/", import.meta.url));
+
+const readFixture = await loadProblemReader();
 
 /** Reads a problem given as text from a temporary file; `maker` in `catalogs` is the fixture. */
 export async function readText(text: string | Uint8Array): Promise<Result<ProblemInput>> {
@@ -17,7 +19,7 @@ export async function readText(text: string | Uint8Array): Promise<Result<Proble
       path,
       typeof text === "string" ? text.replace('"maker"', JSON.stringify(`${fixtures}maker`)) : text,
     );
-    return await readProblem(path);
+    return await readFixture(path);
   } finally {
     await rm(folder, { recursive: true });
   }

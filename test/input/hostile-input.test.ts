@@ -11,6 +11,8 @@ import { linesOf, readEdited, readText } from "./edited-problem.ts";
 
 const scanLines = (text: string): readonly string[] => scanJson("p.json", text).map(faultLine);
 
+const nested = (depth: number): string => "[".repeat(depth) + "]".repeat(depth);
+
 describe("text that is not well formed JSON is placed by line and column", () => {
   test.each([
     ['{\n  "a": 1,\n}', 'p.json: found "}" in line 3, column 1, expected a key in double quotes'],
@@ -39,15 +41,13 @@ describe("text that is not well formed JSON is placed by line and column", () =>
   test("what the built-in parser refuses is refused", () => {
     const texts = ["{a:1}", "[1,]", "01", "1.", "'x'", '"a\nb"', '"\\x"', "nul", "[1}", "+1", "NaN", "/* */ 1"];
     for (const text of texts) {
-      expect(() => JSON.parse(text)).toThrow();
-      expect(scanLines(text), text).toHaveLength(1);
+      expect(() => JSON.parse(text)).toThrow(SyntaxError);
+      expect([text, scanLines(text).length]).toEqual([text, 1]);
     }
   });
 });
 
 describe("stated bounds", () => {
-  const nested = (depth: number): string => "[".repeat(depth) + "]".repeat(depth);
-
   test("nesting", () => {
     expect(scanLines(nested(SIZE_LIMITS.nesting))).toEqual([]);
     expect(scanLines(nested(SIZE_LIMITS.nesting + 1))[0]).toMatch(/found deeper nesting, expected at most 64 levels$/);

@@ -197,16 +197,17 @@ test("a rotary axis carries nothing, and nothing rides on itself in a ring", asy
   ]);
 });
 
+const withDwell = (dwell: string): ReturnType<typeof readEdited> =>
+  readEdited(
+    [`${X}/motion/2/time`, "0.45 s"],
+    [`${X}/motion/2/max_speed`, undefined],
+    [`${X}/motion/2/max_acceleration`, undefined],
+    [`${X}/motion/1/dwell`, dwell],
+  );
+
 test("a whole cycle of segments is no fault, one 1e-8 longer is", async () => {
-  const edit = (dwell: string): ReturnType<typeof readEdited> =>
-    readEdited(
-      [`${X}/motion/2/time`, "0.45 s"],
-      [`${X}/motion/2/max_speed`, undefined],
-      [`${X}/motion/2/max_acceleration`, undefined],
-      [`${X}/motion/1/dwell`, dwell],
-    );
-  expect(linesOf(await edit("1.1 s"))).toEqual([]);
-  expect(linesOf(await edit("1.10000002 s"))).toHaveLength(1);
+  expect(linesOf(await withDwell("1.1 s"))).toEqual([]);
+  expect(linesOf(await withDwell("1.10000002 s"))).toHaveLength(1);
 });
 
 test("what the format knows and this version does not solve is said, never passed over", async () => {

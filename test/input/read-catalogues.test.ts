@@ -3,19 +3,22 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { faultLine, sortFaults } from "../../src/faults/fault-line.ts";
 import type { CatalogueReading } from "../../src/input/catalogue-reading.ts";
 import { type CataloguesRead, readCatalogues } from "../../src/input/read-catalogues.ts";
+import { loadSchema, type SchemaCheck } from "../../src/input/schema-faults.ts";
 import { loadUnits, type UnitReader } from "../../src/units/load-units.ts";
 
 const fixtures = fileURLToPath(new URL("fixtures/", import.meta.url));
 let units: UnitReader;
+let checkAbout: SchemaCheck;
 beforeAll(async () => {
   units = await loadUnits();
+  checkAbout = await loadSchema("catalog");
 });
 
 async function readFolders(
   folders: readonly string[],
   currency = "EUR",
 ): Promise<{ shelf: CatalogueReading; read: CataloguesRead; lines: string[] }> {
-  const shelf: CatalogueReading = { units, faults: [], cautions: [], defaults: new Map() };
+  const shelf: CatalogueReading = { units, checkAbout, faults: [], cautions: [], defaults: new Map() };
   const named = folders.map((label, index) => ({
     label,
     path: `${fixtures}${label}`,

@@ -10,31 +10,21 @@ const read = (name: string): Schema =>
   JSON.parse(readFileSync(new URL(`../../shared/schemas/${name}.schema.json`, import.meta.url), "utf8"));
 const problem = read("problem");
 
-/** Every schema object inside a schema, with the key it stands under. */
+/** Every schema object inside a schema, with the key it stands under; conditions aside. */
 function* walk(schema: unknown, key = ""): Generator<readonly [string, Schema]> {
   if (typeof schema !== "object" || schema === null) return;
   if (!Array.isArray(schema)) yield [key, schema as Schema];
-  for (const [name, part] of Object.entries(schema)) yield* walk(part, name);
+  for (const [name, part] of Object.entries(schema)) if (name !== "if") yield* walk(part, name);
 }
 
 test.each(["problem", "catalog"])("the %s schema lets no key pass unnamed and describes every key", (name) => {
-  const objects = [...walk(read(name))];
-  const closed = objects.filter(
-    ([, schema]) => "properties" in schema && !("if" in schema) && schema["additionalProperties"] !== undefined,
-  );
-  expect(closed.length).toBeGreaterThan(1);
-  for (const [key, schema] of objects) {
-    if (key === "if" || typeof schema["properties"] !== "object" || key === "properties") continue;
-    if (
-      schema["properties"] !== null &&
-      "kind" in schema["properties"] &&
-      Object.keys(schema["properties"]).length === 1
-    )
-      continue;
-    expect(schema["additionalProperties"], key).toBe(false);
-    for (const [property, described] of Object.entries(schema["properties"] as Record<string, Schema>)) {
-      const isReference = "$ref" in described || "const" in described;
-      expect(isReference || typeof described["description"] === "string", `${key}.${property}`).toBe(true);
+  const objects = [...walk(read(name))].filter(([key, schema]) => key !== "properties" && "properties" in schema);
+  expect(objects.length).toBeGreaterThan(1);
+  for (const [key, { additionalProperties, properties }] of objects) {
+    expect([key, additionalProperties]).toEqual([key, false]);
+    for (const [property, described] of Object.entries(properties as Record<string, Schema>)) {
+      const isSaid = "$ref" in described || "const" in described || typeof described["description"] === "string";
+      expect([key, property, isSaid]).toEqual([key, property, true]);
     }
   }
 });
@@ -52,7 +42,6 @@ test("closed lists of the schema are those of the program", () => {
   expect(enums).toContainEqual(LAW_NAMES);
   expect(enums).toContainEqual(FEEDBACKS);
   const axisLimits = LIMIT_IDS.filter((id) => /^(motor|gearbox|drive|inductor|axis)\./.test(id));
-  expect(enums.filter((list) => list.includes("motor.speed")).map((list) => list.toSorted())).toEqual([
-    axisLimits.toSorted(),
-  ]);
+  const relaxable = enums.filter((list) => list.includes("motor.speed")).map((list) => new Set(list));
+  expect(relaxable).toEqual([new Set(axisLimits)]);
 });
