@@ -6,7 +6,7 @@ import type { Result } from "../../src/faults/fault.ts";
 import { faultLine } from "../../src/faults/fault-line.ts";
 import { loadProblemReader, type ProblemInput } from "../../src/input/read-problem.ts";
 
-export const fixtures: string = fileURLToPath(new URL("fixtures/", import.meta.url));
+const fixtures: string = fileURLToPath(new URL("fixtures/", import.meta.url));
 
 const readFixture = await loadProblemReader();
 
