@@ -1,0 +1,96 @@
+import type { Core } from "./core.ts";
+import { chargeOf } from "./cost.ts";
+
+/** Picks under improvement, with the counts and sums that make trying a column cheap. */
+export interface Assignment {
+  readonly core: Core;
+  /** By group: picked column, -1 for none. */
+  readonly pick: Int32Array;
+  /** By part: uses over all groups. */
+  readonly useCount: Int32Array;
+  /** By part and pool (part · pools + pool): uses; counted parts only. */
+  readonly poolUses: Float64Array;
+  /** By cap: distinct members used. */
+  readonly capUse: Int32Array;
+  /** By row: value of the expression without modules. */
+  readonly rowSum: Float64Array;
+  /** By part: treated as paid for already (1), never to be used (-1). */
+  readonly mode: Int8Array;
+  /** By link: scratch for what its part adds. */
+  readonly delta: Float64Array;
+  /** Price of breaking a row by its own scale, or a cap by one part. */
+  readonly penalty: number;
+}
+
+/** No group has picked yet. */
+export function emptyAssignment(core: Core): Assignment {
+  const { columnCount, cost } = core;
+  let most = 0;
+  for (let column = 0; column < columnCount; column += 1) most = Math.max(most, Math.abs(cost[column]!));
+  const fixed = core.fixed.reduce((sum, one) => Math.max(sum, one), 0);
+  return {
+    core,
+    pick: new Int32Array(core.groupCount).fill(-1),
+    useCount: new Int32Array(core.partCount),
+    poolUses: new Float64Array(core.partCount * core.model.pools.length),
+    capUse: new Int32Array(core.caps.length),
+    rowSum: Float64Array.from(core.rows, ({ constant }) => constant),
+    mode: new Int8Array(core.partCount),
+    delta: new Float64Array(core.linkCount),
+    penalty: 4 * (most + fixed + 1),
+  };
+}
+
+/** Puts a group on a column (direction 1) or takes it off (-1), keeping counts and sums. */
+export function applyColumn(assignment: Assignment, column: number, direction: 1 | -1): void {
+  const { core, pick, rowSum } = assignment;
+  const group = core.groupOf[column]!;
+  pick[group] = direction === 1 ? column : -1;
+  for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1) {
+    applyPart(assignment, core.linkPart[core.linkOf[at]!]!, group, direction);
+  }
+  const local = column - core.offset[group]!;
+  for (let row = 0; row < rowSum.length; row += 1) {
+    const factors = core.rows[row]!.factors[group];
+    if (factors !== undefined) rowSum[row]! += direction * factors[local]!;
+  }
+}
+
+function applyPart(
+  { core, useCount, poolUses, capUse }: Assignment,
+  part: number,
+  group: number,
+  direction: 1 | -1,
+): void {
+  const wasUsed = useCount[part]! > 0;
+  useCount[part]! += direction;
+  if (core.counted[part] !== undefined) {
+    for (const pool of core.model.groups[group]!.pools) poolUses[part * core.model.pools.length + pool]! += direction;
+  }
+  if (wasUsed === useCount[part]! > 0) return;
+  for (const cap of core.capsOf[part]!) capUse[cap]! += direction;
+}
+
+/** What using a part in the group adds, given what the other groups use. */
+export function partDelta(assignment: Assignment, part: number, group: number): number {
+  const { core, useCount, capUse, mode, penalty } = assignment;
+  if (mode[part] === -1) return penalty * 4;
+  const isNew = useCount[part] === 0;
+  let sum = 0;
+  if (isNew && mode[part] === 0) {
+    for (const cap of core.capsOf[part]!) sum += capUse[cap]! >= core.caps[cap]!.max ? penalty : 0;
+  }
+  if (core.counted[part] !== undefined) return sum + countedDelta(assignment, part, group);
+  return isNew && mode[part] === 0 ? sum + core.fixed[part]! : sum;
+}
+
+function countedDelta({ core, poolUses }: Assignment, part: number, group: number): number {
+  const { pools, parts, groups } = core.model;
+  const one = parts[part]!;
+  const uses = poolUses.slice(part * pools.length, (part + 1) * pools.length);
+  const unitsNow = (): number =>
+    pools.reduce((sum, { quantity }, pool) => sum + quantity * Math.ceil(uses[pool]! / one.channels), 0);
+  const before = chargeOf(one, unitsNow());
+  for (const pool of groups[group]!.pools) uses[pool]! += 1;
+  return chargeOf(one, unitsNow()) - before;
+}

@@ -1,0 +1,222 @@
+import type { Condition, Envelope, Expression, ModelPart, SelectionModel, SharedRow } from "../model/selection.ts";
+import { type CountedPart, countedPart } from "./counted-part.ts";
+
+/**
+ * A selection model laid out for fast loops: structures of arrays over columns, and one link for each pair of group
+ * and part that the relaxation prices. Rows may be appended while solving; everything else stays as it is.
+ */
+export interface Core {
+  /** The model with the rows added so far. */
+  model: SelectionModel;
+  readonly groupCount: number;
+  readonly columnCount: number;
+  readonly partCount: number;
+  readonly linkCount: number;
+  /** By group, one more at the end: index of its first column. */
+  readonly offset: Int32Array;
+  readonly groupOf: Int32Array;
+  /** Column costs with linear prices folded in. */
+  readonly cost: Float64Array;
+  /** Links of column j: linkOf[linkStart[j]] … linkOf[linkStart[j + 1] - 1]. */
+  readonly linkStart: Int32Array;
+  readonly linkOf: Int32Array;
+  readonly linkGroup: Int32Array;
+  readonly linkPart: Int32Array;
+  /** Links by part. */
+  readonly partLinks: readonly Int32Array[];
+  /** Links by group. */
+  readonly groupLinks: readonly Int32Array[];
+  readonly fixed: Float64Array;
+  /** By part; undefined for parts charged once at most. */
+  readonly counted: readonly (CountedPart | undefined)[];
+  /** Caps that can bind; the multiplier of an exact one (no part in two of these) is solved for, not searched. */
+  readonly caps: readonly {
+    readonly id: string;
+    readonly members: Int32Array;
+    readonly max: number;
+    readonly isExact: boolean;
+  }[];
+  readonly capsOf: readonly (readonly number[])[];
+  /** Shared rows and envelope rows alike. */
+  readonly rows: CoreRow[];
+}
+
+/** Σ factors + modules + constant ≤ max, or a row of an envelope (then max is 0 and breaking it costs money). */
+export interface CoreRow {
+  readonly key: string;
+  /** By group, local column index; undefined: zero for the whole group. */
+  readonly factors: readonly (Float64Array | undefined)[];
+  readonly modules: readonly { readonly part: number; readonly pool: number; readonly factor: number }[];
+  readonly constant: number;
+  readonly max: number;
+  readonly when: Condition;
+  /** Index of the envelope; -1 for a shared row. */
+  readonly envelope: number;
+  /** Size of the row: its multiplier's step is measured in money per scale. */
+  readonly scale: number;
+}
+
+/** Lays a model out; parts that cost nothing and count nowhere get no links. */
+export function coreOf(model: SelectionModel): Core {
+  const { offset, groupOf } = columnLayout(model);
+  const caps = model.caps.filter(({ members, max }) => members.length > max);
+  const priced = model.parts.map(pricedByUnit);
+  const capsOf = model.parts.map((_, part) =>
+    caps.flatMap(({ members }, cap) => (members.includes(part) ? [cap] : [])),
+  );
+  const isLinked = model.parts.map((part, at) => part.fixed > 0 || capsOf[at]!.length > 0 || priced[at] === undefined);
+  const links = linkColumns(model, isLinked);
+  const core: Core = {
+    model,
+    groupCount: model.groups.length,
+    columnCount: groupOf.length,
+    partCount: model.parts.length,
+    offset,
+    groupOf,
+    cost: foldedCosts(model, priced),
+    ...links,
+    fixed: Float64Array.from(model.parts, ({ fixed }) => fixed),
+    counted: model.parts.map((part, at) =>
+      priced[at] === undefined ? countedPart(model, part, links.partLinks[at]!, links.linkGroup) : undefined,
+    ),
+    caps: exactCaps(caps),
+    capsOf,
+    rows: [],
+  };
+  for (const row of model.rows) core.rows.push(coreRow(model, row, -1));
+  for (const [e, { id, rows }] of model.envelopes.entries()) {
+    for (const row of rows) core.rows.push(envelopeCoreRow(model, e, id, row));
+  }
+  return core;
+}
+
+/** Adds a row to the core and its model. */
+export function addRow(core: Core, row: SharedRow): void {
+  core.model = { ...core.model, rows: [...core.model.rows, row] };
+  core.rows.push(coreRow(core.model, row, -1));
+}
+
+/** Adds a row to an envelope. */
+export function addEnvelopeRow(core: Core, envelope: number, row: Envelope["rows"][number]): void {
+  const envelopes = core.model.envelopes.map((one, at) =>
+    at === envelope ? { ...one, rows: [...one.rows, row] } : one,
+  );
+  core.model = { ...core.model, envelopes };
+  core.rows.push(envelopeCoreRow(core.model, envelope, core.model.envelopes[envelope]!.id, row));
+}
+
+function exactCaps(caps: SelectionModel["caps"]): Core["caps"] {
+  const taken = new Set<number>();
+  return caps.map(({ id, members, max }) => {
+    const isExact = members.every((part) => !taken.has(part));
+    if (isExact) for (const part of members) taken.add(part);
+    return { id, members: Int32Array.from(members), max, isExact };
+  });
+}
+
+/** Price per unit where it does not depend on the count; undefined where steps or modules make it count. */
+function pricedByUnit(part: ModelPart): number | undefined {
+  if (part.channels > 1) return undefined;
+  const price = part.steps[0]?.price ?? 0;
+  return part.steps.every((step) => step.price === price) ? price : undefined;
+}
+
+function columnLayout(model: SelectionModel): { offset: Int32Array; groupOf: Int32Array } {
+  const offset = new Int32Array(model.groups.length + 1);
+  for (const [g, { columns }] of model.groups.entries()) offset[g + 1] = offset[g]! + columns.length;
+  const groupOf = new Int32Array(offset[model.groups.length]!);
+  for (let g = 0; g < model.groups.length; g += 1) groupOf.fill(g, offset[g], offset[g + 1]);
+  return { offset, groupOf };
+}
+
+function foldedCosts(model: SelectionModel, priced: readonly (number | undefined)[]): Float64Array {
+  return Float64Array.from(
+    model.groups.flatMap(({ columns, pools }) => {
+      const units = pools.reduce((sum, pool) => sum + model.pools[pool]!.quantity, 0);
+      return columns.map(({ cost, parts }) => parts.reduce((sum, part) => sum + units * (priced[part] ?? 0), cost));
+    }),
+  );
+}
+
+type Links = Pick<Core, "linkCount" | "linkStart" | "linkOf" | "linkGroup" | "linkPart" | "partLinks" | "groupLinks">;
+
+function linkColumns(model: SelectionModel, isLinked: readonly boolean[]): Links {
+  const linkGroup: number[] = [];
+  const linkPart: number[] = [];
+  const linkOf: number[] = [];
+  const linkStart = [0];
+  const partLinks: number[][] = model.parts.map(() => []);
+  const groupLinks: number[][] = model.groups.map(() => []);
+  for (const [g, { columns, pools }] of model.groups.entries()) {
+    const known = new Map<number, number>();
+    for (const { parts } of columns) {
+      for (const part of parts) {
+        if (pools.length === 0 || !isLinked[part]) continue;
+        const link = known.get(part) ?? linkGroup.length;
+        if (!known.has(part)) {
+          known.set(part, link);
+          linkGroup.push(g);
+          linkPart.push(part);
+          partLinks[part]!.push(link);
+          groupLinks[g]!.push(link);
+        }
+        linkOf.push(link);
+      }
+      linkStart.push(linkOf.length);
+    }
+  }
+  return {
+    linkCount: linkGroup.length,
+    linkStart: Int32Array.from(linkStart),
+    linkOf: Int32Array.from(linkOf),
+    linkGroup: Int32Array.from(linkGroup),
+    linkPart: Int32Array.from(linkPart),
+    partLinks: partLinks.map((list) => Int32Array.from(list)),
+    groupLinks: groupLinks.map((list) => Int32Array.from(list)),
+  };
+}
+
+function envelopeCoreRow(model: SelectionModel, envelope: number, id: string, row: Envelope["rows"][number]): CoreRow {
+  return coreRow(model, { id: `${id}/${row.id}`, expression: row.expression, max: 0, when: row.when }, envelope);
+}
+
+function coreRow(model: SelectionModel, row: Omit<SharedRow, "origin">, envelope: number): CoreRow {
+  const factors = foldedFactors(model, row.expression);
+  const modules = row.expression.modules.filter(({ part }) => model.parts[part]!.channels > 1);
+  const { constant } = row.expression;
+  const spread = factors.reduce((most, list) => Math.max(most, spreadOf(list)), 0);
+  const scale = modules.reduce((most, { factor }) => Math.max(most, Math.abs(factor)), spread);
+  return {
+    key: row.id,
+    factors,
+    modules,
+    constant,
+    max: row.max,
+    when: row.when,
+    envelope,
+    scale: scale > 0 ? scale : 1,
+  };
+}
+
+function spreadOf(list: Float64Array | undefined): number {
+  if (list === undefined) return 0;
+  let most = 0;
+  for (const value of list) most = Math.max(most, Math.abs(value));
+  return most;
+}
+
+/** Module terms of single-channel parts count plain uses: they go into the columns. */
+function foldedFactors(model: SelectionModel, { factors, modules }: Expression): (Float64Array | undefined)[] {
+  const folded = model.groups.map((_, g) => factors.get(g));
+  for (const { part, pool, factor } of modules) {
+    if (model.parts[part]!.channels > 1) continue;
+    for (const [g, { columns, pools }] of model.groups.entries()) {
+      const entries = pools.filter((one) => one === pool).length;
+      if (entries === 0) continue;
+      const list = Float64Array.from(folded[g] ?? new Float64Array(columns.length));
+      columns.forEach(({ parts }, k) => (list[k]! += parts.includes(part) ? factor * entries : 0));
+      folded[g] = list;
+    }
+  }
+  return folded;
+}

@@ -1,0 +1,98 @@
+import type { Condition, Expression, ModelPart, Picks, SelectionModel, SharedRow } from "../model/selection.ts";
+
+/** How often each part is used, pool by pool, under the picks. */
+export type Uses = readonly Float64Array[];
+
+/** Counts uses: every entry of a group's pools counts one use of each part of its column. */
+export function usesOf(model: SelectionModel, picks: Picks): Uses {
+  const uses = model.parts.map(() => new Float64Array(model.pools.length));
+  for (const [index, group] of model.groups.entries()) {
+    for (const part of model.groups[index]!.columns[picks[index]!]!.parts) {
+      for (const pool of group.pools) uses[part]![pool]! += 1;
+    }
+  }
+  return uses;
+}
+
+/** modules = ceil(uses / channels) [1] */
+export function modulesFor(part: ModelPart, uses: number): number {
+  return Math.ceil(uses / part.channels);
+}
+
+/** Units bought of a part, Σ quantity · modules over the pools. [1] */
+export function unitsOf(model: SelectionModel, part: ModelPart, uses: Float64Array): number {
+  return model.pools.reduce((sum, { quantity }, pool) => sum + quantity * modulesFor(part, uses[pool]!), 0);
+}
+
+/** charge = fixed · [units > 0] + units · price of the highest step ≤ units; a dearer step is used as is. */
+export function chargeOf(part: ModelPart, units: number): number {
+  if (units === 0) return 0;
+  const step = part.steps.findLast(({ from }) => from <= units);
+  return part.fixed + (step === undefined ? 0 : units * step.price);
+}
+
+/** true where every named group has picked one of the named columns. */
+export function conditionHolds(when: Condition, picks: Picks): boolean {
+  return when.every(({ group, columns }) => columns.has(picks[group]!));
+}
+
+/** Value of an expression at the picks, summed group by group in order. */
+export function expressionAt(model: SelectionModel, expression: Expression, picks: Picks, uses: Uses): number {
+  let sum = expression.constant;
+  for (let group = 0; group < picks.length; group += 1) {
+    sum += expression.factors.get(group)?.[picks[group]!] ?? 0;
+  }
+  for (const { part, pool, factor } of expression.modules) {
+    sum += factor * modulesFor(model.parts[part]!, uses[part]![pool]!);
+  }
+  return sum;
+}
+
+/** Cost of the picks in the model: columns, charges and envelopes, recomputed from nothing but the model. */
+export function costOf(model: SelectionModel, picks: Picks, uses: Uses = usesOf(model, picks)): number {
+  let sum = 0;
+  for (const [index, group] of model.groups.entries()) sum += group.columns[picks[index]!]!.cost;
+  for (const [index, part] of model.parts.entries()) sum += chargeOf(part, unitsOf(model, part, uses[index]!));
+  for (const envelope of model.envelopes) {
+    let term = 0;
+    for (const { expression, when } of envelope.rows) {
+      if (conditionHolds(when, picks)) term = Math.max(term, expressionAt(model, expression, picks, uses));
+    }
+    sum += envelope.cost * term;
+  }
+  return sum;
+}
+
+/** Excess over `max` that counts as rounding noise of the sum, relative to the size of the row. */
+export const ROW_TOLERANCE = 1e-9;
+
+/** Whether the value breaks `value ≤ max` by more than rounding noise. */
+export function isOver(value: number, max: number): boolean {
+  return value > max + ROW_TOLERANCE * Math.max(1, Math.abs(max), Math.abs(value));
+}
+
+/** What the picks violate: ids of shared rows and caps. */
+export function violatedRows(model: SelectionModel, picks: Picks, uses: Uses = usesOf(model, picks)): string[] {
+  const rows = model.rows.filter((row) => isViolated(model, row, picks, uses));
+  const caps = model.caps.filter(({ members, max }) => usedAmong(members, uses) > max);
+  return [...rows, ...caps].map(({ id }) => id);
+}
+
+function isViolated(model: SelectionModel, row: SharedRow, picks: Picks, uses: Uses): boolean {
+  return conditionHolds(row.when, picks) && isOver(expressionAt(model, row.expression, picks, uses), row.max);
+}
+
+function usedAmong(members: readonly number[], uses: Uses): number {
+  return members.filter((part) => uses[part]!.some((count) => count > 0)).length;
+}
+
+/** Number of distinct part numbers used: the first key of the tie rule. */
+export function partCountOf(model: SelectionModel, picks: Picks): number {
+  const used = new Set<number>();
+  for (const [index, group] of model.groups.entries()) {
+    for (const part of group.columns[picks[index]!]!.parts) {
+      if (model.parts[part]!.isPartNumber && group.pools.length > 0) used.add(part);
+    }
+  }
+  return used.size;
+}

@@ -1,0 +1,236 @@
+import type { ModelPart, SelectionModel } from "../model/selection.ts";
+import { chargeOf } from "./cost.ts";
+
+/** Largest table of one part; beyond it a simpler, still valid bound takes over. */
+const LARGEST_TABLE = 5000;
+
+/** A part whose charge depends on the count: price steps, or several channels per module. */
+export interface CountedPart {
+  readonly channels: number;
+  /** Pools some link uses: index in the model and units per module. */
+  readonly pools: readonly { readonly pool: number; readonly units: number }[];
+  /** By link, in the order of the part's links: uses in each of `pools`. */
+  readonly uses: readonly Int32Array[];
+  /** charge by total units [model's money] */
+  readonly charge: Float64Array;
+  readonly fixed: number;
+  /** Lowest price of any step: what a unit costs at least. */
+  readonly leastPrice: number;
+  readonly isExact: boolean;
+}
+
+/** Lays out the counts of one part over its links. Units are divided by their common divisor. */
+export function countedPart(
+  model: SelectionModel,
+  part: ModelPart,
+  links: Int32Array,
+  linkGroup: Int32Array,
+): CountedPart {
+  const entries = Array.from(links, (link) => model.groups[linkGroup[link]!]!.pools);
+  const { pools, uses, step } = part.channels === 1 ? bySum(model, entries) : byPool(model, entries);
+  const total = pools.reduce((sum, { units }, at) => {
+    const count = uses.reduce((most, one) => most + one[at]!, 0);
+    return sum + units * Math.ceil(count / part.channels);
+  }, 0);
+  const isSpread = uses.some((one) => one.filter((count) => count > 0).length > 1);
+  const isExact = total <= LARGEST_TABLE && !isSpread;
+  const charge = new Float64Array(isExact ? total + 1 : 1);
+  for (let units = 0; units < charge.length; units += 1) charge[units] = chargeOf(part, units * step);
+  const leastPrice = part.steps.reduce((least, { price }) => Math.min(least, price), part.steps[0]?.price ?? 0);
+  const { channels, fixed } = part;
+  return { channels, pools, uses, charge, fixed, leastPrice: leastPrice * step, isExact };
+}
+
+type Counts = Pick<CountedPart, "pools" | "uses"> & { readonly step: number };
+
+/** One channel per unit: only the sum of units matters, so all pools are one. */
+function bySum(model: SelectionModel, entries: readonly (readonly number[])[]): Counts {
+  const units = entries.map((pools) => pools.reduce((sum, pool) => sum + model.pools[pool]!.quantity, 0));
+  const step = units.reduce(commonDivisor, 0) || 1;
+  return { pools: [{ pool: -1, units: 1 }], uses: units.map((one) => Int32Array.of(one / step)), step };
+}
+
+function byPool(model: SelectionModel, entries: readonly (readonly number[])[]): Counts {
+  const used = [...new Set(entries.flat())].toSorted((a, b) => a - b);
+  const step = used.map((pool) => model.pools[pool]!.quantity).reduce(commonDivisor, 0) || 1;
+  return {
+    pools: used.map((pool) => ({ pool, units: model.pools[pool]!.quantity / step })),
+    uses: entries.map((pools) => Int32Array.from(used, (pool) => pools.filter((one) => one === pool).length)),
+    step,
+  };
+}
+
+function commonDivisor(a: number, b: number): number {
+  return b === 0 ? a : commonDivisor(b, a % b);
+}
+
+/** What one part's subproblem is asked. Arrays are by the part's links, in order. */
+export interface CountedTask {
+  /** Multiplier of each link. */
+  readonly reward: Float64Array;
+  /** 0: no column left, 1: free, 2: used in any case. */
+  readonly state: Uint8Array;
+  /** By pool of the part: charged per module: multipliers of rows. */
+  readonly moduleCost: Float64Array;
+}
+
+/** Least charge minus rewards, the links that reach it, and the modules by pool. */
+export interface CountedAnswer {
+  /** Over sets of at least one link; Infinity where there is none. */
+  readonly value: number;
+  readonly chosen: Uint8Array;
+  readonly modules: Float64Array;
+}
+
+/** min over nonempty sets S of links: charge(units of S) + Σ moduleCost · modules - Σ reward over S. */
+export function solveCounted(part: CountedPart, task: CountedTask): CountedAnswer {
+  return part.isExact ? solveExactly(part, task) : solveLoosely(part, task);
+}
+
+/** Best reward by module count of one pool, with what is needed to trace it back. */
+interface PoolTable {
+  readonly best: Float64Array;
+  /** By module count: the use count that reaches it. */
+  readonly uses: Int32Array;
+  readonly links: readonly number[];
+  /** taken[i][u]: whether link i is taken on the best way to u uses. */
+  readonly taken: readonly Uint8Array[];
+}
+
+function solveExactly(part: CountedPart, task: CountedTask): CountedAnswer {
+  const tables = part.pools.map((_, pool) => poolTable(part, task, pool));
+  const { totals, modulesAt } = convolve(part, tables);
+  let best = 0;
+  let value = Infinity;
+  for (let units = 1; units < totals.length; units += 1) {
+    const candidate = part.charge[units]! - totals[units]!;
+    if (candidate < value) {
+      value = candidate;
+      best = units;
+    }
+  }
+  return { value, ...traceBack(part, tables, modulesAt, best) };
+}
+
+/** Knapsack over the links of one pool by uses, then by modules. */
+function poolTable(part: CountedPart, task: CountedTask, pool: number): PoolTable {
+  const links: number[] = [];
+  let most = 0;
+  for (const [at, uses] of part.uses.entries()) {
+    if (task.state[at] === 0 || uses[pool] === 0) continue;
+    links.push(at);
+    most += uses[pool]!;
+  }
+  let byUses = new Float64Array(most + 1).fill(-Infinity);
+  byUses[0] = 0;
+  const taken = links.map((at) => {
+    const step = takeLink(byUses, {
+      uses: part.uses[at]![pool]!,
+      reward: task.reward[at]!,
+      isForced: task.state[at] === 2,
+    });
+    byUses = step.next;
+    return step.taken;
+  });
+  const best = new Float64Array(Math.ceil(most / part.channels) + 1).fill(-Infinity);
+  const uses = new Int32Array(best.length);
+  for (let count = 0; count <= most; count += 1) {
+    const modules = Math.ceil(count / part.channels);
+    const reward = byUses[count]! - task.moduleCost[pool]! * modules;
+    if (reward > best[modules]!) {
+      best[modules] = reward;
+      uses[modules] = count;
+    }
+  }
+  return { best, uses, links, taken };
+}
+
+function takeLink(
+  before: Float64Array,
+  link: { uses: number; reward: number; isForced: boolean },
+): { next: Float64Array<ArrayBuffer>; taken: Uint8Array } {
+  const next = new Float64Array(before.length);
+  const taken = new Uint8Array(before.length);
+  for (let count = 0; count < before.length; count += 1) {
+    const without = link.isForced ? -Infinity : before[count]!;
+    const withIt = count >= link.uses ? before[count - link.uses]! + link.reward : -Infinity;
+    taken[count] = withIt > without ? 1 : 0;
+    next[count] = Math.max(without, withIt);
+  }
+  return { next, taken };
+}
+
+/** Best total reward by total units over the pools; modulesAt[pool][units] traces the way. */
+function convolve(part: CountedPart, tables: readonly PoolTable[]): { totals: Float64Array; modulesAt: Int32Array[] } {
+  let totals: Float64Array = new Float64Array(part.charge.length).fill(-Infinity);
+  totals[0] = 0;
+  const modulesAt = tables.map(({ best }, pool) => {
+    const { units } = part.pools[pool]!;
+    const next = new Float64Array(totals.length).fill(-Infinity);
+    const from = new Int32Array(totals.length);
+    for (const [modules, reward] of best.entries()) {
+      if (reward === -Infinity) continue;
+      const shift = modules * units;
+      for (let sum = shift; sum < totals.length; sum += 1) {
+        const candidate = totals[sum - shift]! + reward;
+        if (candidate > next[sum]!) {
+          next[sum] = candidate;
+          from[sum] = modules;
+        }
+      }
+    }
+    totals = next;
+    return from;
+  });
+  return { totals, modulesAt };
+}
+
+function traceBack(
+  part: CountedPart,
+  tables: readonly PoolTable[],
+  modulesAt: readonly Int32Array[],
+  units: number,
+): Pick<CountedAnswer, "chosen" | "modules"> {
+  const chosen = new Uint8Array(part.uses.length);
+  const modules = new Float64Array(part.pools.length);
+  let rest = units;
+  for (let pool = tables.length - 1; pool >= 0; pool -= 1) {
+    const { links, taken, uses } = tables[pool]!;
+    const count = modulesAt[pool]![rest]!;
+    modules[pool] = count;
+    rest -= count * part.pools[pool]!.units;
+    let left = uses[count]!;
+    for (let at = links.length - 1; at >= 0; at -= 1) {
+      if (taken[at]![left] === 0) continue;
+      chosen[links[at]!] = 1;
+      left -= part.uses[links[at]!]![pool]!;
+    }
+  }
+  return { chosen, modules };
+}
+
+/** Valid but looser: every unit at the lowest price, modules not rounded up. */
+function solveLoosely(part: CountedPart, task: CountedTask): CountedAnswer {
+  const chosen = new Uint8Array(part.uses.length);
+  const modules = new Float64Array(part.pools.length);
+  const nets = part.uses.map((uses, at) => leastCharge(part, task, uses) - task.reward[at]!);
+  const open = nets.flatMap((net, at) => (task.state[at] === 0 ? [] : [{ net, at }]));
+  if (open.length === 0) return { value: Infinity, chosen, modules };
+  const least = open.reduce((best, one) => (one.net < best.net ? one : best));
+  let value = part.fixed;
+  for (const { net, at } of open) {
+    if (net >= 0 && task.state[at] !== 2 && at !== least.at) continue;
+    chosen[at] = 1;
+    value += net;
+    part.uses[at]!.forEach((count, pool) => (modules[pool]! += count / part.channels));
+  }
+  return { value, chosen, modules };
+}
+
+function leastCharge(part: CountedPart, task: CountedTask, uses: Int32Array): number {
+  return part.pools.reduce((sum, { units }, pool) => {
+    const perModule = task.moduleCost[pool]!;
+    const share = units * part.leastPrice + Math.max(0, perModule);
+    return sum + uses[pool]! * (share / part.channels + Math.min(0, perModule));
+  }, 0);
+}

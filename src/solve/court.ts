@@ -1,0 +1,145 @@
+import type { Picks, SelectionModel, SharedRow, Verdict } from "../model/selection.ts";
+import { addEnvelopeRow, addRow, type Core } from "./core.ts";
+import { costOf, usesOf, violatedRows } from "./cost.ts";
+import type { Outcome } from "./outcome.ts";
+import { compareTies, type TieKey, tieKeyOf } from "./tie-key.ts";
+
+/** An answer at its exact cost. */
+export interface Accepted {
+  readonly picks: Picks;
+  readonly cost: number;
+}
+
+/** Hears every answer once, keeps the best, and writes what the judge adds into the core. */
+export interface Court {
+  readonly core: Core;
+  readonly judge: (picks: Picks) => Verdict;
+  /** By picks as text. */
+  readonly known: Map<string, { readonly picks: Picks; readonly cost?: number }>;
+  readonly added: {
+    rows: Outcome["added"]["rows"][number][];
+    envelopeRows: Outcome["added"]["envelopeRows"][number][];
+  };
+  best: Accepted | undefined;
+  /** Cost that a wanted answer must beat even before there is one. */
+  readonly cutoff: number;
+  /** Set while ties are settled: the best tie key so far. */
+  tie: TieKey | undefined;
+}
+
+/** A court without any answer yet. */
+export function newCourt(core: Core, options: { judge?: (picks: Picks) => Verdict; cutoff?: number }): Court {
+  const trust = (picks: Picks): Verdict => ({ cost: costOf(core.model, picks), rows: [], envelopeRows: [] });
+  return {
+    core,
+    judge: options.judge ?? trust,
+    known: new Map(),
+    added: { rows: [], envelopeRows: [] },
+    best: undefined,
+    cutoff: options.cutoff ?? Infinity,
+    tie: undefined,
+  };
+}
+
+/** Room for the rounding noise of sums of money, well below a unit. */
+export function noiseOf(model: SelectionModel, cost: number): number {
+  const noise = 1e-9 * Math.max(1, Math.abs(cost));
+  return model.unit > 0 ? Math.min(noise, model.unit / 8) : noise;
+}
+
+/** Model cost above which no answer can be better than the best known; while ties are settled: none equal to it. */
+export function limitOf({ core, best, cutoff, tie }: Court): number {
+  const cost = best?.cost ?? cutoff;
+  if (cost === Infinity) return Infinity;
+  const { unit, rounding } = core.model;
+  const noise = noiseOf(core.model, cost);
+  if (tie !== undefined) return cost + rounding + 2 * noise;
+  return cost - Math.max(unit, 4 * noise) + rounding + 2 * noise;
+}
+
+/** What became of an answer. */
+export type Hearing = "taken" | "heard" | "unwanted";
+
+/** Judges an answer if it could matter and was not heard before. */
+export function hear(court: Court, picks: Picks): Hearing {
+  const { core } = court;
+  const uses = usesOf(core.model, picks);
+  if (costOf(core.model, picks, uses) > limitOf(court) || violatedRows(core.model, picks, uses).length > 0) {
+    return "unwanted";
+  }
+  const key = picks.join(" ");
+  if (court.known.has(key)) return "heard";
+  const verdict = court.judge(picks);
+  court.known.set(key, verdict.cost === undefined ? { picks } : { picks, cost: verdict.cost });
+  addRows(court, verdict);
+  if (verdict.cost === undefined) {
+    excludeIfStillIn(court, picks);
+    return "heard";
+  }
+  return take(court, { picks, cost: verdict.cost });
+}
+
+function addRows({ core, added }: Court, { rows, envelopeRows }: Verdict): void {
+  const keys = new Set(core.rows.map(({ key }) => key));
+  for (const row of rows) {
+    if (keys.has(row.id)) continue;
+    addRow(core, row);
+    added.rows.push(row);
+  }
+  for (const { envelope, row } of envelopeRows) {
+    if (keys.has(`${core.model.envelopes[envelope]!.id}/${row.id}`)) continue;
+    addEnvelopeRow(core, envelope, row);
+    added.envelopeRows.push({ envelope, row });
+  }
+}
+
+/** A rejected answer that the judge's rows leave standing is cut off by its exact combination. */
+function excludeIfStillIn(court: Court, picks: Picks): void {
+  const { core } = court;
+  if (violatedRows(core.model, picks).length > 0 || costOf(core.model, picks) > limitOf(court)) return;
+  exclude(court, picks);
+}
+
+/** Cuts off one combination: where all its columns are picked, 1 ≤ 0 would have to hold. */
+export function exclude(court: Court, picks: Picks): void {
+  const row: SharedRow = {
+    id: `cut/${picks.join("-")}`,
+    origin: { kind: "cut", why: "this combination was judged outside the model" },
+    expression: { factors: new Map(), modules: [], constant: 1 },
+    max: 0,
+    when: picks.map((pick, group) => ({ group, columns: new Set([pick]) })),
+  };
+  addRow(court.core, row);
+  court.added.rows.push(row);
+}
+
+function take(court: Court, answer: Accepted): Hearing {
+  const { best, core, cutoff } = court;
+  const noise = noiseOf(core.model, answer.cost);
+  const least = Math.max(core.model.unit / 2, noise);
+  if (court.tie !== undefined && best !== undefined && Math.abs(answer.cost - best.cost) <= noise) {
+    return takeTie(court, answer);
+  }
+  if (answer.cost > (best?.cost ?? cutoff) - least) return "heard";
+  court.best = answer;
+  if (court.tie !== undefined) court.tie = tieKeyOf(core.model, answer.picks);
+  return "taken";
+}
+
+function takeTie(court: Court, answer: Accepted): Hearing {
+  const key = tieKeyOf(court.core.model, answer.picks);
+  if (court.tie !== undefined && compareTies(key, court.tie) >= 0) return "heard";
+  court.tie = key;
+  court.best = { picks: answer.picks, cost: court.best?.cost ?? answer.cost };
+  return "taken";
+}
+
+/** Starts settling ties: among the answers heard so far, the one the tie rule prefers is the best. */
+export function beginTies(court: Court): void {
+  const { best, core } = court;
+  if (best === undefined) return;
+  court.tie = tieKeyOf(core.model, best.picks);
+  for (const { picks, cost } of court.known.values()) {
+    if (cost !== undefined && Math.abs(cost - best.cost) <= noiseOf(core.model, cost)) takeTie(court, { picks, cost });
+  }
+}

@@ -1,0 +1,204 @@
+import { type Assignment, applyColumn, emptyAssignment, partDelta } from "./assignment.ts";
+import type { Core } from "./core.ts";
+import { costOf, usesOf, violatedRows } from "./cost.ts";
+import type { Domain } from "./domain.ts";
+
+/** Picks by group, local column index, with their cost in the model. */
+export interface Found {
+  readonly picks: readonly number[];
+  readonly cost: number;
+  readonly isFeasible: boolean;
+}
+
+/** Most rounds over all groups in one polish; each round improves or ends it. */
+const MOST_ROUNDS = 30;
+
+/** Most parts that drop and add moves try per pass. */
+const MOST_PARTS = 24;
+
+/** Improves picks group by group until no single change helps. Deterministic. */
+export function polished(core: Core, domain: Domain, start: Int32Array): Found {
+  const assignment = assignmentOf(core, domain, start);
+  polish(assignment, domain);
+  return foundOf(assignment);
+}
+
+/**
+ * Improves picks group by group, then by giving up parts and by taking parts in, until nothing helps.
+ *
+ * @param promise - by part: the smaller, the sooner it is tried (slack of the relaxation)
+ */
+export function searchLocally(core: Core, domain: Domain, start: Int32Array, promise: Float64Array): Found {
+  const assignment = assignmentOf(core, domain, start);
+  polish(assignment, domain);
+  let best = foundOf(assignment);
+  for (let pass = 0; pass < 8; pass += 1) {
+    const before = best;
+    best = tryMoves(assignment, domain, best, movesOf(assignment, domain, promise));
+    if (best === before) break;
+  }
+  return best;
+}
+
+/** Which parts a move bans (-1) or treats as paid for (1). */
+type Move = readonly (readonly [part: number, mode: 1 | -1])[];
+
+function movesOf(assignment: Assignment, domain: Domain, promise: Float64Array): Move[] {
+  const { core, useCount } = assignment;
+  const isPriced = (part: number): boolean => core.fixed[part]! > 0 || core.capsOf[part]!.length > 0;
+  const parts = Array.from(core.fixed, (_, part) => part).filter((part) => isPriced(part) && domain.use[part] !== 0);
+  const used = parts.filter((part) => useCount[part]! > 0).toSorted((a, b) => useCount[a]! - useCount[b]! || a - b);
+  const unused = parts
+    .filter((part) => useCount[part] === 0 && core.partLinks[part]!.some((link) => domain.linkCount[link]! > 0))
+    .toSorted((a, b) => promise[a]! - promise[b]! || a - b)
+    .slice(0, MOST_PARTS);
+  const drops = used.slice(0, MOST_PARTS);
+  const swaps = drops.slice(0, 6).flatMap((drop) =>
+    unused.slice(0, 6).map(
+      (add): Move => [
+        [drop, -1],
+        [add, 1],
+      ],
+    ),
+  );
+  return [...drops.map((part): Move => [[part, -1]]), ...unused.map((part): Move => [[part, 1]]), ...swaps];
+}
+
+function tryMoves(assignment: Assignment, domain: Domain, start: Found, moves: readonly Move[]): Found {
+  let best = start;
+  let before = assignment.pick.slice();
+  for (const move of moves) {
+    for (const [part, mode] of move) assignment.mode[part] = mode;
+    polish(assignment, domain, 2);
+    for (const [part] of move) assignment.mode[part] = 0;
+    polish(assignment, domain);
+    const found = foundOf(assignment);
+    if (isBetter(found, best)) {
+      best = found;
+      before = assignment.pick.slice();
+    } else {
+      resetTo(assignment, before);
+    }
+  }
+  return best;
+}
+
+/** Feasible before infeasible, then cheaper by more than rounding noise. */
+export function isBetter(a: Found, b: Found): boolean {
+  if (a.isFeasible !== b.isFeasible) return a.isFeasible;
+  return a.cost < b.cost - 1e-9 * Math.abs(b.cost);
+}
+
+function assignmentOf(core: Core, domain: Domain, start: Int32Array): Assignment {
+  const assignment = emptyAssignment(core);
+  for (const [group, columns] of domain.alive.entries()) {
+    const column = columns.includes(start[group]!) ? start[group]! : columns[0];
+    if (column !== undefined) applyColumn(assignment, column, 1);
+  }
+  return assignment;
+}
+
+function resetTo(assignment: Assignment, pick: Int32Array): void {
+  for (const [group, column] of pick.entries()) {
+    const now = assignment.pick[group]!;
+    if (now === column) continue;
+    if (now >= 0) applyColumn(assignment, now, -1);
+    if (column >= 0) applyColumn(assignment, column, 1);
+  }
+}
+
+function foundOf({ core, pick }: Assignment): Found {
+  const picks = Array.from(pick, (column, group) => column - core.offset[group]!);
+  const uses = usesOf(core.model, picks);
+  return {
+    picks,
+    cost: costOf(core.model, picks, uses),
+    isFeasible: violatedRows(core.model, picks, uses).length === 0,
+  };
+}
+
+function polish(assignment: Assignment, domain: Domain, rounds = MOST_ROUNDS): void {
+  for (let round = 0; round < rounds; round += 1) {
+    let isChanged = false;
+    for (let group = 0; group < domain.alive.length; group += 1) {
+      if (domain.alive[group]!.length > 1 && improveGroup(assignment, domain, group)) isChanged = true;
+    }
+    if (!isChanged) return;
+  }
+}
+
+/** Moves a group to its best column given the others; true when that helped. */
+function improveGroup(assignment: Assignment, domain: Domain, group: number): boolean {
+  const { core, delta } = assignment;
+  const before = assignment.pick[group]!;
+  applyColumn(assignment, before, -1);
+  const hasDelta = noteDeltas(assignment, domain, group);
+  const rows = rowsOfGroup(assignment, group);
+  const priceOf = (column: number): number => {
+    let sum = core.cost[column]!;
+    for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1) sum += delta[core.linkOf[at]!]!;
+    return sum + rowPrice(assignment, rows, column - core.offset[group]!);
+  };
+  let best = before;
+  let least = priceOf(before);
+  const noise = 1e-9 * Math.max(1, Math.abs(least));
+  for (const column of domain.alive[group]!) {
+    const price = core.cost[column]! < least - noise || rows.length > 0 || hasDelta ? priceOf(column) : Infinity;
+    if (price < least - noise) {
+      least = price;
+      best = column;
+    }
+  }
+  applyColumn(assignment, best, 1);
+  return best !== before;
+}
+
+/** Notes what each part would add; true when some part matters. */
+function noteDeltas(assignment: Assignment, domain: Domain, group: number): boolean {
+  const { core } = assignment;
+  let matters = false;
+  for (const link of core.groupLinks[group]!) {
+    if (domain.linkCount[link] === 0) continue;
+    assignment.delta[link] = partDelta(assignment, core.linkPart[link]!, group);
+    matters ||= assignment.delta[link] !== 0;
+  }
+  return matters;
+}
+
+/** Rows the group's choice can break or price, with the room the other groups leave. */
+interface GroupRow {
+  readonly factors: Float64Array | undefined;
+  readonly sum: number;
+  readonly max: number;
+  readonly scale: number;
+  readonly envelope: number;
+  /** Columns of this group for which the row counts; undefined: all. */
+  readonly within: ReadonlySet<number> | undefined;
+}
+
+function rowsOfGroup({ core, pick, rowSum }: Assignment, group: number): GroupRow[] {
+  const rows: GroupRow[] = [];
+  for (let index = 0; index < rowSum.length; index += 1) {
+    const { factors, when, max, scale, envelope } = core.rows[index]!;
+    const isMet = when.every(
+      (one) => one.group === group || one.columns.has(pick[one.group]! - core.offset[one.group]!),
+    );
+    const within = when.find((one) => one.group === group)?.columns;
+    if (!isMet || (factors[group] === undefined && within === undefined)) continue;
+    rows.push({ factors: factors[group], sum: rowSum[index]!, max, scale, envelope, within });
+  }
+  return rows;
+}
+
+function rowPrice({ core, penalty }: Assignment, rows: readonly GroupRow[], local: number): number {
+  let sum = 0;
+  const terms = new Map<number, number>();
+  for (const row of rows) {
+    if (row.within !== undefined && !row.within.has(local)) continue;
+    const over = row.sum + (row.factors?.[local] ?? 0) - row.max;
+    if (row.envelope >= 0) terms.set(row.envelope, Math.max(over, terms.get(row.envelope) ?? 0));
+    else if (over > 1e-9 * Math.max(1, Math.abs(row.max))) sum += penalty * (0.1 + over / row.scale);
+  }
+  for (const [envelope, term] of terms) sum += core.model.envelopes[envelope]!.cost * term;
+  return sum;
+}

@@ -1,0 +1,51 @@
+import { limitEnvelopes } from "./ascent.ts";
+import { type Weights, weightsOf } from "./bound.ts";
+import type { Core } from "./core.ts";
+
+/** Multipliers of the relaxed rows by name: what a bound is proved with. Zeros are left out. */
+export interface Multipliers {
+  /** By group id and part id: price of using the part in the group. */
+  readonly links: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  /** By cap id: price of one more distinct part. */
+  readonly caps: Readonly<Record<string, number>>;
+  /** By row id (`envelope/row` for rows of envelopes): price per unit of the row. */
+  readonly rows: Readonly<Record<string, number>>;
+}
+
+/** Writes a multiplier vector by names. */
+export function multipliersOf(core: Core, weights: Weights): Multipliers {
+  const { groups, parts } = core.model;
+  const links: Record<string, Record<string, number>> = {};
+  for (let link = 0; link < core.linkCount; link += 1) {
+    if (weights[link] === 0) continue;
+    const group = groups[core.linkGroup[link]!]!.id;
+    links[group] = { ...links[group], [parts[core.linkPart[link]!]!.id]: weights[link]! };
+  }
+  const caps: Record<string, number> = {};
+  for (const [index, { id }] of core.caps.entries()) {
+    if (weights[core.linkCount + index] !== 0) caps[id] = weights[core.linkCount + index]!;
+  }
+  const rows: Record<string, number> = {};
+  for (const [index, { key, scale }] of core.rows.entries()) {
+    const weight = weights[core.linkCount + core.caps.length + index] ?? 0;
+    if (weight !== 0) rows[key] = weight / scale;
+  }
+  return { links, caps, rows };
+}
+
+/** Reads multipliers into a vector; names the model lacks are passed over, invalid signs become 0. */
+export function weightsFrom(core: Core, { links, caps, rows }: Multipliers): Weights {
+  const { groups, parts } = core.model;
+  const weights = weightsOf(core);
+  for (let link = 0; link < core.linkCount; link += 1) {
+    const part = core.linkPart[link]!;
+    const value = links[groups[core.linkGroup[link]!]!.id]?.[parts[part]!.id] ?? 0;
+    weights[link] = core.counted[part] === undefined ? Math.max(0, value) : value;
+  }
+  for (const [index, { id }] of core.caps.entries()) weights[core.linkCount + index] = Math.max(0, caps[id] ?? 0);
+  for (const [index, { key, scale }] of core.rows.entries()) {
+    weights[core.linkCount + core.caps.length + index] = Math.max(0, rows[key] ?? 0) * scale;
+  }
+  limitEnvelopes(core, weights);
+  return weights;
+}

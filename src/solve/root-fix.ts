@@ -1,0 +1,70 @@
+import type { Picks, SelectionModel } from "../model/selection.ts";
+import { ascend } from "./ascent.ts";
+import { activeRows, newRelaxation, relax, weightsOf } from "./bound.ts";
+import { coreOf } from "./core.ts";
+import { fullDomain, propagate } from "./domain.ts";
+import { keptColumns } from "./leaf.ts";
+import { searchLocally } from "./local-search.ts";
+import { type Multipliers, multipliersOf, weightsFrom } from "./multipliers.ts";
+
+/** How much work the root may take. */
+export interface RootFixOptions {
+  readonly iterations?: number;
+  readonly multipliers?: Multipliers;
+  readonly isStopped?: () => boolean;
+}
+
+/** What one look at the whole model proves. */
+export interface RootFix {
+  /** No answer of the model costs less; Infinity: none costs at most `upper`. */
+  readonly bound: number;
+  /** By group: columns (local indices) whose own bound does not exceed `upper`. */
+  readonly survivors: readonly (readonly number[])[];
+  readonly multipliers: Multipliers;
+  /** Answers the local search found, feasible in the model, cheapest first; not judged. */
+  readonly suggestions: readonly { readonly picks: Picks; readonly cost: number }[];
+}
+
+/**
+ * Bound, fixing and local search over the whole model, without branching: to shrink it before its coefficients are
+ * sharpened.
+ *
+ * @param upper - model cost above which answers are not wanted (ties at it are kept); undefined: nothing is deleted by cost
+ */
+export function rootFix(model: SelectionModel, upper: number | undefined, options: RootFixOptions = {}): RootFix {
+  const core = coreOf(model);
+  const domain = fullDomain(core);
+  const found = new Map<string, { picks: Picks; cost: number }>();
+  const start = options.multipliers === undefined ? undefined : weightsFrom(core, options.multipliers);
+  const look = (pick: Int32Array, slack: Float64Array): void => {
+    const { picks, cost, isFeasible } = searchLocally(core, domain, pick, slack);
+    if (isFeasible) found.set(picks.join(" "), { picks, cost });
+  };
+  const ascent = ascend(core, domain, start, {
+    iterations: options.iterations ?? 300,
+    limit: () => upper ?? Infinity,
+    isStopped: options.isStopped ?? (() => false),
+  });
+  if (ascent.bound < Infinity && ascent.bound <= (upper ?? Infinity)) {
+    const relaxation = newRelaxation(core);
+    relaxation.isActive = activeRows(core, domain);
+    relax(core, domain, weightsOf(core, ascent.weights), relaxation);
+    look(relaxation.pick, relaxation.slack);
+  }
+  return {
+    bound: ascent.bound,
+    survivors: keptColumns(core, domain),
+    multipliers: multipliersOf(core, ascent.weights),
+    suggestions: [...found.values()].toSorted((a, b) => a.cost - b.cost),
+  };
+}
+
+/** The lower bound that given multipliers prove for the whole model; -∞ is never better than any valid bound. */
+export function boundWith(model: SelectionModel, multipliers: Multipliers): number {
+  const core = coreOf(model);
+  const domain = fullDomain(core);
+  if (!propagate(core, domain)) return Infinity;
+  const relaxation = newRelaxation(core);
+  relaxation.isActive = activeRows(core, domain);
+  return relax(core, domain, weightsFrom(core, multipliers), relaxation);
+}
