@@ -2,32 +2,31 @@ import type { Catalogue } from "../machine/catalogue.ts";
 import type { Axis, Site } from "../machine/problem.ts";
 import type { Duty } from "../physics/duty/duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
-import { type DriveTable, driveTable, judgeDrives } from "./judge-drives.ts";
 import { type FitParts, frameFits } from "./fit.ts";
-import { type DutyHull, dutyHull, type GearDuty, gearDuty } from "./gear-duty.ts";
+import { type DutyHull, dutyHull, gearDuty } from "./gear-duty.ts";
+import { type DriveDemand, type DriveRow, type DriveTable, driveDemand, driveTable, type Failures, judgeDrives } from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
-import { judgePair, type Pair } from "./judge-pair.ts";
-import { newScan, resetScan, type Scan, thresholdsOf } from "./limit-scan.ts";
+import { judgePair, type Pair, type PairTorque } from "./judge-pair.ts";
+import { adoptScan, goesOn, type JudgingMode, newScan, resetScan, type Scan } from "./limit-scan.ts";
 import { type MotorRow, motorRow } from "./motor-row.ts";
 import { countRejected, countUnfit, newTally, type Tally } from "./tally.ts";
 
-/** A motor and gearbox that pass together, and what they ask of a drive. */
-export interface PassedPair {
+/** A motor and gearbox that go on together, and what they ask of a drive. */
+export interface JudgedPair extends Failures {
   readonly motor: number;
   /** −1: none. */
   readonly gearbox: number;
-  readonly meanSquareTorque: number;
   readonly peakTorque: number;
+  readonly demand: DriveDemand;
 }
 
-/** Candidates of one axis that pass, by catalogue index; arrays of equal length. */
+/** Candidates of one axis, by catalogue index: pairs, and for each pair which drives go with it. */
 export interface Judged {
-  readonly pairs: readonly PassedPair[];
-  /** Index into `pairs`. */
-  readonly pair: readonly number[];
-  readonly drive: readonly number[];
-  /** −1: none. */
-  readonly inductor: readonly number[];
+  readonly pairs: readonly JudgedPair[];
+  readonly drives: DriveTable;
+  /** By pair and drive index: `DRIVE_STATE`. */
+  readonly state: readonly Uint8Array[];
+  readonly mode: JudgingMode;
   readonly tally: Tally;
 }
 
@@ -46,24 +45,26 @@ export interface JudgeInput {
  * Optimistic by rounding: peaks come from the vertices of a hull and voltages from the quadrature nodes, so that nothing
  * feasible is dropped; what the solver keeps is judged again, exactly (`judgePick`). Cost grows with what survives.
  */
-export function judgeAxis(input: JudgeInput, duty: Duty): Judged {
+export function judgeAxis(input: JudgeInput, duty: Duty, mode: JudgingMode = "enforce"): Judged {
   const { axis, catalogue, fit, site } = input;
-  const hull = dutyHull(duty);
+  const drives = driveTable(input);
   const run: Run = {
     input,
     duty,
-    hull,
+    hull: dutyHull(duty),
     rows: fit.motors.flatMap((index) => {
       const motor = catalogue.motors[index];
       return motor === undefined ? [] : [motorRow(axis, site, { motor, index })];
     }),
-    drives: driveTable(input),
-    scan: newScan(thresholdsOf(axis.needs)),
-    found: { pairs: [], pair: [], drive: [], inductor: [], tally: newTally() },
+    drives,
+    scan: newScan(drives.thresholds, mode),
+    pairs: [],
+    state: [],
+    tally: newTally(),
   };
   countLeftOut(run);
   for (const gearbox of fit.gearboxes) judgeGearbox(run, gearbox);
-  return run.found;
+  return { pairs: run.pairs, drives, state: run.state, mode, tally: run.tally };
 }
 
 interface Run {
@@ -73,11 +74,13 @@ interface Run {
   readonly rows: readonly MotorRow[];
   readonly drives: DriveTable;
   readonly scan: Scan;
-  readonly found: { pairs: PassedPair[]; pair: number[]; drive: number[]; inductor: number[]; tally: Tally };
+  readonly pairs: JudgedPair[];
+  readonly state: Uint8Array[];
+  readonly tally: Tally;
 }
 
 /** Combinations with a part that cannot stand on the axis. */
-function countLeftOut({ input: { catalogue, fit }, found: { tally } }: Run): void {
+function countLeftOut({ input: { catalogue, fit }, tally }: Run): void {
   const [gearboxes, drives] = [catalogue.gearboxes.length + 1, catalogue.drives.length];
   tally.judged = catalogue.motors.length * gearboxes * drives;
   for (const [reason, count] of fit.unfit.motors) countUnfit(tally, reason, count * gearboxes * drives);
@@ -88,46 +91,44 @@ function countLeftOut({ input: { catalogue, fit }, found: { tally } }: Run): voi
 }
 
 function judgeGearbox(run: Run, index: number): void {
-  const { input, duty, rows, scan, found } = run;
+  const { input, duty, rows, scan, tally } = run;
   const gearbox = input.catalogue.gearboxes[index];
   const fitting = rows.filter(({ motor }) => frameFits(motor, gearbox));
-  countUnfit(found.tally, "frame", (rows.length - fitting.length) * input.fit.drives.length);
+  countUnfit(tally, "frame", (rows.length - fitting.length) * input.fit.drives.length);
   resetScan(scan);
   if (gearbox !== undefined) gearboxFails(scan, duty, gearbox);
-  if (scan.first >= 0) {
-    countRejected(found.tally, scan, fitting.length * input.fit.drives.length);
+  if (!goesOn(scan)) {
+    countRejected(tally, scan, fitting.length * input.fit.drives.length);
     return;
   }
+  const alone = { ...scan };
   const geared = gearDuty(duty, run.hull, gearbox);
-  for (const row of fitting) judgeRow(run, { row, gearbox, geared, index });
+  for (const row of fitting) judgeRow(run, { row, gearbox, geared, index, alone });
 }
 
 interface Geared extends Omit<Pair, "duty" | "bus"> {
-  readonly geared: GearDuty;
   readonly index: number;
+  /** What the gearbox fails whatever the motor. */
+  readonly alone: Scan;
 }
 
 function judgeRow(run: Run, pair: Geared): void {
-  const { input, duty, scan, found, drives } = run;
+  const { input, duty, scan, tally, drives } = run;
   const accepted = drives.byFeedback.get(pair.row.motor.feedback) ?? [];
-  countUnfit(found.tally, "feedback", input.fit.drives.length - accepted.length);
+  countUnfit(tally, "feedback", input.fit.drives.length - accepted.length);
   if (accepted.length === 0) return;
-  resetScan(scan);
+  adoptScan(scan, pair.alone);
   const torque = judgePair(scan, { ...pair, duty, bus: input.bus });
-  if (torque === "unfit") {
-    countUnfit(found.tally, "feedback", accepted.length);
-    return;
-  }
-  if (scan.first >= 0) {
-    countRejected(found.tally, scan, accepted.length);
-    return;
-  }
-  const passed = judgeDrives(scan, drives, { ...pair, duty, torque, accepted, tally: found.tally });
-  if (passed.length === 0) return;
-  const at = found.pairs.push({ motor: pair.row.index, gearbox: pair.index, meanSquareTorque: torque.meanSquare, peakTorque: torque.peak }) - 1;
-  for (const { drive, inductor } of passed) {
-    found.pair.push(at);
-    found.drive.push(drive);
-    found.inductor.push(inductor);
-  }
+  if (torque === "unfit") countUnfit(tally, "feedback", accepted.length);
+  else if (goesOn(scan)) joinDrives(run, pair, { torque, accepted });
+  else countRejected(tally, scan, accepted.length);
+}
+
+function joinDrives(run: Run, pair: Geared, { torque, accepted }: { torque: PairTorque; accepted: readonly DriveRow[] }): void {
+  const { scan, duty, drives, tally } = run;
+  const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
+  const state = new Uint8Array(drives.rows.length);
+  if (judgeDrives(scan, drives, { demand, accepted, tally }, state) === 0) return;
+  run.pairs.push({ motor: pair.row.index, gearbox: pair.index, peakTorque: torque.peak, demand, failed: scan.failed, by: scan.by });
+  run.state.push(state);
 }

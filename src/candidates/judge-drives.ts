@@ -2,10 +2,9 @@ import type { Drive, Feedback, Inductor } from "../machine/catalogue.ts";
 import type { Duty } from "../physics/duty/duty.ts";
 import { allowedRipple, electricalFrequency, peakCurrentAt, rippleCurrent } from "../physics/limits/drive-limits.ts";
 import { cabinetFactor } from "../physics/limits/rating.ts";
-import type { GearDuty } from "./gear-duty.ts";
 import type { JudgeInput } from "./judge-axis.ts";
 import type { PairTorque } from "./judge-pair.ts";
-import { adoptScan, limitIndex, newScan, type Scan, see } from "./limit-scan.ts";
+import { adoptScan, goesOn, limitIndex, newScan, type Scan, see, thresholdsOf } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
 
@@ -15,114 +14,139 @@ const RIPPLE = limitIndex("drive.ripple_current");
 const FREQUENCY = limitIndex("drive.frequency");
 const INDUCTOR = limitIndex("inductor.continuous_current");
 
-interface DriveRow {
+/** A drive as one axis sees it. */
+export interface DriveRow {
   readonly index: number;
   readonly drive: Drive;
   /** Derated [A]. */
   readonly continuous: number;
+  /** Highest electrical frequency [Hz]; Infinity where it is not known and need not be. */
+  readonly frequency: number;
 }
 
 /** Drives and inductors as one axis sees them. */
 export interface DriveTable {
+  /** By catalogue index; undefined where the drive does not fit the axis. */
+  readonly rows: readonly (DriveRow | undefined)[];
   readonly byFeedback: ReadonlyMap<Feedback, readonly DriveRow[]>;
   readonly inductors: readonly { readonly index: number; readonly inductor: Inductor }[];
   readonly highestBus: number;
+  readonly thresholds: Float64Array;
 }
 
-export function driveTable({ catalogue, fit, site, bus }: JudgeInput): DriveTable {
+export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput): DriveTable {
   const factor = cabinetFactor(site);
+  const unknown = axis.needs.rejectUnknown ? 0 : Number.POSITIVE_INFINITY;
+  const rows = catalogue.drives.map((drive, index) => {
+    if (!fit.drives.includes(index)) return undefined;
+    return { index, drive, continuous: drive.continuousCurrent * factor, frequency: drive.maxFrequency ?? unknown };
+  });
   const byFeedback = new Map<Feedback, DriveRow[]>();
-  for (const index of fit.drives) {
-    const drive = catalogue.drives[index];
-    if (drive === undefined) continue;
-    const row = { index, drive, continuous: drive.continuousCurrent * factor };
-    for (const kind of drive.feedback) byFeedback.set(kind, [...(byFeedback.get(kind) ?? []), row]);
+  for (const row of rows) {
+    for (const kind of row?.drive.feedback ?? []) {
+      if (row !== undefined) byFeedback.set(kind, [...(byFeedback.get(kind) ?? []), row]);
+    }
   }
   const inductors = fit.inductors.flatMap((index) => {
     const inductor = catalogue.inductors[index];
     return inductor === undefined ? [] : [{ index, inductor }];
   });
-  return { byFeedback, inductors, highestBus: bus.high };
+  return { rows, byFeedback, inductors, highestBus: bus.high, thresholds: thresholdsOf(axis.needs) };
 }
 
-/** A pair that passed, to be joined with drives. */
-interface DriveQuestion {
-  readonly row: MotorRow;
-  readonly geared: GearDuty;
-  readonly duty: Duty;
-  readonly torque: PairTorque;
+/** What a pair asks of its drive: currents with their margin [A], frequency [Hz], ripple it bears [A]. */
+export interface DriveDemand {
+  readonly rms: number;
+  readonly continuous: number;
+  readonly peak: number;
+  readonly frequency: number;
+  readonly ripple: number;
+  /** Phase inductance of the motor [H]. */
+  readonly inductance: number;
+}
+
+/** What a motor at these torques asks of a drive. */
+export function driveDemand(row: MotorRow, torque: PairTorque, { duty, ratio }: { duty: Duty; ratio: number }): DriveDemand {
+  const { needs } = duty.axis;
+  const rms = Math.sqrt(torque.meanSquare) * row.rating.currentPerTorque;
+  return {
+    rms,
+    continuous: rms * (1 + needs.currentMargin),
+    peak: peakCurrentAt(row.motor, row.rating.alignment, torque.peak) * (1 + needs.currentMargin),
+    frequency: electricalFrequency(row.motor, ratio * duty.peakSpeed.value),
+    ripple: allowedRipple(row.motor, needs.rippleCurrent),
+    inductance: row.motor.inductance / 2,
+  };
+}
+
+/** How a drive goes with a pair: not at all, alone, or only with a series inductor. */
+export const DRIVE_STATE = { rejected: 0, alone: 1, withInductor: 2 } as const;
+
+/** A pair to be joined with every drive that takes its motor's feedback. */
+export interface DriveQuestion {
+  readonly demand: DriveDemand;
   readonly accepted: readonly DriveRow[];
   readonly tally: Tally;
 }
 
-interface Currents {
-  readonly rms: number;
-  readonly demand: number;
-  readonly peak: number;
-  readonly frequency: number;
-  readonly ripple: number;
-}
-
-/** Drives (with a series inductor where the ripple asks for one) that pass with a pair; the rest is counted. */
-export function judgeDrives(scan: Scan, table: DriveTable, question: DriveQuestion): { drive: number; inductor: number }[] {
-  const currents = currentsOf(question);
-  const bare = newScan(scan.thresholds);
-  const passed: { drive: number; inductor: number }[] = [];
-  for (const drive of question.accepted) {
-    const before = passed.length;
-    adoptScan(bare, scan);
-    seeDrive(bare, question, { drive, currents });
-    const ripple = rippleCurrent(drive.drive, table.highestBus, question.row.motor.inductance / 2).rms / currents.ripple;
-    const beforeRipple = bare.first;
-    see(bare, RIPPLE, ripple);
-    if (bare.first < 0) passed.push({ drive: drive.index, inductor: -1 });
-    else if (beforeRipple >= 0) countRejected(question.tally, bare, 1);
+/**
+ * Joins a pair with its drives, starting from the pair's own verdict. Hot: see the judging benchmark.
+ *
+ * @param state - by drive index from `at` on: the outcome is written here
+ * @returns how many drives go on with the pair
+ */
+export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuestion, state: Uint8Array): number {
+  const scan = newScan(pair.thresholds, pair.mode);
+  let passed = 0;
+  for (const row of question.accepted) {
+    adoptScan(scan, pair);
+    seeDrive(scan, row, question.demand);
+    const without = scan.failed;
+    seeRipple(scan, row, { demand: question.demand, table, inductance: 0 });
+    if (goesOn(scan)) state[row.index] = DRIVE_STATE.alone;
+    else if (without === 0 && helpingInductors(table, row, question.demand).length > 0) state[row.index] = DRIVE_STATE.withInductor;
     else {
-      const helped = helpingInductors(scan, table, { question, drive: drive.drive, currents });
-      passed.push(...helped.map((inductor) => ({ drive: drive.index, inductor })));
-      if (helped.length === 0) countRejected(question.tally, bare, 1);
+      countRejected(question.tally, scan, 1);
+      continue;
     }
-    if (passed.length > before) question.tally.passed += 1;
+    passed += 1;
   }
+  question.tally.passed += passed;
   return passed;
 }
 
-function currentsOf({ row, geared, duty, torque }: DriveQuestion): Currents {
-  const { needs } = duty.axis;
-  const margin = 1 + needs.currentMargin;
-  const rms = Math.sqrt(torque.meanSquare) * row.rating.currentPerTorque;
-  return {
-    rms,
-    demand: rms * margin,
-    peak: peakCurrentAt(row.motor, row.rating.alignment, torque.peak) * margin,
-    frequency: electricalFrequency(row.motor, geared.ratio * duty.peakSpeed.value),
-    ripple: allowedRipple(row.motor, needs.rippleCurrent),
-  };
+function seeDrive(scan: Scan, row: DriveRow, demand: DriveDemand): void {
+  see(scan, CONTINUOUS, demand.continuous / row.continuous);
+  see(scan, PEAK, demand.peak / row.drive.peakCurrent);
+  see(scan, FREQUENCY, demand.frequency / row.frequency);
 }
 
-function seeDrive(
-  scan: Scan,
-  { duty }: DriveQuestion,
-  { drive: { drive, continuous }, currents }: { drive: DriveRow; currents: Currents },
-): void {
-  see(scan, CONTINUOUS, continuous > 0 ? currents.demand / continuous : Number.POSITIVE_INFINITY);
-  see(scan, PEAK, currents.peak / drive.peakCurrent);
-  if (drive.maxFrequency !== undefined) see(scan, FREQUENCY, currents.frequency / drive.maxFrequency);
-  else if (duty.axis.needs.rejectUnknown) see(scan, FREQUENCY, Number.POSITIVE_INFINITY);
+function seeRipple(scan: Scan, { drive }: DriveRow, { demand, table, inductance }: { demand: DriveDemand; table: DriveTable; inductance: number }): void {
+  see(scan, RIPPLE, rippleCurrent(drive, table.highestBus, demand.inductance + inductance).rms / demand.ripple);
 }
 
-function helpingInductors(
-  pairScan: Scan,
-  { inductors, highestBus }: DriveTable,
-  { question, drive, currents }: { question: DriveQuestion; drive: Drive; currents: Currents },
-): number[] {
-  const helping: number[] = [];
-  inductors.forEach(({ index, inductor }) => {
-    const scan = newScan(pairScan.thresholds);
-    const phase = question.row.motor.inductance / 2 + inductor.inductance;
-    see(scan, RIPPLE, rippleCurrent(drive, highestBus, phase).rms / currents.ripple);
-    see(scan, INDUCTOR, currents.rms / inductor.continuousCurrent);
-    if (scan.first < 0) helping.push(index);
+/** Inductors (by index) that bring a drive's ripple down far enough and bear the current. */
+export function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand): number[] {
+  return table.inductors.flatMap(({ index, inductor }) => {
+    const scan = newScan(table.thresholds, "enforce");
+    seeRipple(scan, row, { demand, table, inductance: inductor.inductance });
+    see(scan, INDUCTOR, demand.rms / inductor.continuousCurrent);
+    return scan.first < 0 ? [index] : [];
   });
-  return helping;
+}
+
+/** What a pair fails, and what a drive without inductor adds to it. */
+export function failuresWith(pair: Failures, table: DriveTable, { row, demand }: { row: DriveRow; demand: DriveDemand }): Failures {
+  const scan = newScan(table.thresholds, "survey");
+  scan.failed = pair.failed;
+  scan.by = pair.by;
+  seeDrive(scan, row, demand);
+  seeRipple(scan, row, { demand, table, inductance: 0 });
+  return { failed: scan.failed, by: scan.by };
+}
+
+/** Limits failed, as `failedLimits` reads them, and how many times the worst exceeds its threshold. */
+export interface Failures {
+  readonly failed: number;
+  readonly by: number;
 }

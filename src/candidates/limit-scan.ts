@@ -7,7 +7,13 @@ export function limitIndex(id: LimitId): number {
   return LIMIT_IDS.indexOf(id);
 }
 
-/** Highest utilisation each limit lets through, by index: 1, widened by `relax`, Infinity where lifted. */
+/**
+ * What a judging run lets through: every limit as the problem has it, or (to see what limits cost) every limit lifted.
+ * Both note which limits of the problem a candidate fails.
+ */
+export type JudgingMode = "enforce" | "survey";
+
+/** Highest utilisation each limit of a problem lets through, by index: 1, widened by `relax`, Infinity where lifted. */
 export function thresholdsOf(needs: Needs): Float64Array {
   return Float64Array.from(LIMIT_IDS, (id) => {
     const relax = needs.relax[id];
@@ -18,21 +24,25 @@ export function thresholdsOf(needs: Needs): Float64Array {
 /** The verdict on one candidate so far; one record is reused through a hot loop. */
 export interface Scan {
   readonly thresholds: Float64Array;
+  readonly mode: JudgingMode;
   /** The first limit failed, in judging order; −1: none. */
   first: number;
-  /** The limit failed worst. */
+  /** The limit failed worst, and by how many times its threshold. */
   worst: number;
   by: number;
+  /** Limits failed, as the sum of 2^index. */
+  failed: number;
 }
 
-export function newScan(thresholds: Float64Array): Scan {
-  return { thresholds, first: -1, worst: -1, by: 0 };
+export function newScan(thresholds: Float64Array, mode: JudgingMode): Scan {
+  return { thresholds, mode, first: -1, worst: -1, by: 0, failed: 0 };
 }
 
 export function resetScan(scan: Scan): void {
   scan.first = -1;
   scan.worst = -1;
   scan.by = 0;
+  scan.failed = 0;
 }
 
 /** Takes over the verdict that motor and gearbox share. */
@@ -40,16 +50,35 @@ export function adoptScan(scan: Scan, other: Scan): void {
   scan.first = other.first;
   scan.worst = other.worst;
   scan.by = other.by;
+  scan.failed = other.failed;
 }
 
-/** Notes one limit of the candidate. Hot: see the judging benchmark. @param utilisation - Infinity where an unknown fails */
+/** Notes one limit of the candidate, at most once each. Hot: see the judging benchmark. @param utilisation - Infinity where an unknown fails */
 export function see(scan: Scan, limit: number, utilisation: number): void {
   const threshold = scan.thresholds[limit] ?? 1;
   if (utilisation <= threshold || threshold === Number.POSITIVE_INFINITY) return;
   if (scan.first < 0) scan.first = limit;
+  scan.failed += 2 ** limit;
   const by = utilisation / threshold;
   if (by > scan.by) {
     scan.worst = limit;
     scan.by = by;
   }
+}
+
+/** True where the candidate goes on to the next stage. */
+export function goesOn(scan: Scan): boolean {
+  return scan.first < 0 || scan.mode === "survey";
+}
+
+/** Number of limits in a `failed` sum. */
+export function failedCount(failed: number): number {
+  let count = 0;
+  for (let rest = failed; rest > 0; rest = Math.floor(rest / 2)) count += rest % 2;
+  return count;
+}
+
+/** Limits of a `failed` sum. */
+export function failedLimits(failed: number): LimitId[] {
+  return LIMIT_IDS.filter((_, index) => Math.floor(failed / 2 ** index) % 2 === 1);
 }

@@ -1,5 +1,8 @@
+import { type Candidate, candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import { type Judged, judgeAxis } from "../candidates/judge-axis.ts";
-import { type Tally, newTally } from "../candidates/tally.ts";
+import type { Failures } from "../candidates/judge-drives.ts";
+import type { JudgingMode } from "../candidates/limit-scan.ts";
+import { newTally, type Tally } from "../candidates/tally.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
 import type { PickParts } from "../physics/limits/pick-duty.ts";
@@ -8,7 +11,7 @@ import type { MassCase } from "./mass-cases.ts";
 import type { AxisSetup } from "./setup.ts";
 
 /** A candidate that passes its axis's limits in at least one case of carried mass. */
-export interface AxisColumn extends PickParts {
+export interface AxisColumn extends PickParts, Failures {
   /** Identifies motor and gearbox within the axis. */
   readonly pair: number;
   /** Motor and gearbox [kg]. */
@@ -27,68 +30,74 @@ export interface AxisColumns {
   readonly cases: readonly MassCase[];
   readonly duties: readonly Duty[];
   readonly columns: readonly AxisColumn[];
-  /** Of the first case. */
   readonly tally: Tally;
+}
+
+/** An axis judged over one range of carried mass, its candidates still packed. */
+export interface JudgedAxis {
+  readonly setup: AxisSetup;
+  readonly range: MassCase;
+  readonly duty: Duty;
+  readonly judged: Judged;
+  /** Where limits were surveyed: which failures (as `failedLimits` reads them) to look at. */
+  readonly accepts?: (failed: number) => boolean;
+}
+
+/** Judges an axis over a range of carried mass. */
+export function judgedAxis(setup: AxisSetup, catalogue: Catalogue, { range, mode }: { range: MassCase; mode: JudgingMode }): JudgedAxis {
+  const duty = dutyOf(setup.axis, setup.cycle, range);
+  const input = { axis: setup.axis, site: setup.site, bus: setup.voltage, catalogue, fit: setup.fit };
+  return { setup, range, duty, judged: judgeAxis(input, duty, mode) };
+}
+
+/** Every candidate of a judged axis as a column. */
+export function unpacked({ setup, range, duty, judged }: JudgedAxis, catalogue: Catalogue): AxisColumns {
+  const columns: AxisColumn[] = [];
+  eachCandidate(judged, (pair, drive, inductor) => {
+    columns.push(...columnOf(candidateOf(judged, { pair, drive, inductor }), catalogue, { passing: [0], cases: [range] }));
+  });
+  return { setup, cases: [range], duties: [duty], columns, tally: judged.tally };
 }
 
 /** Judges an axis in every case of carried mass. Cost grows with the number of cases. */
 export function axisColumns(setup: AxisSetup, catalogue: Catalogue, cases: readonly MassCase[]): AxisColumns {
-  const duties = cases.map((range) => dutyOf(setup.axis, setup.cycle, range));
-  const input = { axis: setup.axis, site: setup.site, bus: setup.voltage, catalogue, fit: setup.fit };
-  const judged = duties.map((duty) => judgeAxis(input, duty));
-  const columns = cases.length === 1 ? single(judged[0], catalogue, cases) : merged(judged, catalogue, cases);
-  return { setup, cases, duties, columns, tally: judged[0]?.tally ?? newTally() };
+  const all = cases.map((range) => judgedAxis(setup, catalogue, { range, mode: "enforce" }));
+  const tally = all[0]?.judged.tally ?? newTally();
+  return { setup, cases, duties: all.map(({ duty }) => duty), columns: merged(all, catalogue, cases), tally };
 }
 
-interface Place {
-  readonly motor: number;
-  readonly gearbox: number;
-  readonly drive: number;
-  readonly inductor: number;
-  readonly peakTorque: number;
-}
-
-function placesOf({ pairs, pair, drive, inductor }: Judged): Place[] {
-  return pair.flatMap((at, k) => {
-    const found = pairs[at];
-    return found === undefined ? [] : [{ ...found, drive: drive[k] ?? -1, inductor: inductor[k] ?? -1 }];
-  });
-}
-
-function single(judged: Judged | undefined, catalogue: Catalogue, cases: readonly MassCase[]): AxisColumn[] {
-  if (judged === undefined) return [];
-  return placesOf(judged).flatMap((place) => columnOf(place, catalogue, { passing: [0], cases }));
-}
-
-function merged(judged: readonly Judged[], catalogue: Catalogue, cases: readonly MassCase[]): AxisColumn[] {
-  const found = new Map<string, { place: Place; passing: number[] }>();
-  judged.forEach((one, c) => {
-    for (const place of placesOf(one)) {
-      const key = `${place.motor} ${place.gearbox} ${place.drive} ${place.inductor}`;
+function merged(all: readonly JudgedAxis[], catalogue: Catalogue, cases: readonly MassCase[]): AxisColumn[] {
+  const found = new Map<string, { candidate: Candidate; passing: number[] }>();
+  all.forEach(({ judged }, c) => {
+    eachCandidate(judged, (pair, drive, inductor) => {
+      const key = `${pair.motor} ${pair.gearbox} ${drive} ${inductor}`;
       const entry = found.get(key);
-      if (entry === undefined) found.set(key, { place, passing: [c] });
-      else entry.passing.push(c);
-    }
+      if (entry !== undefined) entry.passing.push(c);
+      else found.set(key, { candidate: candidateOf(judged, { pair, drive, inductor }), passing: [c] });
+    });
   });
-  return [...found.values()].flatMap(({ place, passing }) => columnOf(place, catalogue, { passing, cases }));
+  return [...found.values()].flatMap(({ candidate, passing }) => columnOf(candidate, catalogue, { passing, cases }));
 }
 
-function columnOf(
-  place: Place,
+/** A candidate as a column. */
+export function columnOf(
+  candidate: Candidate,
   { motors, gearboxes, drives, inductors }: Catalogue,
   { passing, cases }: { passing: readonly number[]; cases: readonly MassCase[] },
 ): AxisColumn[] {
-  const [motor, drive] = [motors[place.motor], drives[place.drive]];
+  const [motor, drive] = [motors[candidate.motor], drives[candidate.drive]];
   if (motor === undefined || drive === undefined) return [];
-  const parts = { motor, gearbox: gearboxes[place.gearbox], drive, inductor: inductors[place.inductor] };
+  const parts = { motor, gearbox: gearboxes[candidate.gearbox], drive, inductor: inductors[candidate.inductor] };
   return [
     {
       ...parts,
-      pair: place.motor * (gearboxes.length + 1) + place.gearbox + 1,
+      pair: candidate.motor * (gearboxes.length + 1) + candidate.gearbox + 1,
       mass: ridingMass(parts),
       cases: passing,
       capacity: Math.max(...passing.map((c) => cases[c]?.high ?? 0)),
-      peakTorque: place.peakTorque,
+      peakTorque: candidate.peakTorque,
+      failed: candidate.failed,
+      by: candidate.by,
     },
   ];
 }

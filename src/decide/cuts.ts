@@ -1,9 +1,11 @@
+import type { LimitId } from "../machine/limit.ts";
 import type { Expression, Origin, Picks, SharedRow } from "../model/selection.ts";
 import { cabinetFactor } from "../physics/limits/rating.ts";
-import { powerPeak, type Span, spansOfSign, worstWindow } from "../physics/power/bus-power.ts";
+import type { Span } from "../physics/duty/span-duty.ts";
+import { powerPeak, spansOfSign, worstWindow } from "../physics/power/bus-power.ts";
 import { expressionAt, usesOf } from "../solve/cost.ts";
 import { resistorRating } from "./bus-check.ts";
-import type { EvaluatedBus, EvaluatedOrder } from "./evaluate.ts";
+import type { Broken, EvaluatedBus, EvaluatedOrder } from "./evaluate.ts";
 import {
   axesTerm,
   type BusPlace,
@@ -31,11 +33,23 @@ interface Overload {
   readonly bus: EvaluatedBus;
 }
 
-/** Rows that the answer breaks and the model lacks: each is true of every answer that holds. */
-export function cutsFor(round: Round, picks: Picks, evaluated: EvaluatedOrder): SharedRow[] {
+/** An answer worked out, and which of the limits it breaks do not matter. */
+export interface Judged {
+  readonly evaluated: EvaluatedOrder;
+  readonly excused: (place: Broken, limit: LimitId) => boolean;
+}
+
+/** Rows that the answer breaks and the model lacks: each is true of every answer that stands. */
+export function cutsFor(round: Round, picks: Picks, { evaluated, excused }: Judged): SharedRow[] {
   return evaluated.machines.flatMap((machine, m) => [
-    ...machine.axes.flatMap(({ judgement }, a) => (judgement.failed.length > 0 ? [axisCut(round, picks, { machine: m, axis: a, why: judgement.failed.join(", ") })] : [])),
-    ...machine.buses.flatMap((bus, b) => busCuts({ round, picks, place: { machine: m, bus: b }, bus })),
+    ...machine.axes.flatMap(({ judgement }, a) => {
+      const failed = judgement.failed.filter((limit) => !excused({ machine: m, axis: a, bus: -1, limit }, limit));
+      return failed.length > 0 ? [axisCut(round, picks, { machine: m, axis: a, why: failed.join(", ") })] : [];
+    }),
+    ...machine.buses.flatMap((bus, b) => {
+      const failed = bus.judgement.failed.filter((limit) => !excused({ machine: m, axis: -1, bus: b, limit }, limit));
+      return busCuts({ round, picks, place: { machine: m, bus: b }, bus }, failed);
+    }),
   ]);
 }
 
@@ -58,13 +72,13 @@ function axisCut(round: Round, picks: Picks, { machine, axis, why }: { machine: 
 
 type BusCut = (overload: Overload) => SharedRow[];
 
-function busCuts(overload: Overload): SharedRow[] {
+function busCuts(overload: Overload, failed: readonly LimitId[]): SharedRow[] {
   const { bus } = overload;
-  const rows = bus.judgement.failed.flatMap((id) => BUS_CUTS[id]?.(overload) ?? []);
+  const rows = failed.flatMap((id) => BUS_CUTS[id]?.(overload) ?? []);
   return bus.judgement.familyClash ? [...rows, ...familyCut(overload)] : rows;
 }
 
-const BUS_CUTS: Readonly<Record<string, BusCut>> = {
+const BUS_CUTS: Readonly<Partial<Record<LimitId, BusCut>>> = {
   "supply.peak_power": peakCut,
   "supply.continuous_power": continuousCut,
   "supply.capacitance": capacitanceCut,

@@ -1,6 +1,7 @@
 import { energyPrice } from "../model/build.ts";
 import type { Envelope, Expression, Picks } from "../model/selection.ts";
-import { type Span, spansOfSign } from "../physics/power/bus-power.ts";
+import type { Span } from "../physics/duty/span-duty.ts";
+import { spansOfSign } from "../physics/power/bus-power.ts";
 import { expressionAt, usesOf } from "../solve/cost.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
 import { axesTerm, type BusPlace, busGroupIndex, moduleTerm, pickedMasses, powerExpression, whenRidersWeigh, whenSupply } from "./expressions.ts";
@@ -72,10 +73,10 @@ function isFeedingBack(round: Round, place: BusPlace, picks: Picks): boolean {
 function countedMean(round: Round, place: BusPlace): Expression {
   const priced = round.order.machines[place.machine]?.axes ?? [];
   const factors = axesTerm(round, place, (axis, { drive }, at) => {
-    const fixed = drive.channels === 1 ? drive.fixedLoss : 0;
+    const fixed = drive.channels === 1 ? drive.fixedLoss * round.order.takenShare : 0;
     return fixed + (priced[axis]?.columns[at]?.meanPower ?? 0);
   });
-  return { factors, modules: moduleTerm(round, place, ({ fixedLoss }) => fixedLoss), constant: 0 };
+  return { factors, modules: moduleTerm(round, place, ({ fixedLoss }) => fixedLoss * round.order.takenShare), constant: 0 };
 }
 
 /** Difference of two expressions over the same groups and modules. */

@@ -1,4 +1,5 @@
 import { InternalFault } from "../faults/fault.ts";
+import { partKey } from "../machine/catalogue.ts";
 import type { GroupPlace } from "../model/order.ts";
 import type { Condition, Expression, Picks } from "../model/selection.ts";
 import type { AxisColumn } from "./axis-columns.ts";
@@ -82,12 +83,12 @@ export function moduleTerm(round: Round, { machine, bus }: BusPlace, value: (dri
   const axes = round.columns[machine] ?? [];
   const drives = new Map(
     axes.filter(({ setup }) => setup.bus === bus).flatMap(({ columns }) =>
-      columns.filter(({ drive }) => drive.channels > 1).map(({ drive }) => [`${drive.maker} / ${drive.part}`, drive] as const),
+      columns.filter(({ drive }) => drive.channels > 1).map(({ drive }) => [partKey(drive), drive] as const),
     ),
   );
-  return [...drives].map(([id, drive]) => {
-    const part = round.built.model.parts.findIndex((p) => p.id === id && p.origin.kind === "part" && p.origin.part === "drive");
-    return { part, pool, factor: value(drive) };
+  return [...drives.values()].flatMap((drive) => {
+    const part = round.built.table.find(drive);
+    return part === undefined ? [] : [{ part, pool, factor: value(drive) }];
   });
 }
 

@@ -1,7 +1,8 @@
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
 import { meanSquareTorque, torqueFactors } from "../physics/limits/pick-duty.ts";
 import { motorRating } from "../physics/limits/rating.ts";
-import type { Instant, Span } from "../physics/power/bus-power.ts";
+import { type Span, type SpanDuty, spanDuty } from "../physics/duty/span-duty.ts";
+import type { Instant } from "../physics/power/bus-power.ts";
 import { extremes, figuresAt, leastPower, mostPower, type PowerFigures, shareOfMean } from "../physics/power/coefficients.ts";
 import { type PairPower, pairPower, speedLossFactor } from "../physics/power/pair-power.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
@@ -90,31 +91,58 @@ function outside(pair: PairPower, lossPerAmp: number, sum: Sum): number {
   return sum === "drawn" ? Math.max(0, most) : Math.min(0, least);
 }
 
+/** Spans of the cycle over which power is counted, and their share of it. */
+export interface Taken {
+  readonly spans: readonly Span[];
+  readonly share: number;
+}
+
+/** What the quick bound on mean power reads of a duty: its means over the counted spans. */
+export interface QuickDuty {
+  readonly duty: Duty;
+  readonly means: SpanDuty;
+}
+
+export function quickDuty(duty: Duty, { spans, share }: Taken): QuickDuty {
+  if (share === 1) return { duty, means: duty };
+  if (duty.axis.inCycle) return { duty, means: spanDuty(duty, spans) };
+  const scaled = (values: Float64Array): Float64Array => values.map((value) => value * share);
+  return { duty, means: { gram: scaled(duty.gram), power: scaled(duty.power), meanSquareSpeed: duty.meanSquareSpeed * share } };
+}
+
 /**
- * Mean power of a column without its drive's fixed loss, from below and in closed form [W].
+ * Power over the counted spans, divided by the cycle, without the drive's fixed loss: from below and in closed form [W].
  *
- * ⟨τω⟩ and copper loss are exact where the carried mass is known; the mean current is bounded by ⟨τ²⟩/max|τ| ≤ ⟨|τ|⟩.
+ * Shaft power and copper loss are exact where the carried mass is known; the mean current is bounded by
+ * ⟨τ²⟩/max|τ| ≤ ⟨|τ|⟩.
  */
-export function quickMeanPower({ setup, duties }: AxisColumns, column: AxisColumn): number {
-  const figures = column.cases.flatMap((c) => duties[c] ?? []).map((duty, k) => quickIn(setup, duty, { column, isFirst: k === 0 }));
+export function quickMeanPower(setup: AxisColumns["setup"], duties: readonly QuickDuty[], column: AxisColumn): number {
+  const figures = column.cases.flatMap((c) => duties[c] ?? []).map((duty, k) => {
+    const { base, current } = quickFigures(setup, duty, { ...column, peakTorque: k === 0 ? column.peakTorque : 0 });
+    return base + column.drive.lossPerAmp * current;
+  });
   return Math.min(...figures);
 }
 
-function quickIn(
+/** The same for a motor and gearbox, base [W] and current [A] apart; `peakTorque` 0: not known. */
+export function quickFigures(
   { axis, site }: AxisColumns["setup"],
-  duty: Duty,
-  { column: { motor, gearbox, drive, peakTorque }, isFirst }: { column: AxisColumn; isFirst: boolean },
-): number {
+  { duty, means }: QuickDuty,
+  { motor, gearbox, peakTorque }: Pick<AxisColumn, "motor" | "gearbox" | "peakTorque">,
+): { base: number; current: number } {
   const rating = motorRating(motor, axis.needs, site);
   const factors = torqueFactors(duty, motor, gearbox);
   const ratio = gearbox?.ratio ?? 1;
-  const u = [factors.inertia, ...factors.flow, factors.drag];
-  const shaft = duty.power.reduce((sum, p, k) => sum + p * (u[k] ?? 0), 0) * ratio;
-  const reach = Math.max(...factors.flow.map(Math.abs));
-  const rms = Math.max(0, Math.sqrt(meanSquareTorque(duty, factors)) - duty.slack.rms * reach);
+  const [a, [c0, c1, c2], f] = [factors.inertia, factors.flow, factors.drag];
+  const [p0 = 0, p1 = 0, p2 = 0, p3 = 0, p4 = 0] = means.power;
+  const shaft = (a * p0 + c0 * p1 + c1 * p2 + c2 * p3 + f * p4) * ratio;
+  const reach = Math.max(c0, Math.abs(c1), c2);
+  const rms = Math.max(0, Math.sqrt(meanSquareTorque(means, factors)) - duty.slack.rms * reach);
   const copper = 3 * rating.hotResistance * (rating.currentPerTorque * rms) ** 2;
-  const speedLoss = speedLossFactor(motor, rating) * ratio ** 2 * duty.meanSquareSpeed;
-  const knowsPeak = isFirst && duty.massHalf === 0 && peakTorque > 0;
-  const current = knowsPeak ? (rms * rms * rating.currentPerTorque) / (peakTorque * 1.001) : 0;
-  return shaft - reach * ratio * duty.slack.power + copper + speedLoss + drive.lossPerAmp * current;
+  const speedLoss = speedLossFactor(motor, rating) * ratio ** 2 * means.meanSquareSpeed;
+  const knowsPeak = duty.massHalf === 0 && peakTorque > 0;
+  return {
+    base: shaft - reach * ratio * duty.slack.power + copper + speedLoss,
+    current: knowsPeak ? (rms * rms * rating.currentPerTorque) / (peakTorque * 1.001) : 0,
+  };
 }

@@ -4,7 +4,7 @@ import type { OrderColumns } from "../model/order.ts";
 import type { Picks } from "../model/selection.ts";
 import type { OrderAnswer } from "./answer.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
-import { type PowerBook, powerBook, quickMeanPower } from "./power-book.ts";
+import { type PowerBook, powerBook, quickDuty, quickMeanPower, type Taken } from "./power-book.ts";
 import type { Setup } from "./setup.ts";
 
 /** One round of deciding: the candidates in play, their powers, and the model built from them. */
@@ -15,34 +15,48 @@ export interface Round {
   readonly books: readonly (readonly PowerBook[])[];
   readonly built: BuiltModel;
   readonly order: OrderColumns;
+  /** Spans over which the columns count power, by machine and bus. */
+  readonly taken: TakenSpans;
+}
+
+/** Spans over which columns count power, by machine and bus. */
+export type TakenSpans = readonly (readonly Taken[])[];
+
+/** The whole cycle on every bus: energy given back counts as saved. */
+export function wholeCycles({ machines }: Setup): TakenSpans {
+  return machines.map(({ machine, buses }) => buses.map(() => ({ spans: [{ from: 0, to: machine.cycle }], share: 1 })));
 }
 
 /** How exactly the mean power in the columns is worked out: a closed bound for many, the exact mean for few. */
 export type MeanPower = "quick" | "exact";
 
 /** Builds the model of a round. */
-export function roundOf(setup: Setup, columns: Round["columns"], mean: MeanPower): Round {
+export function roundOf(setup: Setup, columns: Round["columns"], { mean, taken }: { mean: MeanPower; taken: TakenSpans }): Round {
   const books = columns.map((machine) => machine.map(powerBook));
   const order: OrderColumns = {
     problem: setup.problem,
+    takenShare: Math.min(...taken.flat().map(({ share }) => share)),
     machines: setup.machines.map(({ machine, axes, buses }, m) => ({
       machine,
       axes: axes.map(({ axis, bus, riders }, a) => {
         const own = columns[m]?.[a];
         const book = books[m]?.[a];
-        return { axis, bus, riders, columns: own === undefined || book === undefined ? [] : withMean(own, book, mean) };
+        return { axis, bus, riders, columns: own === undefined || book === undefined ? [] : withMean(own, book, { mean, taken: taken[m]?.[bus] ?? WHOLE }) };
       }),
       buses: buses.map(({ options }) => ({ options })),
     })),
   };
-  return { setup, columns, books, order, built: buildModel(order) };
+  return { setup, columns, books, order, taken, built: buildModel(order) };
 }
 
-function withMean(axis: AxisColumns, book: PowerBook, mean: MeanPower): (AxisColumn & { meanPower: number })[] {
-  const whole = { kind: "share" as const, spans: [{ from: 0, to: axis.duties[0]?.period ?? 0 }] };
+const WHOLE: Taken = { spans: [], share: 1 };
+
+function withMean(axis: AxisColumns, book: PowerBook, { mean, taken }: { mean: MeanPower; taken: Taken }): (AxisColumn & { meanPower: number })[] {
+  const reading = { kind: "share" as const, spans: taken.spans };
+  const quick = mean === "quick" ? axis.duties.map((duty) => quickDuty(duty, taken)) : [];
   return axis.columns.map((column) => ({
     ...column,
-    meanPower: mean === "quick" ? quickMeanPower(axis, column) : book.least(column, 1, { reading: whole, sum: "billed", mass: undefined }),
+    meanPower: mean === "quick" ? quickMeanPower(axis.setup, quick, column) : book.least(column, 1, { reading, sum: "billed", mass: undefined }),
   }));
 }
 

@@ -17,6 +17,8 @@ import type { Column, Envelope, Group, Pool, SelectionModel } from "./selection.
 /** The model of an order, and the way back from its columns to parts. */
 export interface BuiltModel {
   readonly model: SelectionModel;
+  /** Index of every part in the model. */
+  readonly table: PartTable;
   readonly places: readonly GroupPlace[];
   /** Pool index by machine and bus. */
   readonly pools: readonly (readonly number[])[];
@@ -39,7 +41,7 @@ export function buildModel(order: OrderColumns): BuiltModel {
   const { problem } = order;
   const table = partTable(problem, {
     mostUnits: (part) => mostUnits(order, part),
-    besidePrice: (part) => besidePrice(problem, part),
+    besidePrice: (part) => besidePrice(order, part),
   });
   const pools = poolsOf(order);
   const groups: Group[] = [];
@@ -61,6 +63,7 @@ export function buildModel(order: OrderColumns): BuiltModel {
   const rows = staticRows(order, { places, model: bare, pools: pools.index });
   const fractional = [problem.weights.purchase % 1 !== 0, energyPrice(problem) > 0, problem.weights.mass > 0, problem.weights.cabinetWidth > 0, problem.weights.leadTime > 0];
   return {
+    table,
     model: { ...bare, rows, envelopes: [...envelopes, ...lead], unit: 1, rounding: 0.5 * fractional.filter(Boolean).length + 1e-6 },
     places,
     pools: pools.index,
@@ -90,8 +93,8 @@ function mostUnits({ machines }: OrderColumns, part: AnyPart): number {
 }
 
 /** Losses over the years and cabinet width of one unit, beside its price [cent]. */
-function besidePrice(problem: Problem, part: AnyPart): number {
-  if (part.kind === "drive") return energyPrice(problem) * part.fixedLoss + problem.weights.cabinetWidth * part.width;
+function besidePrice({ problem, takenShare }: OrderColumns, part: AnyPart): number {
+  if (part.kind === "drive") return energyPrice(problem) * takenShare * part.fixedLoss + problem.weights.cabinetWidth * part.width;
   return part.kind === "supply" ? problem.weights.cabinetWidth * part.width : 0;
 }
 
@@ -142,25 +145,29 @@ export function pickText({ motor, gearbox, drive, inductor }: Pick<ColumnInput, 
 }
 
 function axesColumn(
-  { order: { problem, machines }, table }: Building,
+  { order, table }: Building,
   m: number,
   { axes, choice }: { axes: readonly AxisInput[]; choice: readonly number[] },
 ): Column {
-  const quantity = machines[m]?.machine.quantity ?? 1;
+  const quantity = order.machines[m]?.machine.quantity ?? 1;
   const picked = axes.flatMap(({ columns }, k) => columns[choice[k] ?? -1] ?? []);
   const first = picked[0];
   const mass = picked.reduce((sum, column) => sum + column.mass, 0) * quantity;
-  const cost = picked.reduce((sum, column) => sum + columnCost(problem, table, column), 0) * quantity;
+  const cost = picked.reduce((sum, column) => sum + columnCost(order, table, column), 0) * quantity;
   const parts = first === undefined ? [] : partsOf(table, first);
   return { cost, parts, tie: { mass, text: first === undefined ? "" : pickText(first) } };
 }
 
 /** Cost of one axis's column in one machine: prices without steps, energy of its mean power, mass, and what its drive adds. */
-function columnCost(problem: Problem, table: PartTable, column: ColumnInput): number {
-  const { weights } = problem;
-  const prices = partsOfPick(column)
-   .filter((part) => table.isPricedInColumns(part)).map((part) => firstPrice(part.prices) * weights.purchase + besidePrice(problem, part));
-  return prices.reduce((sum, price) => sum + price, 0) + energyPrice(problem) * column.meanPower + weights.mass * column.mass;
+function columnCost(order: OrderColumns, table: PartTable, column: ColumnInput): number {
+  const { problem } = order;
+  const prices = partsOfPick(column).reduce((sum, part) => sum + priceInColumn(order, table, part), 0);
+  return prices + energyPrice(problem) * column.meanPower + problem.weights.mass * column.mass;
+}
+
+/** What one unit of a part adds to its column: price without steps and what stands beside it; 0 where the model counts units [cent]. */
+export function priceInColumn(order: OrderColumns, table: PartTable, part: AnyPart): number {
+  return table.isPricedInColumns(part) ? firstPrice(part.prices) * order.problem.weights.purchase + besidePrice(order, part) : 0;
 }
 
 function partsOf(table: PartTable, pick: ColumnInput): number[] {
@@ -174,13 +181,11 @@ function partsOf(table: PartTable, pick: ColumnInput): number[] {
 }
 
 function busGroup({ order, table, pools }: Building, { m, b, bus }: { m: number; b: number; bus: BusInput }): Group {
-  const { problem, machines } = order;
+  const { machines } = order;
   const { id = "", quantity = 1, buses = [] } = machines[m]?.machine ?? {};
   const columns = bus.options.map((option): Column => {
     const bought = partsOfSupply(option);
-    const cost = bought
-      .filter((part) => table.isPricedInColumns(part))
-      .reduce((sum, part) => sum + (firstPrice(part.prices) * problem.weights.purchase + besidePrice(problem, part)) * quantity, 0);
+    const cost = bought.reduce((sum, part) => sum + priceInColumn(order, table, part), 0) * quantity;
     const indices = [...bought.map((part) => table.number(part)), ...bought.map(({ maker }) => table.maker(maker))];
     const parts = [...new Set(indices.filter((index) => index !== undefined))].toSorted((x, y) => x - y);
     return { cost, parts, tie: { mass: 0, text: bought.map(partKey).join("\u0001") } };

@@ -4,6 +4,8 @@ import type { Axis, Machine, Problem } from "../machine/problem.ts";
 /** What the constraint builder reads: the columns of every axis and bus, numbers only. */
 export interface OrderColumns {
   readonly problem: Problem;
+  /** Share of the cycle over which the columns count power: 1, or less where energy given back is lost. */
+  readonly takenShare: number;
   readonly machines: readonly MachineColumns[];
 }
 
@@ -31,7 +33,7 @@ export interface ColumnInput {
   readonly mass: number;
   /** Largest carried mass it passes with [kg]. */
   readonly capacity: number;
-  /** Mean power over the cycle without the drive's fixed loss, never more than the true one [W]. */
+  /** Power without the drive's fixed loss, summed over the counted share of the cycle and divided by the cycle [W]. */
   readonly meanPower: number;
 }
 

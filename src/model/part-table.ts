@@ -7,6 +7,8 @@ export interface PartTable {
   readonly parts: readonly ModelPart[];
   /** Index of a part number; adds it when it is new. */
   readonly number: (part: AnyPart) => number;
+  /** Index of a part number that the model holds. */
+  readonly find: (part: AnyPart) => number | undefined;
   /** Index of a frame or maker, or undefined where neither cost nor cap depends on it. */
   readonly frame: (name: string) => number | undefined;
   readonly maker: (name: string) => number | undefined;
@@ -35,7 +37,7 @@ export function partTable({ weights, caps }: Problem, { mostUnits, besidePrice }
     const fixed = weights.variety[kind];
     if (fixed === 0 && !capped) return undefined;
     const origin: Origin = { kind, id: name };
-    return indexOf(`${kind} ${name}`, () => ({ id: name, origin, fixed, steps: [], channels: 1, isPartNumber: false }));
+    return indexOf(`${kind} ${name}`, () => ({ id: `${kind} ${name}`, origin, fixed, steps: [], channels: 1, isPartNumber: false }));
   };
   const steps = (part: AnyPart): ModelPart["steps"] => {
     const reached = part.prices.filter(({ from }) => from <= mostUnits(part));
@@ -44,9 +46,10 @@ export function partTable({ weights, caps }: Problem, { mostUnits, besidePrice }
   };
   return {
     parts,
+    find: (part) => indices.get(`${part.kind} ${partKey(part)}`),
     number: (part) =>
       indexOf(`${part.kind} ${partKey(part)}`, () => ({
-        id: partKey(part),
+        id: `${part.kind} ${partKey(part)}`,
         origin: { kind: "part", part: part.kind, id: partKey(part) },
         fixed: weights.variety[part.kind],
         steps: steps(part),

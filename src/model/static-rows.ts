@@ -1,4 +1,4 @@
-import type { AnyPart } from "../machine/catalogue.ts";
+import { type AnyPart, partKey } from "../machine/catalogue.ts";
 import type { Problem } from "../machine/problem.ts";
 import { type GroupPlace, type MachineColumns, type OrderColumns, partsOfPick, partsOfSupply } from "./order.ts";
 import type { CountCap, Expression, ModelPart, SelectionModel, SharedRow } from "./selection.ts";
@@ -117,7 +117,7 @@ function moduleTerms(
   { shared, value }: { shared: ReadonlySet<AnyPart>; value: (part: AnyPart) => number },
 ): Expression["modules"] {
   return [...shared].flatMap((drive) => {
-    const part = model.parts.findIndex(({ origin, id }) => origin.kind === "part" && origin.part === "drive" && id === `${drive.maker} / ${drive.part}`);
+    const part = model.parts.findIndex(({ id }) => id === `drive ${partKey(drive)}`);
     return (pools[m] ?? []).map((pool) => ({ part, pool, factor: value(drive) }));
   });
 }

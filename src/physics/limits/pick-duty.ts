@@ -91,7 +91,7 @@ export function motorTorque(piece: SignalPiece, { inertia, flow, drag }: TorqueF
 }
 
 /** ⟨τ_m²⟩ = uᵀ·G·u [N²·m²]. Source: the Gram form; mean of a square of a linear combination. */
-export function meanSquareTorque({ gram }: Duty, { inertia, flow, drag }: TorqueFactors): number {
+export function meanSquareTorque({ gram }: Pick<Duty, "gram">, { inertia, flow, drag }: TorqueFactors): number {
   const u = [inertia, ...flow, drag];
   let sum = 0;
   for (let r = 0; r < 5; r++) for (let c = 0; c < 5; c++) sum += (u[r] ?? 0) * (u[c] ?? 0) * (gram[5 * r + c] ?? 0);

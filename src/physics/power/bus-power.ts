@@ -1,5 +1,6 @@
 import { integrate } from "../../maths/quadrature.ts";
 import { peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
+import type { Span } from "../duty/span-duty.ts";
 import type { PairPower } from "./pair-power.ts";
 
 /** Power of one bus over the machine cycle: the sum of its axes, smooth on each stretch. */
@@ -85,11 +86,6 @@ export function powerPeak({ stretches }: BusPower, sign: 1 | -1): PowerPeak {
 /** Spans of the cycle on which ΣP has a sign. Source: definition. */
 export function spansOfSign({ stretches }: BusPower, sign: 1 | -1): Span[] {
   return stretches.filter(({ from, to, power }) => sign * power((from + to) / 2) > 0).map(({ from, to }) => ({ from, to }));
-}
-
-export interface Span {
-  readonly from: number;
-  readonly to: number;
 }
 
 /** Mean over the cycle of ΣP where it has a sign: ≥ 0 for +1, ≤ 0 for −1 [W]. Source: definition. */

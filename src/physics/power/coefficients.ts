@@ -1,6 +1,7 @@
 import { integrate } from "../../maths/quadrature.ts";
 import { peakOn, type Scalar } from "../../maths/scalar.ts";
-import type { Instant, Span } from "./bus-power.ts";
+import type { Span } from "../duty/span-duty.ts";
+import type { Instant } from "./bus-power.ts";
 import type { PairPower, PowerPiece } from "./pair-power.ts";
 
 /** Power of a pair as base and current: a drive adds `loss_per_amp · current`. */

@@ -1,0 +1,112 @@
+import type { Picks } from "../model/selection.ts";
+import type { FitParts } from "../candidates/fit.ts";
+import type { Catalogue } from "../machine/catalogue.ts";
+import { pickText } from "../model/build.ts";
+import { type AxisColumn, type AxisColumns, axisColumns, type JudgedAxis, judgedAxis } from "./axis-columns.ts";
+import { isSingle, type MassCase, massCases } from "./mass-cases.ts";
+import type { Round } from "./round.ts";
+import { type AxisSetup, ridersFirst, type Setup } from "./setup.ts";
+
+/**
+ * Candidates of every axis, packed, by machine and axis. An axis that carries others is judged over the whole range of what
+ * they can weigh: the range narrows as candidates are ruled out.
+ */
+export function judgedAxes(setup: Setup): JudgedAxis[][] {
+  return setup.machines.map((machine) => {
+    const found: JudgedAxis[] = [];
+    for (const a of ridersFirst(machine)) {
+      const axis = machine.axes[a];
+      if (axis !== undefined) found[a] = judgedAxis(axis, setup.catalogue, { range: rangeOf(axis, found, setup.catalogue), mode: "enforce" });
+    }
+    return found;
+  });
+}
+
+/** From the lightest to the heaviest that can ride on an axis. */
+export function rangeOf({ riders }: AxisSetup, found: readonly (JudgedAxis | undefined)[], { motors, gearboxes }: Catalogue): MassCase {
+  let [low, high] = [0, 0];
+  for (const rider of riders) {
+    const masses = (found[rider]?.judged.pairs ?? []).map(({ motor, gearbox }) => (motors[motor]?.mass ?? 0) + (gearboxes[gearbox]?.mass ?? 0));
+    if (masses.length === 0) continue;
+    low += masses.reduce((least, mass) => Math.min(least, mass));
+    high += masses.reduce((most, mass) => Math.max(most, mass));
+  }
+  return { low, high };
+}
+
+function casesOf({ riders }: AxisSetup, found: readonly (AxisColumns | undefined)[]): MassCase[] {
+  const masses = riders.map((rider) => [...new Set(found[rider]?.columns.map(({ mass }) => mass) ?? [])]);
+  return masses.some((list) => list.length === 0) ? [{ low: 0, high: 0 }] : massCases(masses);
+}
+
+/** Columns that survive, by model group; `Picks` of more than one column. */
+export type Survivors = readonly (readonly number[])[];
+
+/** Keeps the survivors; axes that carry others are judged anew where what rides on them has narrowed. */
+export function narrowed(round: Round, survivors: Survivors): AxisColumns[][] {
+  return round.setup.machines.map((machine, m) => {
+    const kept = machine.axes.map((_, a) => survivingColumns(round, { machine: m, axis: a }, survivors));
+    const found: AxisColumns[] = [];
+    for (const a of ridersFirst(machine)) {
+      const before = round.columns[m]?.[a];
+      if (before !== undefined) found[a] = narrowAxis(before, { kept: kept[a] ?? [], found, catalogue: round.setup.catalogue });
+    }
+    return found;
+  });
+}
+
+function survivingColumns({ built, columns }: Round, { machine, axis }: { machine: number; axis: number }, survivors: Survivors): AxisColumn[] {
+  const g = built.places.findIndex((place) => place.kind === "axes" && place.machine === machine && place.axes.includes(axis));
+  const place = built.places[g];
+  if (place?.kind !== "axes") return [];
+  const at = place.axes.indexOf(axis);
+  const own = columns[machine]?.[axis]?.columns ?? [];
+  return (survivors[g] ?? []).flatMap((k) => own[place.columns[k]?.[at] ?? -1] ?? []);
+}
+
+interface Narrowing {
+  readonly kept: readonly AxisColumn[];
+  readonly found: readonly (AxisColumns | undefined)[];
+  readonly catalogue: Catalogue;
+}
+
+function narrowAxis(before: AxisColumns, { kept, found, catalogue }: Narrowing): AxisColumns {
+  const cases = casesOf(before.setup, found);
+  if (before.setup.riders.length === 0 || sameCases(cases, before.cases)) return { ...before, columns: kept };
+  const fit = fitOf(before.setup.fit, kept, catalogue);
+  const judged = axisColumns({ ...before.setup, fit }, catalogue, cases);
+  const texts = new Set(kept.map(pickText));
+  return { ...judged, setup: before.setup, tally: before.tally, columns: judged.columns.filter((column) => texts.has(pickText(column))) };
+}
+
+function sameCases(one: readonly MassCase[], other: readonly MassCase[]): boolean {
+  return one.length === other.length && one.every(({ low, high }, k) => low === other[k]?.low && high === other[k]?.high);
+}
+
+function fitOf(fit: FitParts, kept: readonly AxisColumn[], { motors, gearboxes, drives, inductors }: Catalogue): FitParts {
+  const [inMotors, inGearboxes] = [new Set(kept.map(({ motor }) => motor)), new Set(kept.map(({ gearbox }) => gearbox))];
+  const [inDrives, inInductors] = [new Set(kept.map(({ drive }) => drive)), new Set(kept.map(({ inductor }) => inductor))];
+  return {
+    ...fit,
+    motors: fit.motors.filter((k) => motors[k] !== undefined && inMotors.has(motors[k])),
+    gearboxes: fit.gearboxes.filter((k) => inGearboxes.has(gearboxes[k])),
+    drives: fit.drives.filter((k) => drives[k] !== undefined && inDrives.has(drives[k])),
+    inductors: fit.inductors.filter((k) => inInductors.has(inductors[k])),
+  };
+}
+
+/** True where some axis is judged at ranges of carried mass: narrowing can then sharpen its figures. */
+export function hasRanges(columns: readonly (readonly AxisColumns[])[]): boolean {
+  return columns.some((machine) => machine.some(({ cases }) => !isSingle(cases)));
+}
+
+/** Axes without a single candidate. */
+export function emptyAxes(judged: readonly (readonly JudgedAxis[])[]): { machine: number; axis: number }[] {
+  return judged.flatMap((machine, m) => machine.flatMap((axis, a) => (axis.judged.pairs.length === 0 ? [{ machine: m, axis: a }] : [])));
+}
+
+/** Survivors that keep the columns of some picks whatever the bound says. */
+export function withPicks(survivors: Survivors, picks: Picks | undefined): Survivors {
+  if (picks === undefined) return survivors;
+  return survivors.map((columns, g) => [...new Set([...columns, picks[g] ?? 0])].toSorted((a, b) => a - b));
+}

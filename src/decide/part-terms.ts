@@ -1,0 +1,89 @@
+import type { JudgedPair } from "../candidates/judge-axis.ts";
+import { candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
+import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
+import type { JudgedAxis } from "./axis-columns.ts";
+import { type QuickDuty, quickDuty, quickFigures, type Taken } from "./power-book.ts";
+
+/** A number for every part, frame and maker, by catalogue index: sums of them price candidates without making columns. */
+export interface PartTerms {
+  readonly motor: Float64Array;
+  /** Shifted by one: entry 0 is "no gearbox". */
+  readonly gearbox: Float64Array;
+  readonly drive: Float64Array;
+  /** Shifted by one. */
+  readonly inductor: Float64Array;
+  readonly maker: ReadonlyMap<string, number>;
+}
+
+/** Where the numbers come from. */
+export interface TermSource {
+  readonly part: (part: AnyPart) => number;
+  readonly frame: (name: string) => number;
+  readonly maker: (name: string) => number;
+}
+
+export function partTerms({ motors, gearboxes, drives, inductors }: Catalogue, { part, frame, maker }: TermSource): PartTerms {
+  const makers = new Set([...motors, ...gearboxes, ...drives, ...inductors].map((p) => p.maker));
+  return {
+    motor: Float64Array.from(motors, (motor) => part(motor) + frame(motor.frame.trim())),
+    gearbox: Float64Array.from([0, ...gearboxes.map(part)]),
+    drive: Float64Array.from(drives, part),
+    inductor: Float64Array.from([0, ...inductors.map(part)]),
+    maker: new Map([...makers].map((name) => [name, maker(name)])),
+  };
+}
+
+/** Sum of the terms of a pair; each maker counts once. */
+export function pairTerm(terms: PartTerms, { motors, gearboxes }: Catalogue, { motor, gearbox }: JudgedPair): { sum: number; makers: readonly string[] } {
+  const makers = [...new Set([motors[motor]?.maker, gearboxes[gearbox]?.maker])].filter((name) => name !== undefined);
+  const bought = (terms.motor[motor] ?? 0) + (terms.gearbox[gearbox + 1] ?? 0);
+  return { sum: makers.reduce((all, name) => all + (terms.maker.get(name) ?? 0), bought), makers };
+}
+
+/** Visits every candidate with its sums of terms, and its mean power from below [W]. */
+export function eachPriced(
+  axis: JudgedAxis,
+  catalogue: Catalogue,
+  { terms, taken, visit }: { terms: readonly PartTerms[]; taken: Taken; visit: (found: Priced) => void },
+): void {
+  const quick = quickDuty(axis.duty, taken);
+  const sums = new Float64Array(terms.length);
+  let known: Known | undefined;
+  eachCandidate(axis.judged, (pair, drive, inductor) => {
+    if (axis.accepts?.(candidateOf(axis.judged, { pair, drive, inductor }).failed) === false) return;
+    if (known?.pair !== pair) known = knownOf(axis, catalogue, { pair, terms, quick });
+    const driveMaker = catalogue.drives[drive]?.maker ?? "";
+    for (let k = 0; k < terms.length; k++) {
+      const of = terms[k];
+      const own = known.terms[k];
+      if (of === undefined || own === undefined) continue;
+      const maker = own.makers.includes(driveMaker) ? 0 : (of.maker.get(driveMaker) ?? 0);
+      sums[k] = own.sum + (of.drive[drive] ?? 0) + maker + (of.inductor[inductor + 1] ?? 0);
+    }
+    const power = known.base + known.current * (catalogue.drives[drive]?.lossPerAmp ?? 0);
+    visit({ pair, drive, inductor, sums, power });
+  });
+}
+
+/** One candidate priced; `sums` is reused from visit to visit. */
+export interface Priced {
+  readonly pair: JudgedPair;
+  readonly drive: number;
+  readonly inductor: number;
+  readonly sums: Float64Array;
+  readonly power: number;
+}
+
+interface Known {
+  readonly pair: JudgedPair;
+  readonly base: number;
+  readonly current: number;
+  readonly terms: readonly { sum: number; makers: readonly string[] }[];
+}
+
+function knownOf(axis: JudgedAxis, catalogue: Catalogue, { pair, terms, quick }: { pair: JudgedPair; terms: readonly PartTerms[]; quick: QuickDuty }): Known {
+  const motor = catalogue.motors[pair.motor];
+  const gearbox = catalogue.gearboxes[pair.gearbox];
+  const figures = motor === undefined ? { base: 0, current: 0 } : quickFigures(axis.setup, quick, { motor, gearbox, peakTorque: pair.peakTorque });
+  return { pair, ...figures, terms: terms.map((of) => pairTerm(of, catalogue, pair)) };
+}

@@ -1,0 +1,226 @@
+import { candidateOf } from "../candidates/each-candidate.ts";
+import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
+import { energyPrice, priceInColumn } from "../model/build.ts";
+import type { Picks, SelectionModel } from "../model/selection.ts";
+import type { Multipliers } from "../solve/multipliers.ts";
+import { type Prices, pricesOf } from "../solve/prices.ts";
+import { type AxisColumns, columnOf, type JudgedAxis } from "./axis-columns.ts";
+import { eachPriced, partTerms, type PartTerms, type Priced, type TermSource } from "./part-terms.ts";
+import type { Taken } from "./power-book.ts";
+import { type Round, roundOf, type TakenSpans } from "./round.ts";
+import type { Setup } from "./setup.ts";
+
+/** Candidates of every axis, packed, by machine and axis. */
+export type JudgedAxes = readonly (readonly JudgedAxis[])[];
+
+/** What sifting needs from outside: a bound with its multipliers, and the exact cost of a good answer. */
+export interface SiftTools {
+  /** Raises the bound of a model from multipliers that were good for one much like it. */
+  readonly raise: (model: SelectionModel, from: Multipliers | undefined) => { multipliers: Multipliers; suggestions: readonly Picks[] };
+  /** The best of some answers at its exact cost [cent]; undefined where none stands. */
+  readonly best: (round: Round, suggestions: readonly Picks[]) => { readonly cost: number } | undefined;
+  /** Spans over which power is counted. */
+  readonly taken: TakenSpans;
+  /** An answer of this cost is known already [cent]. */
+  readonly known: number;
+}
+
+/** What is left, and the cost of the best known answer [cent]. */
+export interface Sifted {
+  readonly columns: readonly (readonly AxisColumns[])[];
+  readonly best: number;
+  /** No answer costs less [cent]. */
+  readonly bound: number;
+}
+
+/** Cheapest candidates of an axis that join the thin model in each turn. */
+const JOIN = 60;
+/** Turns at the most, and the share of the bound below which another is not worth it. */
+const TURNS = 8;
+const WORTH = 1e-3;
+
+/**
+ * Keeps every candidate that an answer no dearer than the best known one can contain, and drops the rest by proof.
+ *
+ * Multipliers are found on a thin model that holds every part of every axis at least once; they then price out every
+ * candidate: bound + (reduced cost − least reduced cost of the axis) + what its unused parts cost at least. One pass over
+ * packed candidates in place of a column for each. The cheapest ones join the thin model and the turn is taken again.
+ */
+export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sifted {
+  const thin = thinSets(setup, judged, tools.taken);
+  let multipliers: Multipliers | undefined;
+  let best = tools.known;
+  for (let turn = 1; ; turn++) {
+    const round = roundOf(setup, thinColumns(setup, judged, thin), { mean: "quick", taken: tools.taken });
+    const bare = { ...round.built.model, rows: [], envelopes: [] };
+    const raised = tools.raise(bare, multipliers);
+    ({ multipliers } = raised);
+    best = Math.min(best, tools.best(round, raised.suggestions)?.cost ?? Number.POSITIVE_INFINITY);
+    const prices = pricesOf(bare, multipliers);
+    const priced = judged.map((axes, m) => axes.map((axis, a) => (isShared(setup, m, a) ? undefined : pricedAxis(round, axis, { machine: m, axis: a, prices }))));
+    const full = priced.flat().reduce((sum, one) => (one === undefined ? sum : sum + one.least - (prices.least[one.group] ?? 0)), prices.bound);
+    if (turn === TURNS || prices.bound - full < WORTH * Math.abs(prices.bound)) {
+      return { columns: keptColumns(setup, judged, { priced, thin, room: best + round.built.model.rounding - full }), best, bound: full };
+    }
+    priced.forEach((axes, m) => axes.forEach((one, a) => one?.cheapest.forEach((visit) => thin[m]?.[a]?.set(visitKey(visit), visit))));
+  }
+}
+
+/** The best answer on the thin model alone: enough to see where a good answer takes power. */
+export function glimpsed(setup: Setup, judged: JudgedAxes, tools: SiftTools): void {
+  const round = roundOf(setup, thinColumns(setup, judged, thinSets(setup, judged, tools.taken)), { mean: "quick", taken: tools.taken });
+  const { suggestions } = tools.raise({ ...round.built.model, rows: [], envelopes: [] }, undefined);
+  tools.best(round, suggestions);
+}
+
+type ThinSets = readonly (readonly Map<string, Visit>[])[];
+
+function thinSets(setup: Setup, judged: JudgedAxes, taken: TakenSpans): ThinSets {
+  return judged.map((axes, m) => axes.map((axis, a) => (isShared(setup, m, a) ? whole(axis, setup.catalogue) : thinned(setup, axis, takenBy(taken, axis, m)))));
+}
+
+function thinColumns(setup: Setup, judged: JudgedAxes, thin: ThinSets): AxisColumns[][] {
+  return judged.map((axes, m) => axes.map((axis, a) => packedColumns(axis, setup.catalogue, thin[m]?.[a]?.values() ?? [])));
+}
+
+function keptColumns(
+  setup: Setup,
+  judged: JudgedAxes,
+  { priced, thin, room }: { priced: readonly (readonly (PricedAxis | undefined)[])[]; thin: ThinSets; room: number },
+): AxisColumns[][] {
+  return judged.map((axes, m) =>
+    axes.map((axis, a) => {
+      const one = priced[m]?.[a];
+      if (one === undefined) return packedColumns(axis, setup.catalogue, thin[m]?.[a]?.values() ?? []);
+      return kept(axis, setup.catalogue, { ...one, room });
+    }),
+  );
+}
+
+type Visit = { readonly pair: Priced["pair"]; readonly drive: number; readonly inductor: number; readonly score: number };
+
+function visitKey({ pair, drive, inductor }: Visit): string {
+  return `${pair.motor} ${pair.gearbox} ${drive} ${inductor}`;
+}
+
+function takenBy(taken: TakenSpans, axis: JudgedAxis, m: number): Taken {
+  return taken[m]?.[axis.setup.bus] ?? { spans: [], share: 1 };
+}
+
+function isShared(setup: Setup, machine: number, axis: number): boolean {
+  const own = setup.machines[machine];
+  return own?.machine.samePick.some((ids) => ids.includes(own.axes[axis]?.axis.id ?? "")) === true;
+}
+
+function packedColumns(axis: JudgedAxis, catalogue: Catalogue, visits: Iterable<{ pair: Priced["pair"]; drive: number; inductor: number }>): AxisColumns {
+  const around = { passing: [0], cases: [axis.range] };
+  const columns = [...visits].flatMap((visit) => columnOf(candidateOf(axis.judged, visit), catalogue, around));
+  return { setup: axis.setup, cases: [axis.range], duties: [axis.duty], columns, tally: axis.judged.tally };
+}
+
+function whole(axis: JudgedAxis, catalogue: Catalogue): Map<string, Visit> {
+  const all = new Map<string, Visit>();
+  eachPriced(axis, catalogue, {
+    terms: [],
+    taken: { spans: [], share: 1 },
+    visit: ({ pair, drive, inductor }) => {
+      const visit = { pair, drive, inductor, score: 0 };
+      all.set(visitKey(visit), visit);
+    },
+  });
+  return all;
+}
+
+/** The cheapest candidate with each part, frame and maker, and the cheapest of all. */
+function thinned(setup: Setup, axis: JudgedAxis, taken: Taken): Map<string, Visit> {
+  const { catalogue, problem } = setup;
+  const energy = energyPrice(problem);
+  const terms = partTerms(catalogue, { part: lowestPrice(setup), frame: () => 0, maker: () => 0 });
+  const best = new Map<string, Visit>();
+  const cheapest: Visit[] = [];
+  eachPriced(axis, catalogue, {
+    terms: [terms],
+    taken,
+    visit: ({ pair, drive, inductor, sums, power }) => {
+      const score = (sums[0] ?? 0) + energy * power;
+      const keys = [`m${pair.motor}`, `g${pair.gearbox}`, `d${drive}`, `i${inductor}`];
+      for (const key of keys) {
+        if (score < (best.get(key)?.score ?? Number.POSITIVE_INFINITY)) best.set(key, { pair, drive, inductor, score });
+      }
+      keepCheapest(cheapest, { pair, drive, inductor, score });
+    },
+  });
+  return new Map([...best.values(), ...cheapest].map((visit) => [visitKey(visit), visit]));
+}
+
+function lowestPrice({ problem: { weights } }: Setup): TermSource["part"] {
+  return ({ prices }: AnyPart) => Math.min(...prices.map(({ price }) => price)) * weights.purchase;
+}
+
+function keepCheapest(list: Visit[], visit: Visit): void {
+  const last = list.at(-1);
+  if (list.length >= JOIN && last !== undefined && visit.score >= last.score) return;
+  const at = list.findIndex(({ score }) => visit.score < score);
+  list.splice(at < 0 ? list.length : at, 0, visit);
+  if (list.length > JOIN) list.pop();
+}
+
+interface PricedAxis {
+  readonly group: number;
+  readonly least: number;
+  /** Candidates of least reduced cost. */
+  readonly cheapest: readonly Visit[];
+  readonly terms: readonly [PartTerms, PartTerms];
+  /** Cents per watt of mean power. */
+  readonly energy: number;
+  readonly perMass: number;
+  readonly taken: Taken;
+}
+
+/** Least reduced cost of all candidates of an axis, thin or not. */
+function pricedAxis(round: Round, axis: JudgedAxis, at: { machine: number; axis: number; prices: Prices }): PricedAxis {
+  const { setup, built } = round;
+  const { problem, catalogue } = setup;
+  const quantity = setup.machines[at.machine]?.machine.quantity ?? 1;
+  const group = built.places.findIndex((place) => place.kind === "axes" && place.machine === at.machine && place.axes.includes(at.axis));
+  const link = (part: number | undefined): number => (part === undefined ? 0 : at.prices.link(group, part));
+  const slack = (part: number | undefined): number => (part === undefined ? 0 : at.prices.slack(part));
+  const reduced = partTerms(catalogue, {
+    part: (part) => quantity * priceInColumn(round.order, built.table, part) + link(built.table.find(part)),
+    frame: (name) => link(built.table.frame(name)),
+    maker: (name) => link(built.table.maker(name)),
+  });
+  const forced = partTerms(catalogue, {
+    part: (part) => slack(built.table.find(part)),
+    frame: (name) => slack(built.table.frame(name)),
+    maker: (name) => slack(built.table.maker(name)),
+  });
+  const cheapest: Visit[] = [];
+  const one = { group, least: 0, cheapest, terms: [reduced, forced] as const, energy: energyPrice(problem) * quantity, perMass: problem.weights.mass * quantity, taken: takenBy(round.taken, axis, at.machine) };
+  eachPriced(axis, catalogue, {
+    terms: one.terms,
+    taken: one.taken,
+    visit: (found) => keepCheapest(cheapest, { pair: found.pair, drive: found.drive, inductor: found.inductor, score: reducedCost(catalogue, one, found) }),
+  });
+  return { ...one, least: cheapest[0]?.score ?? Number.POSITIVE_INFINITY };
+}
+
+function reducedCost({ motors, gearboxes }: Catalogue, { energy, perMass }: PricedAxis, { pair, sums, power }: Priced): number {
+  const mass = perMass === 0 ? 0 : perMass * ((motors[pair.motor]?.mass ?? 0) + (gearboxes[pair.gearbox]?.mass ?? 0));
+  return (sums[0] ?? 0) + energy * power + mass;
+}
+
+/** Candidates whose bound leaves room for an answer as good as the best known. */
+function kept(axis: JudgedAxis, catalogue: Catalogue, one: PricedAxis & { room: number }): AxisColumns {
+  const left: { pair: Priced["pair"]; drive: number; inductor: number }[] = [];
+  eachPriced(axis, catalogue, {
+    terms: one.terms,
+    taken: one.taken,
+    visit: (found) => {
+      const over = reducedCost(catalogue, one, found) - one.least + (found.sums[1] ?? 0);
+      if (over <= one.room) left.push({ pair: found.pair, drive: found.drive, inductor: found.inductor });
+    },
+  });
+  return packedColumns(axis, catalogue, left);
+}
+

@@ -1,0 +1,62 @@
+import type { LimitId } from "../machine/limit.ts";
+
+/** Why the answer is what it is: found by solving again with limits lifted. Money in cents, limits in SI. */
+export interface Explanation {
+  /** By machine and axis. */
+  readonly axes: readonly (readonly BindingFound[])[];
+  /** By machine and bus. */
+  readonly buses: readonly (readonly BusFound[])[];
+  readonly caps: readonly CapFound[];
+}
+
+/**
+ * Which limits keep an axis or a bus from a cheaper answer.
+ *
+ * `held`: lifting these saves `price`. `cheapest`: lifting every limit would save nothing. `not-searched`: stopped, or not
+ * asked for.
+ */
+export type BindingFound =
+  | { readonly kind: "held"; readonly limits: readonly LimitId[]; readonly price: number; readonly unlimited: PickNames; readonly nextStep: StepFound | undefined }
+  | { readonly kind: "cheapest" }
+  | { readonly kind: "not-searched" };
+
+/** Part numbers of a pick, or of a way to feed a bus. */
+export interface PickNames {
+  readonly motor: string;
+  readonly gearbox: string | null;
+  readonly drive: string;
+}
+
+/** The smallest relief that changes the answer. */
+export interface StepFound {
+  /** Utilisation allowed beyond 1. */
+  readonly share: number;
+  readonly relief: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[];
+  /** What is then picked, in words: `motor | gearbox | drive`, or the supply with its resistor. */
+  readonly part: string;
+  /** Total of the order then [cent]. */
+  readonly total: number;
+}
+
+/** A bus: the same, without the parts of an axis. */
+export type BusFound =
+  | { readonly kind: "held"; readonly limits: readonly LimitId[]; readonly price: number; readonly nextStep: StepFound | undefined }
+  | { readonly kind: "cheapest" }
+  | { readonly kind: "not-searched" };
+
+/** A cap of the order or of every machine: what the order would save without it, and the smallest relief that saves. */
+export interface CapFound {
+  readonly id: LimitId;
+  readonly price: number;
+  readonly nextStep: StepFound | undefined;
+}
+
+/** An axis without candidates (or, machine and axis −1, a conflict of the order): what stands in the way. */
+export interface Obstacle {
+  readonly machine: number;
+  readonly axis: number;
+  /** The fewest limits to relax, with the least relief. Empty: no part fits at all, `note` says why. */
+  readonly limits: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[];
+  readonly nearest: readonly { readonly names: PickNames; readonly fails: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[] }[];
+  readonly note: string;
+}

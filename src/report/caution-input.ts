@@ -1,0 +1,124 @@
+import type { AnyPart, Catalogue, Motor } from "../machine/catalogue.ts";
+import type { Axis, Machine, Problem, Site } from "../machine/problem.ts";
+import type { AxisResult, BusResult, MachineResult } from "../machine/result.ts";
+import type { AxisFacts, BusFacts, CautionInput, PartFacts } from "./cautions.ts";
+
+/**
+ * The facts behind the cautions, gathered from the problem, the catalogues and, once there are any, the picks.
+ *
+ * @param results - the machines of the result; empty before or without an answer
+ */
+export function cautionInputOf(
+  problem: Problem,
+  catalogue: Catalogue,
+  results: readonly MachineResult[],
+): CautionInput {
+  const named = (machine: Machine, id: string): string => (problem.machines.length > 1 ? `${machine.id}/${id}` : id);
+  const found = problem.machines.map((machine) => ({ machine, result: results.find(({ id }) => id === machine.id) }));
+  return {
+    axes: found.flatMap(({ machine, result }) =>
+      machine.axes.map((axis) =>
+        axisFacts(
+          { machine, axis, name: named(machine, axis.id), result: result?.axes.find(({ id }) => id === axis.id) },
+          catalogue,
+        ),
+      ),
+    ),
+    buses: found.flatMap(({ machine, result }) =>
+      machine.buses
+        .filter(({ id }) => machine.axes.some(({ bus }) => bus === id))
+        .map((bus) => {
+          const pick = result?.buses.find(({ id }) => id === bus.id);
+          const voltage = bus.voltage ?? busVoltage(problem.site, pick, catalogue);
+          return busFacts(`bus ${named(machine, bus.id)}`, voltage, pick);
+        }),
+    ),
+    parts: usedParts(results, catalogue).map(partFacts),
+  };
+}
+
+/**
+ * Gravity or imbalance can move the axis at rest. A counterbalance is not trusted here: it can fail.
+ * A carrier counts as loaded even when its own mass is 0.
+ */
+export function canFall(axis: Axis, carries: boolean): boolean {
+  const { mass, incline, imbalance, tilt } = axis.load;
+  const payload = axis.motion.some((segment) => segment.payload !== 0);
+  if (axis.mechanism.kind === "rotary") return imbalance !== 0 && Math.abs(Math.sin(tilt)) > 1e-9;
+  return Math.abs(Math.sin(incline)) > 1e-9 && (mass > 0 || payload || carries);
+}
+
+interface AxisSources {
+  readonly machine: Machine;
+  readonly axis: Axis;
+  readonly name: string;
+  readonly result: AxisResult | undefined;
+}
+
+function axisFacts({ machine, axis, name, result }: AxisSources, catalogue: Catalogue): AxisFacts {
+  const motor = result === undefined ? undefined : motorOf(result, catalogue);
+  return {
+    name,
+    gravity: canFall(
+      axis,
+      machine.axes.some(({ carriedBy }) => carriedBy === axis.id),
+    ),
+    brakeNeed: axis.needs.brake,
+    brake: result?.brake,
+    selfLocking: axis.mechanism.backEfficiency <= 0,
+    feedback: motor?.feedback,
+    startsPerHour: result?.starts_per_hour,
+    gearbox: result?.gearbox,
+    motor: result?.motor,
+  };
+}
+
+function busFacts(name: string, voltage: number, result: BusResult | undefined): BusFacts {
+  return { name, supply: result?.supply, resistor: result?.resistor, voltage };
+}
+
+/** Highest voltage of a bus of rectified mains: crest of the highest mains, or the chopper's voltage [V]. */
+function busVoltage(site: Site, bus: BusResult | undefined, catalogue: Catalogue): number {
+  const crest = Math.SQRT2 * site.mains * (1 + site.mainsTolerance);
+  const supply = catalogue.supplies.find(({ part, maker }) => part === bus?.supply && maker === bus?.supply_maker);
+  return Math.max(crest, supply?.chopperVoltage ?? 0);
+}
+
+function partFacts(part: AnyPart): PartFacts {
+  const dearerStep = part.prices.some(({ price }, index) => price > (part.prices[index - 1]?.price ?? Infinity));
+  return { name: part.part, constantsRatio: part.kind === "motor" ? constantsRatio(part) : undefined, dearerStep };
+}
+
+/** Kt / (√3·Ke) [1]: 1 for a sinusoidal motor. Source: power balance √3·Ke·ω·I = Kt·I·ω at unity power factor. */
+function constantsRatio({ torqueConstant, voltageConstant }: Motor): number {
+  return torqueConstant / (Math.sqrt(3) * voltageConstant);
+}
+
+function motorOf(axis: AxisResult, { motors }: Catalogue): Motor | undefined {
+  return motors.find(({ part, maker }) => part === axis.motor && maker === axis.motor_maker);
+}
+
+function usedParts(machines: readonly MachineResult[], catalogue: Catalogue): AnyPart[] {
+  const used = new Set(
+    machines.flatMap((machine) => [...machine.axes.flatMap(axisParts), ...machine.buses.flatMap(busParts)]),
+  );
+  const all: readonly (readonly AnyPart[])[] = Object.values(catalogue);
+  return all.flat().filter(({ kind, maker, part }) => used.has(keyOf(kind, maker, part)));
+}
+
+function axisParts(axis: AxisResult): string[] {
+  return [
+    keyOf("motor", axis.motor_maker, axis.motor),
+    keyOf("gearbox", axis.gearbox_maker, axis.gearbox),
+    keyOf("drive", axis.drive_maker, axis.drive),
+    keyOf("inductor", axis.inductor_maker, axis.inductor),
+  ];
+}
+
+function busParts(bus: BusResult): string[] {
+  return [keyOf("supply", bus.supply_maker, bus.supply), keyOf("resistor", bus.resistor_maker, bus.resistor)];
+}
+
+function keyOf(kind: string, maker: string | null, part: string | null): string {
+  return JSON.stringify([kind, maker, part]);
+}

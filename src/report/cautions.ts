@@ -1,0 +1,154 @@
+import type { Feedback } from "../machine/catalogue.ts";
+import type { Caution } from "../machine/result.ts";
+
+/** What the cautions need to know. Before anything is picked, the members of the picks are undefined. */
+export interface CautionInput {
+  readonly axes: readonly AxisFacts[];
+  readonly buses: readonly BusFacts[];
+  readonly parts: readonly PartFacts[];
+}
+
+/** One axis; `name` is how the cautions call it. */
+export interface AxisFacts {
+  readonly name: string;
+  /** Gravity or imbalance can move it at rest, before any counterbalance. */
+  readonly gravity: boolean;
+  /** As the user wrote it; undefined: not written. */
+  readonly brakeNeed: boolean | undefined;
+  /** The picked motor has a brake; undefined: nothing picked. */
+  readonly brake: boolean | undefined;
+  readonly selfLocking: boolean;
+  readonly feedback: Feedback | undefined;
+  readonly startsPerHour: number | undefined;
+  /** null: gearless; undefined: nothing picked. */
+  readonly gearbox: string | null | undefined;
+  readonly motor: string | undefined;
+}
+
+/** One DC bus. */
+export interface BusFacts {
+  readonly name: string;
+  readonly supply: string | null | undefined;
+  readonly resistor: string | null | undefined;
+  /** Highest voltage it can reach [V]; undefined: not known. */
+  readonly voltage: number | undefined;
+}
+
+/** One part number that is used. */
+export interface PartFacts {
+  readonly name: string;
+  /** Kt / (√3·Ke) of a motor [1]; undefined for other parts. */
+  readonly constantsRatio: number | undefined;
+  /** A larger quantity costs more a piece than a smaller one. */
+  readonly dearerStep: boolean;
+}
+
+/** Above this a gearbox starts too often for its rating. Source: common practice, no source. */
+const MANY_STARTS = 1000;
+/** Tolerated difference between the two constants of a motor. Source: common practice, no source. */
+const CONSTANTS_APART = 0.05;
+
+/** The cautions that apply, each naming its axis, bus or part; the most dangerous first, the whole order last. */
+export function cautionsFor(input: CautionInput): Caution[] {
+  return [
+    ...input.axes.flatMap(fallingAxis),
+    ...input.buses.flatMap(busEnergy),
+    ...hotSurfaces(input),
+    ...input.axes.flatMap(alignment),
+    ...input.axes.flatMap(starts),
+    ...input.parts.flatMap(partCautions),
+    ...wholeOrder(input),
+  ];
+}
+
+function fallingAxis(axis: AxisFacts): Caution[] {
+  if (!axis.gravity) return [];
+  return [{ code: "falling-axis", at: axis.name, text: fallingWords(axis) }];
+}
+
+function fallingWords({ brake, brakeNeed, selfLocking }: AxisFacts): string {
+  const locking = selfLocking ? " A self-locking screw can creep under vibration and does not replace it." : "";
+  const guard = "Secure it mechanically before anyone reaches under it.";
+  if (brake === true) {
+    return `can fall when its brake is opened, worn or oily: a holding brake holds, it is not a safety function by itself.${locking} ${guard}`;
+  }
+  if (brakeNeed === false) {
+    const own = selfLocking ? " Self-locking alone can creep under vibration." : "";
+    return `can fall at every loss of torque: its brake was switched off in writing.${own} ${guard}`;
+  }
+  if (brake === false) return `can fall at every loss of torque: its motor has no brake.${locking} ${guard}`;
+  return `can fall when torque is lost or a brake fails: a holding brake holds, it is not a safety function by itself. ${guard}`;
+}
+
+function busEnergy({ name, supply, voltage }: BusFacts): Caution[] {
+  if (supply === null) return [];
+  const upTo = voltage === undefined ? "" : ` (up to ${voltage.toFixed(0)} V)`;
+  const low = voltage !== undefined && voltage <= 60;
+  const text = low
+    ? "its capacitors hold energy after mains off: short circuits burn. Wait and measure before touching (IEC 61800-5-1)."
+    : `the DC bus${upTo} holds lethal energy after mains off. Wait the stated discharge time and measure before touching (IEC 61800-5-1).`;
+  return [{ code: "bus-energy", at: name, text }];
+}
+
+function hotSurfaces({ axes, buses }: CautionInput): Caution[] {
+  const resistors = buses.flatMap(({ name, resistor }) =>
+    typeof resistor === "string"
+      ? [
+          {
+            code: "hot-resistor",
+            at: `${resistor} (${name})`,
+            text: "a brake resistor gets hot enough to burn and to ignite: mount it clear of cables and hands.",
+          },
+        ]
+      : [],
+  );
+  const motors = [...new Set(axes.flatMap(({ motor }) => motor ?? []))];
+  const text =
+    "gets hot in normal duty, its drive too: guard the surfaces that can be touched, let them cool before work.";
+  return [...resistors, ...motors.map((motor) => ({ code: "hot-motor", at: motor, text }))];
+}
+
+function alignment({ name, feedback }: AxisFacts): Caution[] {
+  if (feedback !== "encoder-incremental") return [];
+  const text =
+    "must move to align its commutation at each switch-on (incremental encoder without Hall tracks): leave it free to move. An alignment error costs torque with its cosine and heats the winding.";
+  return [{ code: "alignment-move", at: name, text }];
+}
+
+function starts({ name, startsPerHour, gearbox }: AxisFacts): Caution[] {
+  if (startsPerHour === undefined || startsPerHour <= MANY_STARTS || typeof gearbox !== "string") return [];
+  const text = `starts ${startsPerHour.toFixed(0)} times an hour: above ${MANY_STARTS} ask the maker of gearbox ${gearbox} for its shock factor, then set gearbox_shock.`;
+  return [{ code: "many-starts", at: name, text }];
+}
+
+function partCautions({ name, constantsRatio, dearerStep }: PartFacts): Caution[] {
+  const found: Caution[] = [];
+  if (constantsRatio !== undefined && Math.abs(constantsRatio - 1) > CONSTANTS_APART) {
+    const away = (100 * (constantsRatio - 1)).toFixed(0);
+    const text = `its torque constant is ${away} % off sqrt(3) times its voltage constant: ask its maker which one is peak or per phase; currents and voltages here may be wrong.`;
+    found.push({ code: "constants-disagree", at: name, text });
+  }
+  if (dearerStep) {
+    const text =
+      "its catalogue asks a higher unit price for a larger quantity; used as it stands, so check the price steps.";
+    found.push({ code: "dearer-step", at: name, text });
+  }
+  return found;
+}
+
+function wholeOrder({ axes }: CautionInput): Caution[] {
+  if (axes.length === 0) return [];
+  const names = axes.map(({ name }) => name).join(", ");
+  return [
+    {
+      code: "stopping",
+      at: "order",
+      text: `stopping functions, guards and safe torque off of ${names} need a risk assessment: ISO 12100; control ISO 13849-1 or IEC 62061; stop categories IEC 60204-1; drives IEC 61800-5-2. Local codes and licensed practice come first.`,
+    },
+    {
+      code: "proposal",
+      at: "order",
+      text: "a proposal for a qualified engineer to check, not a release.",
+    },
+  ];
+}

@@ -1,0 +1,58 @@
+import type { LimitId } from "../machine/limit.ts";
+
+/** Every limit in words that can follow "the". A limit without words does not compile. */
+export const LIMIT_WORDS: Readonly<Record<LimitId, string>> = {
+  "motor.continuous_torque": "continuous torque",
+  "motor.peak_torque": "peak torque",
+  "motor.torque_at_speed": "peak torque at speed",
+  "motor.speed": "motor speed",
+  "motor.voltage": "winding voltage at speed",
+  "motor.winding_temperature": "winding temperature",
+  "motor.inertia_ratio": "inertia ratio",
+  "motor.detent": "detent torque at the load",
+  "motor.speed_ripple": "speed ripple",
+  "motor.brake": "holding brake",
+  "motor.resolution": "feedback resolution",
+  "gearbox.peak_torque": "gearbox peak torque",
+  "gearbox.mean_torque": "gearbox mean torque",
+  "gearbox.emergency_torque": "gearbox emergency torque",
+  "gearbox.max_speed": "gearbox highest input speed",
+  "gearbox.mean_speed": "gearbox mean input speed",
+  "gearbox.backlash": "gearbox backlash",
+  "drive.continuous_current": "drive continuous current",
+  "drive.peak_current": "drive peak current",
+  "drive.overload": "drive overload",
+  "supply.overload": "supply overload",
+  "drive.ripple_current": "current ripple",
+  "drive.frequency": "drive output frequency",
+  "drive.bus_voltage": "bus voltage at the drive",
+  "supply.peak_power": "supply peak power",
+  "supply.continuous_power": "supply continuous power",
+  "resistor.peak_power": "brake resistor peak power",
+  "resistor.continuous_power": "brake resistor continuous power",
+  "resistor.stop_energy": "brake resistor energy of an emergency stop",
+  "motor.standstill_torque": "standstill torque",
+  "motor.shaft_load": "radial load on the motor shaft",
+  "gearbox.shaft_load": "radial load on the gearbox shaft",
+  "inductor.continuous_current": "inductor continuous current",
+  "axis.resonance": "first resonance",
+  "axis.critical_speed": "critical speed of the screw",
+  "axis.torque_ripple": "commutation torque ripple",
+  "supply.capacitance": "bus capacitance at the supply",
+  "supply.regeneration": "regenerated energy in the bus capacitors",
+  "machine.cabinet_width": "cabinet width",
+  "machine.mass": "mass of motors and gearboxes",
+  "machine.price": "price of the machine",
+  "machine.lead_time": "longest lead time",
+  "caps.motors": "number of different motors",
+  "caps.frames": "number of motor frames",
+  "caps.gearboxes": "number of different gearboxes",
+  "caps.drives": "number of different drives",
+  "caps.makers": "number of makers",
+  "caps.parts": "number of part numbers",
+};
+
+/** `the inertia ratio` */
+export function theLimit(id: LimitId): string {
+  return `the ${LIMIT_WORDS[id]}`;
+}

@@ -1,0 +1,38 @@
+import type { SelectionModel } from "../model/selection.ts";
+import { activeRows, newRelaxation, relax } from "./bound.ts";
+import { coreOf } from "./core.ts";
+import { fullDomain, propagate } from "./domain.ts";
+import { type Multipliers, weightsFrom } from "./multipliers.ts";
+
+/** What multipliers say of single parts and groups: enough to price columns that the model does not hold. */
+export interface Prices {
+  /** Lower bound of the model at these multipliers. */
+  readonly bound: number;
+  /** Least reduced cost by group. */
+  readonly least: ArrayLike<number>;
+  /** Multiplier of a part in a group; 0 where the model does not price it. */
+  readonly link: (group: number, part: number) => number;
+  /** What it costs more, at least, to use a part the relaxation does not use; 0 where it does. */
+  readonly slack: (part: number) => number;
+}
+
+/** Prices at given multipliers of a model. Any multipliers of the solver's own making give a valid bound. */
+export function pricesOf(model: SelectionModel, multipliers: Multipliers): Prices {
+  const core = coreOf(model);
+  const weights = weightsFrom(core, multipliers);
+  const domain = fullDomain(core);
+  propagate(core, domain);
+  const relaxation = newRelaxation(core);
+  relaxation.isActive = activeRows(core, domain);
+  const bound = relax(core, domain, weights, relaxation);
+  const links = new Map<number, number>();
+  for (let link = 0; link < core.linkCount; link++) {
+    links.set((core.linkGroup[link] ?? 0) * core.partCount + (core.linkPart[link] ?? 0), weights[link] ?? 0);
+  }
+  return {
+    bound,
+    least: relaxation.least,
+    link: (group, part) => links.get(group * core.partCount + part) ?? 0,
+    slack: (part) => (core.counted[part] === undefined ? Math.max(0, relaxation.slack[part] ?? 0) : 0),
+  };
+}
