@@ -85,8 +85,8 @@ function busEnergy({ name, supply, voltage }: BusFacts): Caution[] {
   const upTo = voltage === undefined ? "" : ` (up to ${voltage.toFixed(0)} V)`;
   const low = voltage !== undefined && voltage <= 60;
   const text = low
-    ? "its capacitors hold energy after mains off: short circuits burn. Wait and measure before touching (IEC 61800-5-1)."
-    : `the DC bus${upTo} holds lethal energy after mains off. Wait the stated discharge time and measure before touching (IEC 61800-5-1).`;
+    ? "holds energy in its capacitors after mains off: short circuits burn. Wait and measure before touching (IEC 61800-5-1)."
+    : `holds lethal energy${upTo} after mains off. Wait the stated discharge time and measure before touching (IEC 61800-5-1).`;
   return [{ code: "bus-energy", at: name, text }];
 }
 
@@ -96,15 +96,14 @@ function hotSurfaces({ axes, buses }: CautionInput): Caution[] {
       ? [
           {
             code: "hot-resistor",
-            at: `${resistor} (${name})`,
-            text: "a brake resistor gets hot enough to burn and to ignite: mount it clear of cables and hands.",
+            at: `resistor ${resistor} (${name})`,
+            text: "gets hot enough to burn skin and to ignite: mount it clear of cables and hands.",
           },
         ]
       : [],
   );
   const motors = [...new Set(axes.flatMap(({ motor }) => motor ?? []))];
-  const text =
-    "gets hot in normal duty, its drive too: guard the surfaces that can be touched, let them cool before work.";
+  const text = "hot in normal duty, and the drives too: guard what can be touched, let it cool before work.";
   return [...resistors, ...motors.map((motor) => ({ code: "hot-motor", at: motor, text }))];
 }
 

@@ -79,7 +79,7 @@ function unlimitedAlone({ binding, pick, currency }: Held): string {
 
 function reliefWords({ relief }: NextStep): string {
   const texts = relief.map(({ id, demand, allowed, unit }) => {
-    const share = allowed > 0 ? ` (${sharePercent(demand / allowed - 1)} more)` : "";
+    const share = allowed > 0 && unit !== "count" ? ` (${sharePercent(demand / allowed - 1)} more)` : "";
     const name = relief.length === 1 ? "" : `${LIMIT_WORDS[id]} `;
     return `${name}${neededText(id, demand, unit)} allowed${share}`;
   });

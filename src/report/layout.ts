@@ -50,12 +50,12 @@ export function wrap(text: string, indent: Indent): string[] {
   return [...lines, line].map((each) => each.replaceAll(TIE, " ").trimEnd());
 }
 
-/** A body under a label in the left margin, such as `SET       traverse 6.8 A, lift 9.5 A`. */
-export function labelled(label: string, body: string, column: number): string[] {
-  const short = columnsOf(label) < column;
-  const lines = wrap(body, { first: column, rest: column });
-  if (!short) return [...wrap(label, { first: 0, rest: 2 }), ...lines];
-  return lines.map((line, index) => (index === 0 ? padTo(label, column) + line.slice(column) : line));
+/** A body beside a label in the left margin, such as `SET       traverse 6.8 A, lift 9.5 A`. */
+export function labelled(label: string, body: string, column: number | Indent): string[] {
+  const indent = typeof column === "number" ? { first: column, rest: column } : column;
+  const lines = wrap(body, indent);
+  if (columnsOf(label) >= indent.first) return [...wrap(label, { first: 0, rest: 2 }), ...lines];
+  return lines.map((line, index) => (index === 0 ? padTo(label, indent.first) + line.slice(indent.first) : line));
 }
 
 /** The last line with a text at the right margin, on a line of its own when there is no room. */

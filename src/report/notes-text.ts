@@ -1,6 +1,6 @@
 import type { AxisResult, BusResult, Caution, LimitResult, MachineResult, ResultDocument } from "../machine/result.ts";
 import type { Page } from "./axis-text.ts";
-import { figure, figureDown, percent } from "./figures.ts";
+import { figure, figureDown } from "./figures.ts";
 import { limitNumbers, limitStepWords } from "./held-text.ts";
 import { emphasise, labelled, listed, printable, TIE } from "./layout.ts";
 import { LIMIT_WORDS } from "./limit-words.ts";
@@ -75,8 +75,7 @@ export function cautionLines(cautions: readonly Caution[], page: Page): string[]
 }
 
 function capWords(limit: LimitResult, { total, currency }: Page): string {
-  const used = limit.utilisation === null ? "" : ` (${percent(limit.utilisation)})`;
-  return `${LIMIT_WORDS[limit.id]} ${limitNumbers(limit)} allowed${used}. ${limitStepWords(limit, total, currency)}`;
+  return `${LIMIT_WORDS[limit.id]} ${limitNumbers(limit)} allowed. ${limitStepWords(limit, total, currency)}`;
 }
 
 function placesOf(machines: readonly MachineResult[]): (AxisResult | BusResult)[] {
@@ -88,6 +87,8 @@ function columnWords(column: string): string {
 }
 
 function block(label: string, items: readonly string[], page: Page, paint: "plain" | "warn"): string[] {
-  const lines = items.flatMap((item, index) => labelled(index === 0 ? label : "", item, page.column));
+  const lines = items.flatMap((item, index) =>
+    labelled(index === 0 ? label : "", item, { first: page.column, rest: page.column + 2 }),
+  );
   return emphasise(lines, label, paint === "warn" ? page.style.warn : page.style.strong);
 }

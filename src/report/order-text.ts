@@ -34,7 +34,7 @@ export function buyLines(doc: ResultDocument, page: Page): string[] {
 
 /** What a status means, in words that promise no more than was proved. */
 const STATUS_WORDS: Readonly<Record<Status, (doc: ResultDocument) => string>> = {
-  optimal: () => "Proven lowest: no other order from these catalogues costs less (gap 0).",
+  optimal: () => `Proven lowest: no other order from these catalogues costs less (gap${TIE}0).`,
   feasible: (doc) =>
     `Not proven lowest: the search was stopped. Every limit holds, but a cheaper order may exist${floorWords(doc)}.`,
   infeasible: () => "No order from these catalogues meets every limit.",
