@@ -1,3 +1,4 @@
+import type { Result } from "../faults/fault.ts";
 import type { ResultDocument } from "./result.ts";
 
 /** How the whole job is to be run. Clock, abort signal and progress come from outside, so that a run is repeatable. */
@@ -35,3 +36,6 @@ export interface SolveFileOutcome {
   /** Text of the solver's input, when asked for. */
   readonly modelText: string | undefined;
 }
+
+/** The whole job: a problem file becomes a result document, or every fault in the input. */
+export type SolveFile = (path: string, options: SolveFileOptions) => Promise<Result<SolveFileOutcome>>;

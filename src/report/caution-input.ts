@@ -1,7 +1,23 @@
 import type { AnyPart, Catalogue, Motor } from "../machine/catalogue.ts";
 import type { Axis, Machine, Problem, Site } from "../machine/problem.ts";
-import type { AxisResult, BusResult, MachineResult } from "../machine/result.ts";
-import type { AxisFacts, BusFacts, CautionInput, PartFacts } from "./cautions.ts";
+import type { AxisResult, BusResult, Caution, MachineResult } from "../machine/result.ts";
+import { type AxisFacts, type BusFacts, type CautionInput, cautionsFor, type PartFacts } from "./cautions.ts";
+
+/** An input as it was read, with the cautions met on the way. */
+export interface CautionedInput {
+  readonly problem: Problem;
+  readonly catalogue: Catalogue;
+  readonly cautions: readonly Caution[];
+}
+
+// Cautions of single catalogue rows: once parts are picked, they are given for those alone.
+const OF_ROWS: ReadonlySet<string> = new Set(["motor-constants", "dearer-price-step"]);
+
+/** Every caution of an input and, once there is an answer, of its picks. */
+export function allCautions(input: CautionedInput, results: readonly MachineResult[]): Caution[] {
+  const fromReading = input.cautions.filter(({ code }) => results.length === 0 || !OF_ROWS.has(code));
+  return [...cautionsFor(cautionInputOf(input.problem, input.catalogue, results)), ...fromReading];
+}
 
 /**
  * The facts behind the cautions, gathered from the problem, the catalogues and, once there are any, the picks.
@@ -41,7 +57,7 @@ export function cautionInputOf(
  * Gravity or imbalance can move the axis at rest. A counterbalance is not trusted here: it can fail.
  * A carrier counts as loaded even when its own mass is 0.
  */
-export function canFall(axis: Axis, carries: boolean): boolean {
+export function canFall(axis: Pick<Axis, "load" | "mechanism" | "motion">, carries: boolean): boolean {
   const { mass, incline, imbalance, tilt } = axis.load;
   const payload = axis.motion.some((segment) => segment.payload !== 0);
   if (axis.mechanism.kind === "rotary") return imbalance !== 0 && Math.abs(Math.sin(tilt)) > 1e-9;

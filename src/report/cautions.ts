@@ -125,12 +125,12 @@ function partCautions({ name, constantsRatio, dearerStep }: PartFacts): Caution[
   if (constantsRatio !== undefined && Math.abs(constantsRatio - 1) > CONSTANTS_APART) {
     const away = (100 * (constantsRatio - 1)).toFixed(0);
     const text = `its torque constant is ${away} % off sqrt(3) times its voltage constant: ask its maker which one is peak or per phase; currents and voltages here may be wrong.`;
-    found.push({ code: "constants-disagree", at: name, text });
+    found.push({ code: "motor-constants", at: name, text });
   }
   if (dearerStep) {
     const text =
       "its catalogue asks a higher unit price for a larger quantity; used as it stands, so check the price steps.";
-    found.push({ code: "dearer-step", at: name, text });
+    found.push({ code: "dearer-price-step", at: name, text });
   }
   return found;
 }

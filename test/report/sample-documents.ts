@@ -317,7 +317,7 @@ export function portfolioDocument(): ResultDocument {
       bus("low", { supply: null, supply_maker: null, resistor: null, resistor_maker: null, limits: [] }),
     ],
     totals: { price: 33_918.75, mass: 212.5, cabinet_width: 1.4, energy: 22_114 },
-    limits: [{ ...limit("machine.cabinet_width", [1.4, 1.4], "m"), price: 812.25, next_step: null }],
+    limits: [{ ...limit("machine.cabinet_width", [1.4, 1.4], "m"), price: 812.25 }],
   });
   const terms = { purchase: 428_953, energy: 91_200.33, variety: 3050, mass: 1200, cabinet_width: 80, lead_time: 14 };
   // The samples name totals of the small order; here they keep their distance to the large one.

@@ -1,0 +1,14 @@
+export type { Fault, Place, Result } from "./faults/fault.ts";
+export { InternalFault } from "./faults/fault.ts";
+export { faultLine } from "./faults/fault-line.ts";
+export { type ProblemInput, readProblem } from "./input/read-problem.ts";
+export type * from "./machine/catalogue.ts";
+export type { LimitId } from "./machine/limit.ts";
+export type * from "./machine/problem.ts";
+export type * from "./machine/result.ts";
+export type { Phase, Progress, SolveFile, SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
+export { checkText } from "./report/check-text.ts";
+export { documentText } from "./report/document-text.ts";
+export { partsCsv } from "./report/parts-list.ts";
+export { solveText } from "./report/solve-text.ts";
+export { PLAIN_STYLE, type TextStyle } from "./report/text-style.ts";

@@ -1,0 +1,127 @@
+import { expect, test } from "vitest";
+import type { BallScrew, Load } from "../../src/machine/problem.ts";
+import { canFall } from "../../src/report/caution-input.ts";
+import { type CautionInput, cautionsFor } from "../../src/report/cautions.ts";
+import { facts } from "./sample-documents.ts";
+
+const BUS = { name: "bus main", supply: "B3", resistor: "R60", voltage: 780 };
+
+function inputOf(changes: Partial<CautionInput>): CautionInput {
+  return { axes: [facts("traverse")], buses: [], parts: [], ...changes };
+}
+
+function coded(input: CautionInput, code: string): { at: string; text: string }[] {
+  return cautionsFor(input).filter((caution) => caution.code === code);
+}
+
+test("only axes with gravity can fall, and each is named", () => {
+  const axes = [facts("traverse"), facts("lift", { gravity: true, brake: true }), facts("press", { gravity: true })];
+  expect(coded(inputOf({ axes }), "falling-axis").map(({ at }) => at)).toEqual(["lift", "press"]);
+});
+
+test.each([
+  ["with a brake", { brake: true }, /holding brake holds, it is not a safety function by itself/],
+  ["with its brake switched off in writing", { brake: false, brakeNeed: false }, /brake was switched off in writing/],
+  ["without a brake", { brake: false }, /motor has no brake/],
+  ["before anything is picked", { brake: undefined }, /when torque is lost or a brake fails/],
+  ["on a self-locking screw with a brake", { brake: true, selfLocking: true }, /self-locking screw can creep/],
+  [
+    "self-locking, brake switched off",
+    { brake: false, brakeNeed: false, selfLocking: true },
+    /Self-locking alone can creep/,
+  ],
+] as const)("the falling-axis caution fits an axis %s", (_name, changes, words) => {
+  const [caution] = coded(inputOf({ axes: [facts("lift", { gravity: true, ...changes })] }), "falling-axis");
+  expect(caution?.text).toMatch(words);
+});
+
+test("each bus with a supply has its energy caution; extra-low voltage is not called lethal", () => {
+  const buses = [
+    BUS,
+    { ...BUS, name: "bus low", voltage: 48 },
+    { ...BUS, name: "bus none", supply: null, resistor: null },
+  ];
+  const found = coded(inputOf({ buses }), "bus-energy");
+  expect(found.map(({ at }) => at)).toEqual(["bus main", "bus low"]);
+  expect(found.map(({ text }) => text.includes("lethal"))).toEqual([true, false]);
+});
+
+test("hot surfaces name the resistor and each motor once", () => {
+  const input = inputOf({ axes: [facts("a"), facts("b"), facts("c", { motor: "M60-1" })], buses: [BUS] });
+  expect(coded(input, "hot-resistor").map(({ at }) => at)).toEqual(["resistor R60 (bus main)"]);
+  expect(coded(input, "hot-motor").map(({ at }) => at)).toEqual(["M80-3", "M60-1"]);
+});
+
+test("an incremental encoder without Hall tracks needs its alignment move; others do not", () => {
+  const axes = [facts("a", { feedback: "encoder-incremental" }), facts("b", { feedback: "encoder-hall" }), facts("c")];
+  expect(coded(inputOf({ axes }), "alignment-move").map(({ at }) => at)).toEqual(["a"]);
+});
+
+test("more than 1,000 starts an hour are a caution on a gearbox only", () => {
+  const axes = [
+    facts("a", { startsPerHour: 1001 }),
+    facts("b", { startsPerHour: 1000 }),
+    facts("c", { startsPerHour: 5000, gearbox: null }),
+  ];
+  expect(coded(inputOf({ axes }), "many-starts").map(({ at }) => at)).toEqual(["a"]);
+});
+
+test("constants of a motor that disagree beyond 5 % are a caution, either way", () => {
+  const parts = [1.06, 0.94, 1.049, 0.951].map((constantsRatio, index) => ({
+    name: `M${index}`,
+    constantsRatio,
+    dearerStep: false,
+  }));
+  expect(coded(inputOf({ parts }), "motor-constants").map(({ at }) => at)).toEqual(["M0", "M1"]);
+});
+
+test("stopping functions name the standards and the axes; the result is a proposal", () => {
+  const text = cautionsFor(inputOf({}))
+    .map((caution) => caution.text)
+    .join("\n");
+  const standards = ["ISO 12100", "ISO 13849-1", "IEC 62061", "IEC 60204-1", "IEC 61800-5-2"];
+  expect(standards.filter((standard) => !text.includes(standard))).toEqual([]);
+  expect(text).toContain("safe torque off of traverse");
+  expect(text).toContain("Local codes and licensed practice come first");
+  expect(text).toContain("proposal for a qualified engineer");
+});
+
+const SCREW: BallScrew = {
+  kind: "ball-screw",
+  lead: 0.02,
+  efficiency: 0.9,
+  backEfficiency: 0.8,
+  inertia: 0,
+  dragTorque: 0,
+  couplingInertia: 0,
+};
+const STILL: Load = {
+  mass: 10,
+  incline: 0,
+  frictionForce: 0,
+  frictionCoefficient: 0,
+  viscous: 0,
+  force: 0,
+  counterbalance: 0,
+  imbalance: 0,
+  imbalanceAngle: 0,
+  tilt: Math.PI / 2,
+};
+
+test.each([
+  ["a level axis", { load: {} }, false],
+  ["a vertical axis", { load: { incline: Math.PI / 2 } }, true],
+  ["a slope downward", { load: { incline: -0.1 } }, true],
+  ["a counterbalanced vertical axis", { load: { incline: Math.PI / 2, counterbalance: 98.0665 } }, true],
+  ["a vertical axis without mass", { load: { incline: Math.PI / 2, mass: 0 } }, false],
+  ["a vertical axis that only carries", { load: { incline: Math.PI / 2, mass: 0 }, carries: true }, true],
+  ["a balanced rotary axis", { load: {}, rotary: true }, false],
+  ["an imbalanced rotary axis", { load: { imbalance: 0.1 }, rotary: true }, true],
+  ["an imbalanced rotary axis on a vertical shaft", { load: { imbalance: 0.1, tilt: 0 }, rotary: true }, false],
+] as const)("%s: can fall is judged from the problem alone", (_name, given, expected) => {
+  const { load } = given;
+  const rotary = "rotary" in given;
+  const mechanism = rotary ? ({ ...SCREW, kind: "rotary" } as const) : SCREW;
+  const axis = { load: { ...STILL, ...load }, mechanism, motion: [] };
+  expect(canFall(axis, "carries" in given)).toBe(expected);
+});
