@@ -13,9 +13,11 @@ export interface TextFile {
  */
 export async function writeFiles(files: readonly TextFile[]): Promise<void> {
   const pending = files.map((file) => ({ ...file, temporary: `${file.path}.${process.pid}.tmp` }));
+  const begun: string[] = [];
   try {
     for (const { path, temporary, text } of pending) {
       await mkdir(dirname(path), { recursive: true });
+      begun.push(temporary);
       await writeFile(temporary, text, { flag: "wx" });
     }
     for (const { path, temporary } of pending) await rename(temporary, path);
@@ -23,6 +25,6 @@ export async function writeFiles(files: readonly TextFile[]): Promise<void> {
     const reason = error instanceof Error ? error.message : String(error);
     throw new Error(`cannot write the output: ${reason}`, { cause: error });
   } finally {
-    await Promise.all(pending.map(async ({ temporary }) => rm(temporary, { force: true })));
+    await Promise.all(begun.map(async (temporary) => rm(temporary, { force: true })));
   }
 }

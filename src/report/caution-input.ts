@@ -1,5 +1,5 @@
 import type { AnyPart, Catalogue, Motor } from "../machine/catalogue.ts";
-import type { Axis, Machine, Problem, Site } from "../machine/problem.ts";
+import type { Axis, Bus, Machine, Problem, Site } from "../machine/problem.ts";
 import type { AxisResult, BusResult, Caution, MachineResult } from "../machine/result.ts";
 import { type AxisFacts, type BusFacts, type CautionInput, cautionsFor, type PartFacts } from "./cautions.ts";
 
@@ -45,7 +45,7 @@ export function cautionInputOf(
         .filter(({ id }) => machine.axes.some(({ bus }) => bus === id))
         .map((bus) => {
           const pick = result?.buses.find(({ id }) => id === bus.id);
-          const voltage = bus.voltage ?? busVoltage(problem.site, pick, catalogue);
+          const voltage = busVoltage(problem.site, { bus, pick }, catalogue);
           return busFacts(`bus ${named(machine, bus.id)}`, voltage, pick);
         }),
     ),
@@ -89,15 +89,20 @@ function axisFacts({ machine, axis, name, result }: AxisSources, catalogue: Cata
   };
 }
 
-function busFacts(name: string, voltage: number, result: BusResult | undefined): BusFacts {
+function busFacts(name: string, voltage: number | undefined, result: BusResult | undefined): BusFacts {
   return { name, supply: result?.supply, resistor: result?.resistor, voltage };
 }
 
-/** Highest voltage of a bus of rectified mains: crest of the highest mains, or the chopper's voltage [V]. */
-function busVoltage(site: Site, bus: BusResult | undefined, catalogue: Catalogue): number {
-  const crest = Math.SQRT2 * site.mains * (1 + site.mainsTolerance);
-  const supply = catalogue.supplies.find(({ part, maker }) => part === bus?.supply && maker === bus?.supply_maker);
-  return Math.max(crest, supply?.chopperVoltage ?? 0);
+interface BusPick {
+  readonly bus: Bus;
+  readonly pick: BusResult | undefined;
+}
+
+/** Highest voltage of a bus: regulated or crest of the highest mains, or the chopper's [V]; undefined without a supply. */
+function busVoltage(site: Site, { bus, pick }: BusPick, catalogue: Catalogue): number | undefined {
+  const supply = catalogue.supplies.find(({ part, maker }) => part === pick?.supply && maker === pick?.supply_maker);
+  const idle = bus.voltage ?? Math.SQRT2 * site.mains * (1 + site.mainsTolerance);
+  return supply === undefined ? bus.voltage : Math.max(idle, supply.chopperVoltage ?? 0);
 }
 
 function partFacts(part: AnyPart): PartFacts {

@@ -48,6 +48,9 @@ const MANY_STARTS = 1000;
 /** Tolerated difference between the two constants of a motor. Source: common practice, no source. */
 const CONSTANTS_APART = 0.05;
 
+/** Up to here a bus is not called lethal: 60 V DC. Source: common practice, no source. */
+const LOW_VOLTAGE = 60;
+
 /** The cautions that apply, each naming its axis, bus or part; the most dangerous first, the whole order last. */
 export function cautionsFor(input: CautionInput): Caution[] {
   return [
@@ -83,7 +86,7 @@ function fallingWords({ brake, brakeNeed, selfLocking }: AxisFacts): string {
 function busEnergy({ name, supply, voltage }: BusFacts): Caution[] {
   if (supply === null) return [];
   const upTo = voltage === undefined ? "" : ` (up to ${voltage.toFixed(0)} V)`;
-  const low = voltage !== undefined && voltage <= 60;
+  const low = voltage !== undefined && voltage <= LOW_VOLTAGE;
   const text = low
     ? "holds energy in its capacitors after mains off: short circuits burn. Wait and measure before touching (IEC 61800-5-1)."
     : `holds lethal energy${upTo} after mains off. Wait the stated discharge time and measure before touching (IEC 61800-5-1).`;

@@ -12,7 +12,8 @@ const validate = new Ajv2020({ allErrors: true, strict: true, strictTypes: false
 );
 
 test.each(SAMPLES)("the %s document is valid by its schema (JSON Schema draft 2020-12)", (_name, doc) => {
-  expect(validate(JSON.parse(documentText(doc))), JSON.stringify(validate.errors)).toBe(true);
+  validate(JSON.parse(documentText(doc)));
+  expect(validate.errors).toBeNull();
 });
 
 test("the schema knows exactly the limits of the program", () => {

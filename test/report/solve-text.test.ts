@@ -18,6 +18,11 @@ function aloud(doc: ResultDocument): string {
   return solveText(doc, PLAIN_STYLE).replaceAll(/\s+/g, " ");
 }
 
+/** Marks emphasis visibly. */
+function marked(text: string): string {
+  return `\u0001${text}\u0002`;
+}
+
 /** One axis alone, and the blocks that follow it. */
 function withAxis(changes: Parameters<typeof axis>[1]): ResultDocument {
   const doc = optimalDocument();
@@ -140,8 +145,7 @@ test("names can neither command the terminal nor widen a line", () => {
 });
 
 test.each(SAMPLES)("emphasis adds nothing but its own marks to the %s print", (_name, doc) => {
-  const mark = (text: string): string => `\u0001${text}\u0002`;
-  const text = solveText(doc, { strong: mark, dim: mark, warn: mark, good: mark });
+  const text = solveText(doc, { strong: marked, dim: marked, warn: marked, good: marked });
   expect(text).toContain("\u0001");
   expect(text.replaceAll("\u0001", "").replaceAll("\u0002", "")).toBe(solveText(doc, PLAIN_STYLE));
 });
