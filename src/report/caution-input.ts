@@ -24,11 +24,7 @@ export function allCautions(input: CautionedInput, results: readonly MachineResu
  *
  * @param results - the machines of the result; empty before or without an answer
  */
-export function cautionInputOf(
-  problem: Problem,
-  catalogue: Catalogue,
-  results: readonly MachineResult[],
-): CautionInput {
+function cautionInputOf(problem: Problem, catalogue: Catalogue, results: readonly MachineResult[]): CautionInput {
   const named = (machine: Machine, id: string): string => (problem.machines.length > 1 ? `${machine.id}/${id}` : id);
   const found = problem.machines.map((machine) => ({ machine, result: results.find(({ id }) => id === machine.id) }));
   return {

@@ -1,5 +1,5 @@
 /** Hard limit of every printed line [columns]. */
-export const WIDTH = 80;
+const WIDTH = 80;
 
 /** Keeps a number and its unit on one line; printed as a space. */
 export const TIE = "\u00a0";
@@ -29,7 +29,7 @@ export function columnsOf(text: string): number {
 }
 
 /** Pads to a column; always leaves at least one space. */
-export function padTo(text: string, columns: number): string {
+function padTo(text: string, columns: number): string {
   return text + " ".repeat(Math.max(1, columns - columnsOf(text)));
 }
 

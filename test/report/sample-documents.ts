@@ -10,7 +10,7 @@ import type {
 import { type AxisFacts, cautionsFor } from "../../src/report/cautions.ts";
 
 /** One checked limit; utilisation follows from the two numbers as the result document defines it. */
-export function limit(id: LimitId, numbers: readonly [number, number], unit: string, time?: number): LimitResult {
+function limit(id: LimitId, numbers: readonly [number, number], unit: string, time?: number): LimitResult {
   const [demand, allowed] = numbers;
   const utilisation = allowed === 0 ? (demand === 0 ? 0 : null) : demand / allowed;
   return { id, demand, allowed, unit, utilisation, ...(time === undefined ? {} : { time }) };
@@ -64,7 +64,7 @@ export function axis(id: string, changes: Partial<AxisResult> = {}): AxisResult 
 }
 
 /** A bus of the sample machine. */
-export function bus(id: string, changes: Partial<BusResult> = {}): BusResult {
+function bus(id: string, changes: Partial<BusResult> = {}): BusResult {
   return {
     id,
     supply: "B3",
