@@ -30,6 +30,7 @@ export interface AxisColumns {
   readonly cases: readonly MassCase[];
   readonly duties: readonly Duty[];
   readonly columns: readonly AxisColumn[];
+  readonly mode: JudgingMode;
   readonly tally: Tally;
 }
 
@@ -39,8 +40,8 @@ export interface JudgedAxis {
   readonly range: MassCase;
   readonly duty: Duty;
   readonly judged: Judged;
-  /** Where limits were surveyed: which failures (as `failedLimits` reads them) to look at. */
-  readonly accepts?: (failed: number) => boolean;
+  /** Where limits were surveyed: which failures to look at. */
+  readonly accepts?: (failures: Failures) => boolean;
 }
 
 /** Judges an axis over a range of carried mass. */
@@ -50,20 +51,15 @@ export function judgedAxis(setup: AxisSetup, catalogue: Catalogue, { range, mode
   return { setup, range, duty, judged: judgeAxis(input, duty, mode) };
 }
 
-/** Every candidate of a judged axis as a column. */
-export function unpacked({ setup, range, duty, judged }: JudgedAxis, catalogue: Catalogue): AxisColumns {
-  const columns: AxisColumn[] = [];
-  eachCandidate(judged, (pair, drive, inductor) => {
-    columns.push(...columnOf(candidateOf(judged, { pair, drive, inductor }), catalogue, { passing: [0], cases: [range] }));
-  });
-  return { setup, cases: [range], duties: [duty], columns, tally: judged.tally };
-}
-
 /** Judges an axis in every case of carried mass. Cost grows with the number of cases. */
-export function axisColumns(setup: AxisSetup, catalogue: Catalogue, cases: readonly MassCase[]): AxisColumns {
-  const all = cases.map((range) => judgedAxis(setup, catalogue, { range, mode: "enforce" }));
+export function axisColumns(
+  setup: AxisSetup,
+  catalogue: Catalogue,
+  { cases, mode }: { cases: readonly MassCase[]; mode: JudgingMode },
+): AxisColumns {
+  const all = cases.map((range) => judgedAxis(setup, catalogue, { range, mode }));
   const tally = all[0]?.judged.tally ?? newTally();
-  return { setup, cases, duties: all.map(({ duty }) => duty), columns: merged(all, catalogue, cases), tally };
+  return { setup, cases, duties: all.map(({ duty }) => duty), columns: merged(all, catalogue, cases), mode, tally };
 }
 
 function merged(all: readonly JudgedAxis[], catalogue: Catalogue, cases: readonly MassCase[]): AxisColumn[] {

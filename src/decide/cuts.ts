@@ -5,7 +5,7 @@ import type { Span } from "../physics/duty/span-duty.ts";
 import { powerPeak, spansOfSign, worstWindow } from "../physics/power/bus-power.ts";
 import { expressionAt, usesOf } from "../solve/cost.ts";
 import { resistorRating } from "./bus-check.ts";
-import type { Broken, EvaluatedBus, EvaluatedOrder } from "./evaluate.ts";
+import type { EvaluatedBus, EvaluatedOrder } from "./evaluate.ts";
 import {
   axesTerm,
   type BusPlace,
@@ -18,6 +18,7 @@ import {
   whenSupply,
   withSupply,
 } from "./expressions.ts";
+import type { Leniency } from "./leniency.ts";
 import type { Reading, Sum } from "./power-book.ts";
 import type { Round } from "./round.ts";
 import type { SupplyOption } from "./supply-options.ts";
@@ -33,22 +34,16 @@ interface Overload {
   readonly bus: EvaluatedBus;
 }
 
-/** An answer worked out, and which of the limits it breaks do not matter. */
-export interface Judged {
-  readonly evaluated: EvaluatedOrder;
-  readonly excused: (place: Broken, limit: LimitId) => boolean;
-}
-
 /** Rows that the answer breaks and the model lacks: each is true of every answer that stands. */
-export function cutsFor(round: Round, picks: Picks, { evaluated, excused }: Judged): SharedRow[] {
-  return evaluated.machines.flatMap((machine, m) => [
-    ...machine.axes.flatMap(({ judgement }, a) => {
-      const failed = judgement.failed.filter((limit) => !excused({ machine: m, axis: a, bus: -1, limit }, limit));
-      return failed.length > 0 ? [axisCut(round, picks, { machine: m, axis: a, why: failed.join(", ") })] : [];
+export function cutsFor(round: Round, picks: Picks, { evaluated, leniency }: { evaluated: EvaluatedOrder; leniency: Leniency }): SharedRow[] {
+  return evaluated.machines.flatMap(({ axes, buses }, machine) => [
+    ...axes.flatMap(({ judgement }, axis) => {
+      const stands = judgement.failed.length === 0 || leniency.axis(machine, axis, judgement);
+      return stands ? [] : [axisCut(round, picks, { machine, axis, why: judgement.failed.join(", ") })];
     }),
-    ...machine.buses.flatMap((bus, b) => {
-      const failed = bus.judgement.failed.filter((limit) => !excused({ machine: m, axis: -1, bus: b, limit }, limit));
-      return busCuts({ round, picks, place: { machine: m, bus: b }, bus }, failed);
+    ...buses.flatMap((bus, b) => {
+      const failed = bus.judgement.failed.filter((limit) => !leniency.bus(machine, b, limit));
+      return busCuts({ round, picks, place: { machine, bus: b }, bus }, failed);
     }),
   ]);
 }

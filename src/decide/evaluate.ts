@@ -1,5 +1,4 @@
 import type { Drive } from "../machine/catalogue.ts";
-import type { LimitId } from "../machine/limit.ts";
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
 import { judgePick, type PickJudgement } from "../physics/limits/judge-pick.ts";
 import { type PickDuty, pickDuty } from "../physics/limits/pick-duty.ts";
@@ -37,30 +36,6 @@ export interface EvaluatedBus {
   readonly judgement: BusJudgement;
   /** Mean supply input, energy that is paid for [W]. */
   readonly input: number;
-}
-
-/** Limits that an answer breaks, with their places; axis, bus or machine −1: not of one. */
-export interface Broken {
-  readonly machine: number;
-  readonly axis: number;
-  readonly bus: number;
-  readonly limit: LimitId;
-}
-
-/** Every limit an answer breaks. */
-export function brokenLimits({ machines, money }: EvaluatedOrder): Broken[] {
-  const broken: Broken[] = money.failed.map((limit) => ({ machine: -1, axis: -1, bus: -1, limit }));
-  machines.forEach(({ axes, buses }, machine) => {
-    axes.forEach(({ judgement }, axis) => broken.push(...judgement.failed.map((limit) => ({ machine, axis, bus: -1, limit }))));
-    buses.forEach(({ judgement }, bus) => broken.push(...judgement.failed.map((limit) => ({ machine, axis: -1, bus, limit }))));
-  });
-  return broken;
-}
-
-/** True where an answer breaks nothing that is not excused. */
-export function standing(evaluated: EvaluatedOrder, excused: (place: Broken, limit: LimitId) => boolean): boolean {
-  const clash = evaluated.machines.some(({ buses }) => buses.some(({ judgement }) => judgement.familyClash));
-  return !clash && brokenLimits(evaluated).every((place) => excused(place, place.limit));
 }
 
 /** Works answers out; keeps what it has worked out of single axes, so that a changed answer costs what changed. */

@@ -74,7 +74,7 @@ function narrowAxis(before: AxisColumns, { kept, found, catalogue }: Narrowing):
   const cases = casesOf(before.setup, found);
   if (before.setup.riders.length === 0 || sameCases(cases, before.cases)) return { ...before, columns: kept };
   const fit = fitOf(before.setup.fit, kept, catalogue);
-  const judged = axisColumns({ ...before.setup, fit }, catalogue, cases);
+  const judged = axisColumns({ ...before.setup, fit }, catalogue, { cases, mode: before.mode });
   const texts = new Set(kept.map(pickText));
   return { ...judged, setup: before.setup, tally: before.tally, columns: judged.columns.filter((column) => texts.has(pickText(column))) };
 }

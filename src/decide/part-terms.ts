@@ -50,7 +50,7 @@ export function eachPriced(
   const sums = new Float64Array(terms.length);
   let known: Known | undefined;
   eachCandidate(axis.judged, (pair, drive, inductor) => {
-    if (axis.accepts?.(candidateOf(axis.judged, { pair, drive, inductor }).failed) === false) return;
+    if (axis.accepts?.(candidateOf(axis.judged, { pair, drive, inductor })) === false) return;
     if (known?.pair !== pair) known = knownOf(axis, catalogue, { pair, terms, quick });
     const driveMaker = catalogue.drives[drive]?.maker ?? "";
     for (let k = 0; k < terms.length; k++) {

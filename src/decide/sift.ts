@@ -21,8 +21,10 @@ export interface SiftTools {
   readonly best: (round: Round, suggestions: readonly Picks[]) => { readonly cost: number } | undefined;
   /** Spans over which power is counted. */
   readonly taken: TakenSpans;
-  /** An answer of this cost is known already [cent]. */
+  /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
   readonly known: number;
+  /** true: keeps what is cheaper than `known`, whatever answers are found on the way. */
+  readonly keepAll: boolean;
 }
 
 /** What is left, and the cost of the best known answer [cent]. */
@@ -55,7 +57,7 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
     const bare = { ...round.built.model, rows: [], envelopes: [] };
     const raised = tools.raise(bare, multipliers);
     ({ multipliers } = raised);
-    best = Math.min(best, tools.best(round, raised.suggestions)?.cost ?? Number.POSITIVE_INFINITY);
+    if (!tools.keepAll) best = Math.min(best, tools.best(round, raised.suggestions)?.cost ?? Number.POSITIVE_INFINITY);
     const prices = pricesOf(bare, multipliers);
     const priced = judged.map((axes, m) => axes.map((axis, a) => (isShared(setup, m, a) ? undefined : pricedAxis(round, axis, { machine: m, axis: a, prices }))));
     const full = priced.flat().reduce((sum, one) => (one === undefined ? sum : sum + one.least - (prices.least[one.group] ?? 0)), prices.bound);
@@ -115,7 +117,7 @@ function isShared(setup: Setup, machine: number, axis: number): boolean {
 function packedColumns(axis: JudgedAxis, catalogue: Catalogue, visits: Iterable<{ pair: Priced["pair"]; drive: number; inductor: number }>): AxisColumns {
   const around = { passing: [0], cases: [axis.range] };
   const columns = [...visits].flatMap((visit) => columnOf(candidateOf(axis.judged, visit), catalogue, around));
-  return { setup: axis.setup, cases: [axis.range], duties: [axis.duty], columns, tally: axis.judged.tally };
+  return { setup: axis.setup, cases: [axis.range], duties: [axis.duty], columns, mode: axis.judged.mode, tally: axis.judged.tally };
 }
 
 function whole(axis: JudgedAxis, catalogue: Catalogue): Map<string, Visit> {

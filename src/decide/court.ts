@@ -1,0 +1,40 @@
+import type { Picks, Verdict } from "../model/selection.ts";
+import { cutsFor } from "./cuts.ts";
+import { energyRowsFor } from "./energy-rows.ts";
+import type { EvaluatedOrder, Evaluator } from "./evaluate.ts";
+import { type Leniency, stands } from "./leniency.ts";
+import { answerOf, type Round } from "./round.ts";
+import { supplied } from "./supplied.ts";
+
+/** Works answers out and says whether they stand. */
+export interface Court {
+  readonly evaluator: Evaluator;
+  readonly leniency: Leniency;
+}
+
+/** An answer that stands. */
+export interface Found {
+  readonly picks: Picks;
+  /** Exact [cent]. */
+  readonly cost: number;
+  readonly evaluated: EvaluatedOrder;
+}
+
+/** The cheapest of some picks that stands, each with the cheapest supplies it can do with. */
+export function bestOf(round: Round, { evaluator, leniency }: Court, suggestions: readonly Picks[]): Found | undefined {
+  let best: Found | undefined;
+  for (const suggestion of suggestions) {
+    const picks = supplied(round, evaluator, suggestion);
+    const evaluated = evaluator.evaluate(answerOf(round, picks));
+    const cost = stands(evaluated, leniency) ? evaluated.money.total : Number.POSITIVE_INFINITY;
+    if (cost < (best?.cost ?? Number.POSITIVE_INFINITY)) best = { picks, cost, evaluated };
+  }
+  return best;
+}
+
+/** What the world outside the model says of picks: their exact cost, or the rows they break. */
+export function verdictOn(round: Round, { evaluator, leniency }: Court, picks: Picks): Verdict {
+  const evaluated = evaluator.evaluate(answerOf(round, picks));
+  if (!stands(evaluated, leniency)) return { rows: cutsFor(round, picks, { evaluated, leniency }), envelopeRows: [] };
+  return { cost: evaluated.money.total, rows: [], envelopeRows: energyRowsFor(round, picks, evaluated) };
+}

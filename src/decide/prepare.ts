@@ -1,0 +1,118 @@
+import { energyPrice } from "../model/build.ts";
+import { spansOfSign } from "../physics/power/bus-power.ts";
+import { rootFix } from "../solve/root-fix.ts";
+import type { BrakingClass } from "./braking-classes.ts";
+import { bestOf, type Court } from "./court.ts";
+import type { EvaluatedOrder } from "./evaluate.ts";
+import { hasRanges, narrowed, withPicks } from "./narrow.ts";
+import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
+import type { Setup } from "./setup.ts";
+import { glimpsed, type JudgedAxes, sifted, type SiftTools } from "./sift.ts";
+
+/** Few candidates that hold every answer worth having: what the solver is given. */
+export interface Prepared {
+  readonly setup: Setup;
+  readonly columns: Round["columns"];
+  readonly taken: TakenSpans;
+}
+
+/** How to prepare. */
+export interface PrepareTask {
+  readonly court: Court;
+  readonly isStopped: () => boolean;
+  readonly progress: (note: string) => void;
+  /** Keeps every answer cheaper than this [cent]; Infinity: every answer that may be the best. */
+  readonly upTo: number;
+  /** false: goes on to drop what is dearer than the best answer found on the way. */
+  readonly keepAll: boolean;
+  /** Spans over which to count power, where a good answer is known already. */
+  readonly taken?: TakenSpans;
+}
+
+/** Rounds at the most: each narrows the masses that can ride, and with them the figures of what carries them. */
+const ROUNDS = 5;
+/** Up to so many candidates, their mean power is worked out exactly in every round. */
+const EXACT_FROM = 600;
+
+/** Sifts and narrows the candidates of a way of braking; undefined where none is left. */
+export function prepare({ setup, feedsBack }: BrakingClass, judged: JudgedAxes, task: PrepareTask): Prepared | undefined {
+  const taken = countedSpans({ setup, feedsBack }, judged, task);
+  const sieve = sifted(setup, judged, siftTools({ ...task, taken }));
+  let best = task.keepAll ? task.upTo : sieve.best;
+  let { columns } = sieve;
+  for (let step = 0; step < ROUNDS && isComplete(columns); step++) {
+    const round = roundOf(setup, columns, { mean: sizeOf(columns) > EXACT_FROM ? "quick" : "exact", taken });
+    const next = narrowedOnce(round, best, task);
+    best = next.best;
+    const done = !hasRanges(columns) && sizeOf(next.columns) > 0.5 * sizeOf(columns);
+    task.progress(`${sizeOf(next.columns)} candidates left of ${sizeOf(columns)}`);
+    columns = next.columns;
+    if (done) break;
+  }
+  return isComplete(columns) ? { setup, columns, taken } : undefined;
+}
+
+/** Where to count power: everywhere if it may be fed back, else where a good answer takes power. */
+function countedSpans({ setup, feedsBack }: BrakingClass, judged: JudgedAxes, task: PrepareTask): TakenSpans {
+  const whole = wholeCycles(setup);
+  if (feedsBack || energyPrice(setup.problem) === 0) return whole;
+  return task.taken ?? takenSpans(glimpse(setup, judged, { ...task, taken: whole }), whole);
+}
+
+interface SiftTask extends PrepareTask {
+  readonly taken: TakenSpans;
+  /** Told of every answer that stands. */
+  readonly note?: (evaluated: EvaluatedOrder) => void;
+}
+
+function siftTools(task: SiftTask): SiftTools {
+  return {
+    taken: task.taken,
+    known: task.upTo,
+    keepAll: task.keepAll,
+    best: (round, suggestions) => {
+      const found = bestOf(round, task.court, suggestions);
+      if (found !== undefined) task.note?.(found.evaluated);
+      return found;
+    },
+    raise: (model, from) => {
+      const { multipliers, suggestions } = rootFix(model, undefined, { isStopped: task.isStopped, ...(from === undefined ? {} : { multipliers: from }) });
+      return { multipliers, suggestions: suggestions.map(({ picks }) => picks) };
+    },
+  };
+}
+
+function glimpse(setup: Setup, judged: JudgedAxes, task: SiftTask): EvaluatedOrder | undefined {
+  let seen: EvaluatedOrder | undefined;
+  glimpsed(setup, judged, siftTools({ ...task, note: (evaluated) => void (seen = evaluated) }));
+  return seen;
+}
+
+/** Where an answer takes power from each bus: energy given back elsewhere is lost. */
+function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): TakenSpans {
+  if (seen === undefined) return otherwise;
+  return seen.machines.map(({ buses }) =>
+    buses.map(({ demand: { billed } }) => {
+      const spans = spansOfSign(billed, 1);
+      return { spans, share: spans.reduce((sum, { from, to }) => sum + to - from, 0) / billed.period };
+    }),
+  );
+}
+
+function narrowedOnce(round: Round, known: number, task: PrepareTask): { best: number; columns: Round["columns"] } {
+  const upper = (best: number): number | undefined => (Number.isFinite(best) ? best + round.built.model.rounding : undefined);
+  const first = rootFix(round.built.model, upper(known), { isStopped: task.isStopped });
+  if (task.keepAll) return { best: known, columns: narrowed(round, first.survivors) };
+  const found = bestOf(round, task.court, first.suggestions.map(({ picks }) => picks));
+  const best = Math.min(known, found?.cost ?? Number.POSITIVE_INFINITY);
+  const fixed = best < known ? rootFix(round.built.model, upper(best), { isStopped: task.isStopped, multipliers: first.multipliers }) : first;
+  return { best, columns: narrowed(round, withPicks(fixed.survivors, found?.picks)) };
+}
+
+function isComplete(columns: Round["columns"]): boolean {
+  return columns.every((machine) => machine.every((axis) => axis.columns.length > 0));
+}
+
+function sizeOf(columns: Round["columns"]): number {
+  return columns.reduce((sum, machine) => sum + machine.reduce((all, axis) => all + axis.columns.length, 0), 0);
+}

@@ -1,0 +1,42 @@
+import { axisBinding } from "./axis-binding.ts";
+import { busBinding } from "./bus-binding.ts";
+import { capBinding, capsSet } from "./cap-binding.ts";
+import { conflictOf } from "./conflict.ts";
+import type { ExplainContext } from "./context.ts";
+import type { BindingFound, BusFound, CapFound, Explanation, Obstacle } from "./explanation.ts";
+import { obstacleOf } from "./obstacles.ts";
+
+/** Explains an answer: the binding limits of every axis and bus, and what every cap costs. */
+export async function explain(context: ExplainContext): Promise<Explanation> {
+  const { machines } = context.setup;
+  const caps = capsSet(context.setup);
+  const questions = machines.reduce((sum, { axes, buses }) => sum + axes.length + buses.length, caps.length);
+  let done = 0;
+  const counted = async <T>(answer: Promise<T>): Promise<T> => {
+    const found = await answer;
+    done += 1;
+    context.progress(done, questions);
+    return found;
+  };
+  const axes: BindingFound[][] = [];
+  const buses: BusFound[][] = [];
+  for (const [machine, { axes: own, buses: fed }] of machines.entries()) {
+    axes.push([]);
+    buses.push([]);
+    for (const axis of own.keys()) axes[machine]?.push(await counted(axisBinding(context, { machine, axis })));
+    for (const bus of fed.keys()) buses[machine]?.push(await counted(busBinding(context, { machine, bus })));
+  }
+  const found: CapFound[] = [];
+  for (const id of caps) {
+    const cap = await counted(capBinding(context, id));
+    if (cap !== undefined) found.push(cap);
+  }
+  return { axes, buses, caps: found };
+}
+
+/** Explains why there is no answer: axes without candidates, or the conflict of the order. */
+export async function explainInfeasible(context: ExplainContext): Promise<Obstacle[]> {
+  const { empty } = context.decision;
+  if (empty.length > 0) return empty.map((place) => obstacleOf(context.setup, place));
+  return [await conflictOf(context)];
+}

@@ -1,0 +1,82 @@
+import { candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
+import { failedCount } from "../candidates/limit-scan.ts";
+import { type AxisColumn, columnOf, judgedAxis } from "../decide/axis-columns.ts";
+import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
+import type { Setup } from "../decide/setup.ts";
+import type { Limit } from "../machine/limit.ts";
+import { judgePick } from "../physics/limits/judge-pick.ts";
+import { pickDuty } from "../physics/limits/pick-duty.ts";
+import type { AxisPlace } from "./axis-binding.ts";
+import type { Obstacle } from "./explanation.ts";
+
+/** So many candidates, those that fail least, are judged exactly. */
+const LOOKED_AT = 40;
+/** So many are shown. */
+const SHOWN = 3;
+
+/** What stands in the way of an axis without candidates: the nearest ones, and what they fail by how much. */
+export function obstacleOf(setup: Setup, place: AxisPlace): Obstacle {
+  const near = nearest(setup, place);
+  const [best] = near;
+  if (best === undefined) return { ...place, limits: [], nearest: [], note: unfitNote(setup, place) };
+  return {
+    ...place,
+    limits: failsOf(best),
+    nearest: near.slice(0, SHOWN).map((one) => ({ names: namesOf(one.column), fails: failsOf(one) })),
+    note: "no combination in the catalogues passes every limit of this axis",
+  };
+}
+
+interface Near {
+  readonly column: AxisColumn;
+  readonly judgement: EvaluatedAxis["judgement"];
+}
+
+function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
+  const axis = setup.machines[machine]?.axes[a];
+  if (axis === undefined) return [];
+  const { judged } = judgedAxis(axis, setup.catalogue, { range: { low: 0, high: 0 }, mode: "survey" });
+  const found: { column: AxisColumn; count: number }[] = [];
+  eachCandidate(judged, (pair, drive, inductor) => {
+    const candidate = candidateOf(judged, { pair, drive, inductor });
+    const count = failedCount(candidate.failed);
+    const last = found.at(-1);
+    if (found.length >= LOOKED_AT && last !== undefined && order({ count, by: candidate.by }, { count: last.count, by: last.column.by }) >= 0) return;
+    for (const column of columnOf(candidate, setup.catalogue, { passing: [0], cases: [{ low: 0, high: 0 }] })) found.push({ column, count });
+    found.sort((x, y) => order({ count: x.count, by: x.column.by }, { count: y.count, by: y.column.by }));
+    if (found.length > LOOKED_AT) found.pop();
+  });
+  const duty = evaluatorOf(setup).duty(machine, a, 0);
+  const near = found.map(({ column }) => ({ column, judgement: judgePick(pickDuty(duty, column, { site: axis.site, bus: axis.voltage })) }));
+  return near.toSorted((x, y) => x.judgement.failed.length - y.judgement.failed.length || worstOf(x) - worstOf(y));
+}
+
+function order(one: { count: number; by: number }, other: { count: number; by: number }): number {
+  if (one.count !== other.count) return one.count - other.count;
+  return one.by === other.by ? 0 : one.by - other.by;
+}
+
+function broken({ judgement }: Near): Limit[] {
+  return judgement.limits.filter(({ id }) => judgement.failed.includes(id));
+}
+
+function worstOf(near: Near): number {
+  return Math.max(0, ...broken(near).map(({ utilisation }) => utilisation ?? Number.MAX_VALUE));
+}
+
+function failsOf(near: Near): Obstacle["limits"] {
+  return broken(near).map(({ id, demand, allowed }) => ({ id, demand, allowed }));
+}
+
+function namesOf({ motor, gearbox, drive }: AxisColumn): Obstacle["nearest"][number]["names"] {
+  return { motor: motor.part, gearbox: gearbox?.part ?? null, drive: drive.part };
+}
+
+/** Why no combination fits at all, before any limit. */
+function unfitNote(setup: Setup, { machine, axis }: AxisPlace): string {
+  const fit = setup.machines[machine]?.axes[axis]?.fit;
+  if (fit === undefined) return "";
+  const empty = [fit.motors.length === 0 ? "motor" : "", fit.gearboxes.length === 0 ? "gearbox" : "", fit.drives.length === 0 ? "drive" : ""].filter((kind) => kind !== "");
+  if (empty.length === 0) return "no motor, gearbox and drive of the catalogues go together on this axis (frame, feedback)";
+  return `no ${empty.join(", no ")} of the catalogues is allowed on this axis by its needs, its allow list and its bus`;
+}
