@@ -1,5 +1,5 @@
 import type { Judged, JudgedPair } from "./judge-axis.ts";
-import { DRIVE_STATE, type Failures, failuresWith, helpingInductors } from "./judge-drives.ts";
+import { DRIVE_STATE, type Failures, failuresWith } from "./judge-drives.ts";
 
 /** One candidate, by catalogue index (−1: none). */
 export interface Candidate extends Failures {
@@ -19,15 +19,15 @@ export interface Visit {
 }
 
 /** Visits every candidate: pair by pair, drive by drive. Hot: nothing is made that the visitor does not make. */
-export function eachCandidate({ pairs, state, drives }: Judged, visit: (pair: JudgedPair, drive: number, inductor: number) => void): void {
-  pairs.forEach((pair, p) => {
-    const states = state[p] ?? new Uint8Array(0);
-    states.forEach((how, drive) => {
-      if (how === DRIVE_STATE.alone) visit(pair, drive, -1);
-      const row = how === DRIVE_STATE.withInductor ? drives.rows[drive] : undefined;
-      if (row !== undefined) for (const inductor of helpingInductors(drives, row, pair.demand)) visit(pair, drive, inductor);
-    });
-  });
+export function eachCandidate({ pairs, state }: Judged, visit: (pair: JudgedPair, drive: number, inductor: number) => void): void {
+  for (let p = 0; p < pairs.length; p++) {
+    const [pair, states] = [pairs[p], state[p]];
+    if (pair === undefined || states === undefined) continue;
+    for (let drive = 0; drive < states.length; drive++) {
+      if (states[drive] === DRIVE_STATE.alone) visit(pair, drive, -1);
+      else if (states[drive] === DRIVE_STATE.withInductor) for (const inductor of pair.inductors.get(drive) ?? []) visit(pair, drive, inductor);
+    }
+  }
 }
 
 /** A candidate with everything it fails (nothing where limits were enforced). */

@@ -18,6 +18,8 @@ export interface JudgedPair extends Failures {
   readonly gearbox: number;
   readonly peakTorque: number;
   readonly demand: DriveDemand;
+  /** By drive index: inductors that bring the ripple down, where the drive does not do without. */
+  readonly inductors: ReadonlyMap<number, readonly number[]>;
 }
 
 /** Candidates of one axis, by catalogue index: pairs, and for each pair which drives go with it. */
@@ -128,7 +130,8 @@ function joinDrives(run: Run, pair: Geared, { torque, accepted }: { torque: Pair
   const { scan, duty, drives, tally } = run;
   const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
   const state = new Uint8Array(drives.rows.length);
-  if (judgeDrives(scan, drives, { demand, accepted, tally }, state) === 0) return;
-  run.pairs.push({ motor: pair.row.index, gearbox: pair.index, peakTorque: torque.peak, demand, failed: scan.failed, by: scan.by });
+  const inductors = new Map<number, readonly number[]>();
+  if (judgeDrives(scan, drives, { demand, accepted, tally, inductors }, state) === 0) return;
+  run.pairs.push({ motor: pair.row.index, gearbox: pair.index, peakTorque: torque.peak, demand, inductors, failed: scan.failed, by: scan.by });
   run.state.push(state);
 }

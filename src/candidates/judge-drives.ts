@@ -87,6 +87,8 @@ export interface DriveQuestion {
   readonly demand: DriveDemand;
   readonly accepted: readonly DriveRow[];
   readonly tally: Tally;
+  /** By drive index: inductors that help. Filled in. */
+  readonly inductors: Map<number, readonly number[]>;
 }
 
 /**
@@ -104,7 +106,7 @@ export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuesti
     const without = scan.failed;
     seeRipple(scan, row, { demand: question.demand, table, inductance: 0 });
     if (goesOn(scan)) state[row.index] = DRIVE_STATE.alone;
-    else if (without === 0 && helpingInductors(table, row, question.demand).length > 0) state[row.index] = DRIVE_STATE.withInductor;
+    else if (without === 0 && noteInductors(table, row, question)) state[row.index] = DRIVE_STATE.withInductor;
     else {
       countRejected(question.tally, scan, 1);
       continue;
@@ -125,8 +127,16 @@ function seeRipple(scan: Scan, { drive }: DriveRow, { demand, table, inductance 
   see(scan, RIPPLE, rippleCurrent(drive, table.highestBus, demand.inductance + inductance).rms / demand.ripple);
 }
 
+/** Notes the inductors that help; true where there is one. */
+function noteInductors(table: DriveTable, row: DriveRow, { demand, inductors }: DriveQuestion): boolean {
+  if (table.inductors.length === 0) return false;
+  const helping = helpingInductors(table, row, demand);
+  if (helping.length > 0) inductors.set(row.index, helping);
+  return helping.length > 0;
+}
+
 /** Inductors (by index) that bring a drive's ripple down far enough and bear the current. */
-export function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand): number[] {
+function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand): number[] {
   return table.inductors.flatMap(({ index, inductor }) => {
     const scan = newScan(table.thresholds, "enforce");
     seeRipple(scan, row, { demand, table, inductance: inductor.inductance });

@@ -24,6 +24,8 @@ export interface EvaluatedMachine {
 }
 
 export interface EvaluatedAxis {
+  /** Identifies axis, parts and carried mass. */
+  readonly key: string;
   readonly pick: PickDuty;
   readonly power: PairPower;
   /** Motor and gearbox of the axes it carries [kg]. */
@@ -63,11 +65,14 @@ export function evaluatorOf(setup: Setup): Evaluator {
     return remembered(axes, key, () => {
       const around = axisAt(setup, machine, index);
       const pick = pickDuty(duty(machine, index, carried), parts, { site: around.site, bus: around.voltage });
-      return { pick, power: pairPower(pick), carried, judgement: judgePick(pick) };
+      return { key, pick, power: pairPower(pick), carried, judgement: judgePick(pick) };
     });
   };
+  const demands = new Map<string, BusDemand>();
+  const demand: MachineContext["demand"] = (machine, bus, { members, drives, keys }) =>
+    remembered(demands, [machine, bus, ...keys].join("\n"), () => busDemand(members, drives, setup.machines[machine]?.machine.cycle ?? 1));
   const evaluate = (answer: OrderAnswer): EvaluatedOrder => {
-    const machines = setup.machines.map((machine, m) => evaluateMachine(setup, { machine, index: m, evaluateAxis }, answer));
+    const machines = setup.machines.map((machine, m) => evaluateMachine(setup, { machine, index: m, evaluateAxis, demand }, answer));
     return { machines, money: orderMoney(setup, answer, machines) };
   };
   return { evaluate, axis: evaluateAxis, duty };
@@ -99,9 +104,14 @@ interface MachineContext {
   readonly machine: MachineSetup;
   readonly index: number;
   readonly evaluateAxis: Evaluator["axis"];
+  readonly demand: (
+    machine: number,
+    bus: number,
+    load: { readonly members: readonly EvaluatedAxis[]; readonly drives: readonly Drive[]; readonly keys: readonly string[] },
+  ) => BusDemand;
 }
 
-function evaluateMachine(setup: Setup, { machine, index, evaluateAxis }: MachineContext, answer: OrderAnswer): EvaluatedMachine {
+function evaluateMachine(setup: Setup, { machine, index, evaluateAxis, demand: demandOf }: MachineContext, answer: OrderAnswer): EvaluatedMachine {
   const own = answer.machines[index];
   if (own === undefined) throw new RangeError(`no answer for machine ${index}`);
   const axes = machine.axes.map((_, a) => evaluateAxis(index, a, own));
@@ -109,7 +119,7 @@ function evaluateMachine(setup: Setup, { machine, index, evaluateAxis }: Machine
   const buses = machine.buses.map(({ voltage }, b) => {
     const members = axes.filter((_, a) => machine.axes[a]?.bus === b);
     const drives = modules.filter(({ bus }) => bus === b).map(({ drive }) => drive);
-    const demand = busDemand(members, drives, machine.machine.cycle);
+    const demand = demandOf(index, b, { members, drives, keys: members.map(({ key }) => key) });
     const option = own.buses[b] ?? { supply: undefined, resistor: undefined, way: "unsupplied" };
     const judgement = checkBus(demand, option, { site: setup.problem.site, voltage, margin: machine.machine.powerMargin });
     return { demand, judgement, input: inputPower(demand, option.way === "feeds-back") };

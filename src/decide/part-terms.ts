@@ -47,25 +47,42 @@ export function eachPriced(
   { terms, taken, visit }: { terms: readonly PartTerms[]; taken: Taken; visit: (found: Priced) => void },
 ): void {
   const quick = quickDuty(axis.duty, taken);
-  const sums = new Float64Array(terms.length);
+  const found: Mutable = { pair: undefined, drive: -1, inductor: -1, sums: new Float64Array(terms.length), power: 0 };
+  const makers = catalogue.drives.map(({ maker }) => maker);
+  const losses = Float64Array.from(catalogue.drives, ({ lossPerAmp }) => lossPerAmp);
   let known: Known | undefined;
   eachCandidate(axis.judged, (pair, drive, inductor) => {
     if (axis.accepts?.(candidateOf(axis.judged, { pair, drive, inductor })) === false) return;
     if (known?.pair !== pair) known = knownOf(axis, catalogue, { pair, terms, quick });
-    const driveMaker = catalogue.drives[drive]?.maker ?? "";
     for (let k = 0; k < terms.length; k++) {
-      const of = terms[k];
-      const own = known.terms[k];
+      const [of, own] = [terms[k], known.terms[k]];
       if (of === undefined || own === undefined) continue;
-      const maker = own.makers.includes(driveMaker) ? 0 : (of.maker.get(driveMaker) ?? 0);
-      sums[k] = own.sum + (of.drive[drive] ?? 0) + maker + (of.inductor[inductor + 1] ?? 0);
+      const maker = makers[drive] ?? "";
+      const perMaker = own.makers.includes(maker) ? 0 : (of.maker.get(maker) ?? 0);
+      found.sums[k] = own.sum + (of.drive[drive] ?? 0) + perMaker + (of.inductor[inductor + 1] ?? 0);
     }
-    const power = known.base + known.current * (catalogue.drives[drive]?.lossPerAmp ?? 0);
-    visit({ pair, drive, inductor, sums, power });
+    found.pair = pair;
+    found.drive = drive;
+    found.inductor = inductor;
+    found.power = known.base + known.current * (losses[drive] ?? 0);
+    if (isPriced(found)) visit(found);
   });
 }
 
-/** One candidate priced; `sums` is reused from visit to visit. */
+/** The record reused from visit to visit. */
+interface Mutable {
+  pair: JudgedPair | undefined;
+  drive: number;
+  inductor: number;
+  readonly sums: Float64Array;
+  power: number;
+}
+
+function isPriced(found: Mutable): found is Mutable & Priced {
+  return found.pair !== undefined;
+}
+
+/** One candidate priced; the record is reused from visit to visit. */
 export interface Priced {
   readonly pair: JudgedPair;
   readonly drive: number;

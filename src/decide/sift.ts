@@ -61,6 +61,7 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
     const prices = pricesOf(bare, multipliers);
     const priced = judged.map((axes, m) => axes.map((axis, a) => (isShared(setup, m, a) ? undefined : pricedAxis(round, axis, { machine: m, axis: a, prices }))));
     const full = priced.flat().reduce((sum, one) => (one === undefined ? sum : sum + one.least - (prices.least[one.group] ?? 0)), prices.bound);
+    if (full > best + round.built.model.rounding) return { columns: judged.map((axes) => axes.map((axis) => packedColumns(axis, setup.catalogue, []))), best, bound: full };
     if (turn === TURNS || prices.bound - full < WORTH * Math.abs(prices.bound)) {
       return { columns: keptColumns(setup, judged, { priced, thin, room: best + round.built.model.rounding - full }), best, bound: full };
     }
@@ -138,32 +139,37 @@ function thinned(setup: Setup, axis: JudgedAxis, taken: Taken): Map<string, Visi
   const { catalogue, problem } = setup;
   const energy = energyPrice(problem);
   const terms = partTerms(catalogue, { part: lowestPrice(setup), frame: () => 0, maker: () => 0 });
-  const best = new Map<string, Visit>();
+  const lists: (Visit | undefined)[][] = [[], [], [], []];
   const cheapest: Visit[] = [];
   eachPriced(axis, catalogue, {
     terms: [terms],
     taken,
-    visit: ({ pair, drive, inductor, sums, power }) => {
-      const score = (sums[0] ?? 0) + energy * power;
-      const keys = [`m${pair.motor}`, `g${pair.gearbox}`, `d${drive}`, `i${inductor}`];
-      for (const key of keys) {
-        if (score < (best.get(key)?.score ?? Number.POSITIVE_INFINITY)) best.set(key, { pair, drive, inductor, score });
+    visit: (found) => {
+      const score = (found.sums[0] ?? 0) + energy * found.power;
+      const places = [found.pair.motor, found.pair.gearbox + 1, found.drive, found.inductor + 1];
+      for (let k = 0; k < 4; k++) {
+        const [list, at] = [lists[k], places[k]];
+        if (list !== undefined && at !== undefined && score < (list[at]?.score ?? Number.POSITIVE_INFINITY)) list[at] = visitOf(found, score);
       }
-      keepCheapest(cheapest, { pair, drive, inductor, score });
+      keepCheapest(cheapest, found, score);
     },
   });
-  return new Map([...best.values(), ...cheapest].map((visit) => [visitKey(visit), visit]));
+  return new Map([...lists.flat(), ...cheapest].filter((visit) => visit !== undefined).map((visit) => [visitKey(visit), visit]));
 }
 
 function lowestPrice({ problem: { weights } }: Setup): TermSource["part"] {
   return ({ prices }: AnyPart) => Math.min(...prices.map(({ price }) => price)) * weights.purchase;
 }
 
-function keepCheapest(list: Visit[], visit: Visit): void {
+function visitOf({ pair, drive, inductor }: Priced, score: number): Visit {
+  return { pair, drive, inductor, score };
+}
+
+function keepCheapest(list: Visit[], found: Priced, score: number): void {
   const last = list.at(-1);
-  if (list.length >= JOIN && last !== undefined && visit.score >= last.score) return;
-  const at = list.findIndex(({ score }) => visit.score < score);
-  list.splice(at < 0 ? list.length : at, 0, visit);
+  if (list.length >= JOIN && last !== undefined && score >= last.score) return;
+  const at = list.findIndex((other) => score < other.score);
+  list.splice(at < 0 ? list.length : at, 0, visitOf(found, score));
   if (list.length > JOIN) list.pop();
 }
 
@@ -202,7 +208,7 @@ function pricedAxis(round: Round, axis: JudgedAxis, at: { machine: number; axis:
   eachPriced(axis, catalogue, {
     terms: one.terms,
     taken: one.taken,
-    visit: (found) => keepCheapest(cheapest, { pair: found.pair, drive: found.drive, inductor: found.inductor, score: reducedCost(catalogue, one, found) }),
+    visit: (found) => keepCheapest(cheapest, found, reducedCost(catalogue, one, found)),
   });
   return { ...one, least: cheapest[0]?.score ?? Number.POSITIVE_INFINITY };
 }

@@ -76,7 +76,7 @@ export function goldenPeak(f: Scalar, from: number, to: number): Peak {
   let [a, b] = [from, to];
   let [x, y] = [b - GOLDEN * (b - a), a + GOLDEN * (b - a)];
   let [fx, fy] = [f(x), f(y)];
-  while (b - a > 1e-9 * (Math.abs(a) + Math.abs(b)) && b - a > 1e-14) {
+  while (b - a > 1e-8 * (Math.abs(a) + Math.abs(b)) && b - a > 1e-14) {
     if (fx >= fy) {
       [b, y, fy] = [y, x, fx];
       x = b - GOLDEN * (b - a);
@@ -90,19 +90,49 @@ export function goldenPeak(f: Scalar, from: number, to: number): Peak {
   return fx >= fy ? { at: x, value: fx } : { at: y, value: fy };
 }
 
+/** How closely to look for a peak. */
+export interface PeakSearch {
+  /** Intervals looked at; the function should turn at most once in each. */
+  readonly samples?: number;
+  /** Peaks below this are of no interest: they are not refined. */
+  readonly floor?: number;
+}
+
 /** Largest value of a smooth function on [from, to], ends included; the earliest among equals. */
-export function peakOn(f: Scalar, from: number, to: number, samples = 16): Peak {
+export function peakOn(f: Scalar, from: number, to: number, { samples = 16, floor = Number.NEGATIVE_INFINITY }: PeakSearch = {}): Peak {
   const step = (to - from) / samples;
-  const values = Array.from({ length: samples + 1 }, (_, k) => f(from + k * step));
-  const top = Math.max(...values);
-  const spread = top - Math.min(...values);
-  let best: Peak = { at: from, value: values[0] ?? Number.NEGATIVE_INFINITY };
+  const values = new Float64Array(samples + 1);
+  let [at, top, least] = [from, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
   for (let k = 0; k <= samples; k++) {
-    const value = values[k] ?? 0;
-    if (value > best.value) best = { at: from + k * step, value };
-    if (value < top - 0.1 * spread || value < (values[k - 1] ?? value) || value < (values[k + 1] ?? value)) continue;
-    const found = goldenPeak(f, from + Math.max(0, k - 1) * step, from + Math.min(samples, k + 1) * step);
-    if (found.value > best.value) best = found;
+    const value = f(from + k * step);
+    values[k] = value;
+    if (value > top) [at, top] = [from + k * step, value];
+    if (value < least) least = value;
   }
-  return best;
+  const spread = top - least;
+  // Between samples a smooth function rises above them by a small share of its spread only.
+  if (spread === 0 || top + 0.25 * spread < floor) return { at, value: top };
+  return refined(f, { values, from, step, best: { at, value: top }, worth: top - 0.1 * spread });
+}
+
+interface Sampled {
+  readonly values: Float64Array;
+  readonly from: number;
+  readonly step: number;
+  readonly best: Peak;
+  /** Samples below this are not looked into. */
+  readonly worth: number;
+}
+
+function refined(f: Scalar, { values, from, step, best, worth }: Sampled): Peak {
+  const last = values.length - 1;
+  let found = best;
+  for (let k = 0; k <= last; k++) {
+    const value = values[k] ?? 0;
+    const isTop = value >= worth && value >= (values[k - 1] ?? value) && value >= (values[k + 1] ?? value);
+    if (!isTop) continue;
+    const peak = goldenPeak(f, from + Math.max(0, k - 1) * step, from + Math.min(last, k + 1) * step);
+    if (peak.value > found.value) found = peak;
+  }
+  return found;
 }

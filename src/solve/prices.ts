@@ -33,6 +33,6 @@ export function pricesOf(model: SelectionModel, multipliers: Multipliers): Price
     bound,
     least: relaxation.least,
     link: (group, part) => links.get(group * core.partCount + part) ?? 0,
-    slack: (part) => (core.counted[part] === undefined ? Math.max(0, relaxation.slack[part] ?? 0) : 0),
+    slack: (part) => Math.max(0, relaxation.slack[part] ?? 0),
   };
 }

@@ -77,7 +77,7 @@ export interface PowerPeak extends Instant {
 export function powerPeak({ stretches }: BusPower, sign: 1 | -1): PowerPeak {
   let best: PowerPeak = { time: 0, inside: 0, value: Number.NEGATIVE_INFINITY };
   for (const { from, to, power } of stretches) {
-    const found = peakOn((t) => sign * power(t), from, to);
+    const found = peakOn((t) => sign * power(t), from, to, { floor: best.value });
     if (found.value > best.value + 1e-9 * Math.abs(best.value)) best = { time: found.at, inside: (from + to) / 2, value: found.value };
   }
   return best;
