@@ -11,7 +11,8 @@ import { ridersFirst } from "../decide/setup.ts";
 import type { JudgedAxes } from "../decide/sift.ts";
 import type { Limit, LimitId } from "../machine/limit.ts";
 import { type ExplainContext, isOver, totalOf } from "./context.ts";
-import type { BindingFound, PickNames, StepFound } from "./explanation.ts";
+import type { PickNames } from "../machine/result.ts";
+import type { BindingFound, StepFound } from "./explanation.ts";
 import { cheapestBelow, prepareCheaper } from "./what-if.ts";
 
 /** An axis of a machine. */
@@ -89,7 +90,7 @@ function evaluatedAt(outcome: Outcome | undefined, { machine, axis }: AxisPlace)
 }
 
 function namesOf({ pick: { motor, gearbox, drive } }: EvaluatedAxis): PickNames {
-  return { motor: motor.part, gearbox: gearbox?.part ?? null, drive: drive.part };
+  return { motor: motor.part, gearbox: gearbox?.part ?? null, ratio: gearbox?.ratio ?? 1, drive: drive.part };
 }
 
 interface StepSearch {
@@ -110,7 +111,7 @@ async function nextStep(context: ExplainContext, place: AxisPlace, { prepared, l
     const picked = evaluatedAt(outcome, place);
     if (outcome?.evaluated === undefined || picked === undefined) return found;
     share = shareOf(picked.judgement, limits);
-    found = { share, relief: reliefOf(picked.judgement, limits), part: partText(picked), total: outcome.evaluated.money.total };
+    found = { share, relief: reliefOf(picked.judgement, limits), part: picked.pick.motor.part, pick: namesOf(picked), total: outcome.evaluated.money.total };
   }
   return found;
 }
@@ -137,10 +138,6 @@ function shareOf(breach: Breach, limits: readonly LimitId[]): number {
 
 function reliefOf(breach: Breach, limits: readonly LimitId[]): StepFound["relief"] {
   return broken(breach, limits).map(({ id, demand, allowed }) => ({ id, demand, allowed }));
-}
-
-function partText({ pick: { motor, gearbox, drive } }: EvaluatedAxis): string {
-  return [motor.part, gearbox?.part ?? "no gearbox", drive.part].join(" | ");
 }
 
 /** The same preparation with only some columns of one axis; all of them where what rides on it settles what it fails. */

@@ -1,4 +1,5 @@
 import type { LimitId } from "../machine/limit.ts";
+import type { PickNames } from "../machine/result.ts";
 
 /** Why the answer is what it is: found by solving again with limits lifted. Money in cents, limits in SI. */
 export interface Explanation {
@@ -20,20 +21,15 @@ export type BindingFound =
   | { readonly kind: "cheapest" }
   | { readonly kind: "not-searched" };
 
-/** Part numbers of a pick, or of a way to feed a bus. */
-export interface PickNames {
-  readonly motor: string;
-  readonly gearbox: string | null;
-  readonly drive: string;
-}
-
 /** The smallest relief that changes the answer. */
 export interface StepFound {
   /** Utilisation allowed beyond 1. */
   readonly share: number;
   readonly relief: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[];
-  /** What is then picked, in words: `motor | gearbox | drive`, or the supply with its resistor. */
+  /** What comes in: the motor of an axis's new pick, or the supply with its resistor. */
   readonly part: string;
+  /** The new pick, where an axis changes. */
+  readonly pick?: PickNames;
   /** Total of the order then [cent]. */
   readonly total: number;
 }

@@ -69,7 +69,7 @@ function failsOf(near: Near): Obstacle["limits"] {
 }
 
 function namesOf({ motor, gearbox, drive }: AxisColumn): Obstacle["nearest"][number]["names"] {
-  return { motor: motor.part, gearbox: gearbox?.part ?? null, drive: drive.part };
+  return { motor: motor.part, gearbox: gearbox?.part ?? null, ratio: gearbox?.ratio ?? 1, drive: drive.part };
 }
 
 /** Why no combination fits at all, before any limit. */

@@ -1,0 +1,43 @@
+import { createHash } from "node:crypto";
+import { basename, extname } from "node:path";
+import { decide } from "./decide/decide.ts";
+import { judgedAxes } from "./decide/narrow.ts";
+import { isSetup, setupOf } from "./decide/setup.ts";
+import { explain, explainInfeasible } from "./explain/explain.ts";
+import type { Result } from "./faults/fault.ts";
+import { readProblem } from "./input/read-problem.ts";
+import type { SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
+import { lower } from "./model/lower.ts";
+import { lpText } from "./model/lp-text.ts";
+import { certificateText } from "./result/certificate-text.ts";
+import { motionFaults } from "./result/motion-faults.ts";
+import { resultDocument } from "./result/result-document.ts";
+import { stopwatch } from "./result/stopwatch.ts";
+import { VERSION } from "./version.ts";
+
+/** The whole job: a problem file becomes a result document, or every fault in the input. */
+export async function solveFile(path: string, options: SolveFileOptions): Promise<Result<SolveFileOutcome>> {
+  const { engine, aborted, progress } = options;
+  const watch = stopwatch(options);
+  const input = await watch.time("read", () => readProblem(path));
+  if (!input.ok) return input;
+  const setup = setupOf(input.value.problem, input.value.catalogue);
+  if (!isSetup(setup)) return { ok: false, faults: motionFaults(path, setup) };
+
+  const judged = await watch.time("judge", () => judgedAxes(setup));
+  const { secondsLeft } = watch;
+  const deciding = { engine, secondsLeft, aborted, ties: true, progress: (note: string) => progress({ phase: "solve", note }) };
+  const decision = await watch.time("solve", () => decide(setup, deciding, judged));
+  const context = { setup, decision, engine, secondsLeft, aborted, progress: (done: number, total: number) => progress({ phase: "explain", done, total }) };
+  const wantsReasons = options.explain && decision.status === "optimal";
+  const explanation = wantsReasons ? await watch.time("explain", () => explain(context)) : undefined;
+  const obstacles = decision.status === "infeasible" ? await watch.time("explain", () => explainInfeasible(context)) : [];
+
+  const certificate = decision.certificates.length === 0 ? undefined : certificateText(decision.certificates);
+  const file = `${basename(path, extname(path))}.certificate.json`;
+  const hash = certificate === undefined ? null : { file, sha256: createHash("sha256").update(certificate).digest("hex") };
+  const facts = { explanation, obstacles, certificate: hash, fewframe: VERSION, engine, timing: watch.laps() };
+  const document = resultDocument({ ...input.value, setup, decision, ...facts });
+  const modelText = options.writeModel ? decision.models.map((model) => lpText(lower(model))).join("\n") : undefined;
+  return { ok: true, value: { document, certificate, modelText } };
+}
