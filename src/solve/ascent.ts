@@ -6,8 +6,10 @@ import { fixByCost } from "./fixing.ts";
 /** How far one ascent goes. */
 export interface AscentOptions {
   readonly iterations: number;
-  /** Columns whose bound exceeds it are deleted; also the target of the steps where finite. */
+  /** The ascent ends once the bound exceeds it; also the target of the steps where finite. */
   readonly limit: () => number;
+  /** Columns whose bound exceeds it are deleted; at least the limit. */
+  readonly keepLimit: () => number;
   /** Looks at the relaxation every now and then: a chance to find answers. May add rows to the core. */
   readonly visit?: (relaxation: Relaxation) => void;
   readonly isStopped: () => boolean;
@@ -105,7 +107,7 @@ function takeTurn(walk: Walk, turn: number): boolean {
     if (isWorthFixing(walk) && !fix(walk)) return false;
   } else {
     walk.sinceBetter += 1;
-    if (walk.sinceBetter % 12 === 0) shorten(walk);
+    if (walk.sinceBetter % 16 === 0) shorten(walk);
   }
   if (turn % VISIT_EVERY === 0 && options.visit !== undefined) visit(walk, options.visit);
   return ascent.bound < Infinity && walk.agility > 2e-3 && step(walk);
@@ -140,7 +142,7 @@ function fix(walk: Walk): boolean {
   walk.fixedAt = ascent.bound;
   const before = sizeOf(domain);
   const used = domain.use.reduce((sum, use) => sum + (use === -1 ? 0 : 1), 0);
-  fixByCost(core, domain, relaxation, options.limit());
+  fixByCost(core, domain, relaxation, options.keepLimit());
   const isChanged = sizeOf(domain) < before || domain.use.reduce((sum, use) => sum + (use === -1 ? 0 : 1), 0) > used;
   if (!isChanged) return true;
   ascent.steps.push(ascent.weights);

@@ -1,6 +1,7 @@
-import type { Ascent } from "./ascent.ts";
+import { type Ascent, ascend } from "./ascent.ts";
 import type { Relaxation } from "./bound.ts";
 import type { Core } from "./core.ts";
+import { type Court, limitOf } from "./court.ts";
 import { copyDomain, type Domain, hasLink, keepColumns } from "./domain.ts";
 import { columnBound } from "./fixing.ts";
 import type { Decision } from "./outcome.ts";
@@ -8,14 +9,47 @@ import type { Decision } from "./outcome.ts";
 /** Share of use below which (or above one minus which) the relaxation has made up its mind. */
 const DECIDED = 0.03;
 
+/** Parts and links tried on both sides before one is chosen, and the length of each try. */
+const TRIALS = 6;
+const TRIAL_ITERATIONS = 8;
+
 /** Decisions that split a domain, the most promising first. */
-export function splitOf(core: Core, domain: Domain, ascent: Ascent, relaxation: Relaxation): readonly Decision[] {
-  return (
-    splitFirst(core, domain, relaxation) ??
-    splitPart(core, domain, ascent) ??
-    splitLink(core, domain, ascent) ??
-    splitColumns(core, domain, relaxation)
-  );
+export function splitOf(court: Court, domain: Domain, ascent: Ascent, relaxation: Relaxation): readonly Decision[] {
+  const { core } = court;
+  const first = splitFirst(core, domain, relaxation);
+  if (first !== undefined) return first;
+  const pairs = [...partPairs(core, domain, ascent), ...linkPairs(core, domain, ascent)];
+  return bestPair(court, domain, ascent, pairs) ?? splitColumns(core, domain, relaxation);
+}
+
+/** Two decisions that exclude each other and leave nothing out. */
+type Pair = readonly [Decision, Decision];
+
+/** Tries each pair for a few steps: the one whose weaker side raises the bound most wins. */
+function bestPair(court: Court, domain: Domain, ascent: Ascent, pairs: readonly Pair[]): Pair | undefined {
+  let best: Pair | undefined;
+  let most = -Infinity;
+  for (const pair of pairs.slice(0, TRIALS)) {
+    const [a, b] = [gainOf(court, domain, ascent, pair[0]), gainOf(court, domain, ascent, pair[1])];
+    const score = Math.min(a, b) + 0.1 * Math.min(Math.max(a, b), 10 * Math.min(a, b) + 1);
+    if (score > most) {
+      most = score;
+      best = a <= b ? pair : [pair[1], pair[0]];
+    }
+  }
+  return best;
+}
+
+/** How much a decision raises the bound within a few steps; at most the way to the limit. */
+function gainOf(court: Court, before: Domain, { weights, bound }: Ascent, decision: Decision): number {
+  const limit = limitOf(court);
+  const raised = ascend(court.core, decide(court.core, before, decision), weights, {
+    iterations: TRIAL_ITERATIONS,
+    limit: () => limit,
+    keepLimit: () => Infinity,
+    isStopped: () => false,
+  }).bound;
+  return Math.min(raised, limit, bound + Math.max(1, Math.abs(bound))) - bound;
 }
 
 /** The domain after a decision; the one before is left alone. */
@@ -51,25 +85,22 @@ function splitFirst(core: Core, domain: Domain, relaxation: Relaxation): Decisio
     .map((column) => ({ kind: "column", group, columns: [column - first] }));
 }
 
-/** The part the relaxation is least sure about, weighed by what it costs. */
-function splitPart(core: Core, domain: Domain, { partShare }: Ascent): Decision[] | undefined {
-  let part = -1;
-  let most = 0;
-  for (let one = 0; one < core.partCount; one += 1) {
-    if (domain.use[one] !== -1) continue;
-    const doubt = doubtOf(partShare[one]!);
-    const weight = doubt * (core.fixed[one]! + (core.capsOf[one]!.length > 0 ? 1 : 0)) * usersLeft(core, domain, one);
-    if (doubt > DECIDED && weight > most) {
-      most = weight;
-      part = one;
-    }
+/** Undecided parts, the ones first that the relaxation is least sure about, weighed by what they cost. */
+function partPairs(core: Core, domain: Domain, { partShare }: Ascent): Pair[] {
+  const scored: { part: number; score: number }[] = [];
+  for (let part = 0; part < core.partCount; part += 1) {
+    if (domain.use[part] !== -1) continue;
+    const doubt = doubtOf(partShare[part]!);
+    const weight = core.fixed[part]! + (core.capsOf[part]!.length > 0 ? 1 : 0);
+    const score = doubt * weight * usersLeft(core, domain, part);
+    if (doubt > DECIDED && score > 0) scored.push({ part, score });
   }
-  if (part === -1) return undefined;
-  const isUsed = partShare[part]! >= 0.5;
-  return [
-    { kind: "part", part, isUsed },
-    { kind: "part", part, isUsed: !isUsed },
-  ];
+  return scored
+    .toSorted((a, b) => b.score - a.score || a.part - b.part)
+    .map(({ part }) => [
+      { kind: "part", part, isUsed: true },
+      { kind: "part", part, isUsed: false },
+    ]);
 }
 
 function doubtOf(share: number): number {
@@ -82,22 +113,23 @@ function usersLeft(core: Core, domain: Domain, part: number): number {
   return users;
 }
 
-/** The link the relaxation is least sure about, provided it splits the group's columns. */
-function splitLink(core: Core, domain: Domain, { linkShare }: Ascent): Decision[] | undefined {
-  let link = -1;
-  for (let one = 0; one < core.linkCount; one += 1) {
-    const left = domain.linkCount[one]!;
-    const isSplit = left > 0 && left < domain.alive[core.linkGroup[one]!]!.length;
-    if (!isSplit || doubtOf(linkShare[one]!) <= DECIDED) continue;
-    if (link === -1 || doubtOf(linkShare[one]!) > doubtOf(linkShare[link]!)) link = one;
+/** Links that split their group's columns, the ones first that the relaxation is least sure about. */
+function linkPairs(core: Core, domain: Domain, { linkShare }: Ascent): Pair[] {
+  const links: number[] = [];
+  for (let link = 0; link < core.linkCount; link += 1) {
+    const left = domain.linkCount[link]!;
+    const isSplit = left > 0 && left < domain.alive[core.linkGroup[link]!]!.length;
+    if (isSplit && doubtOf(linkShare[link]!) > DECIDED) links.push(link);
   }
-  if (link === -1) return undefined;
-  const [group, part] = [core.linkGroup[link]!, core.linkPart[link]!];
-  const isUsed = linkShare[link]! >= 0.5;
-  return [
-    { kind: "link", group, part, isUsed },
-    { kind: "link", group, part, isUsed: !isUsed },
-  ];
+  return links
+    .toSorted((a, b) => doubtOf(linkShare[b]!) - doubtOf(linkShare[a]!) || a - b)
+    .map((link) => {
+      const [group, part] = [core.linkGroup[link]!, core.linkPart[link]!];
+      return [
+        { kind: "link", group, part, isUsed: true },
+        { kind: "link", group, part, isUsed: false },
+      ];
+    });
 }
 
 /** The largest group in two halves by bound. */

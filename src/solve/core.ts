@@ -184,18 +184,18 @@ function coreRow(model: SelectionModel, row: Omit<SharedRow, "origin">, envelope
   const factors = foldedFactors(model, row.expression);
   const modules = row.expression.modules.filter(({ part }) => model.parts[part]!.channels > 1);
   const { constant } = row.expression;
-  const spread = factors.reduce((most, list) => Math.max(most, spreadOf(list)), 0);
-  const scale = modules.reduce((most, { factor }) => Math.max(most, Math.abs(factor)), spread);
-  return {
-    key: row.id,
-    factors,
-    modules,
-    constant,
-    max: row.max,
-    when: row.when,
-    envelope,
-    scale: scale > 0 ? scale : 1,
-  };
+  const { max, when } = row;
+  return { key: row.id, factors, modules, constant, max, when, envelope, scale: scaleOf(model, factors, modules) };
+}
+
+/** A quarter of a row's mean spread over the groups it concerns: measured to make the ascent fastest. Supplies are left out. */
+function scaleOf(model: SelectionModel, factors: CoreRow["factors"], modules: CoreRow["modules"]): number {
+  const spreads = factors.flatMap((list, g) =>
+    list === undefined || model.groups[g]!.decideFirst ? [] : [spreadOf(list)],
+  );
+  for (const { factor } of modules) spreads.push(Math.abs(factor));
+  const used = spreads.filter((spread) => spread > 0);
+  return used.length === 0 ? 1 : (0.25 * used.reduce((sum, spread) => sum + spread, 0)) / used.length;
 }
 
 function spreadOf(list: Float64Array | undefined): number {

@@ -1,7 +1,7 @@
 import type { Picks, SelectionModel, SharedRow, Verdict } from "../model/selection.ts";
 import { addEnvelopeRow, addRow, type Core } from "./core.ts";
 import { costOf, usesOf, violatedRows } from "./cost.ts";
-import type { Outcome } from "./outcome.ts";
+import type { Outcome, SolveOptions } from "./outcome.ts";
 import { compareTies, type TieKey, tieKeyOf } from "./tie-key.ts";
 
 /** An answer at its exact cost. */
@@ -23,12 +23,14 @@ export interface Court {
   best: Accepted | undefined;
   /** Cost that a wanted answer must beat even before there is one. */
   readonly cutoff: number;
+  /** Whether columns of answers that only equal the best are kept. */
+  readonly keepsTies: boolean;
   /** Set while ties are settled: the best tie key so far. */
   tie: TieKey | undefined;
 }
 
 /** A court without any answer yet. */
-export function newCourt(core: Core, options: { judge?: (picks: Picks) => Verdict; cutoff?: number }): Court {
+export function newCourt(core: Core, options: Pick<SolveOptions, "judge" | "cutoff" | "ties">): Court {
   const trust = (picks: Picks): Verdict => ({ cost: costOf(core.model, picks), rows: [], envelopeRows: [] });
   return {
     core,
@@ -37,6 +39,7 @@ export function newCourt(core: Core, options: { judge?: (picks: Picks) => Verdic
     added: { rows: [], envelopeRows: [] },
     best: undefined,
     cutoff: options.cutoff ?? Infinity,
+    keepsTies: options.ties !== false,
     tie: undefined,
   };
 }
@@ -47,14 +50,26 @@ export function noiseOf(model: SelectionModel, cost: number): number {
   return model.unit > 0 ? Math.min(noise, model.unit / 8) : noise;
 }
 
-/** Model cost above which no answer can be better than the best known; while ties are settled: none equal to it. */
-export function limitOf({ core, best, cutoff, tie }: Court): number {
+/** Model cost above which no answer is wanted: none better than the best known, while ties are settled none equal. */
+export function limitOf(court: Court): number {
+  const { core, best, cutoff, tie } = court;
   const cost = best?.cost ?? cutoff;
   if (cost === Infinity) return Infinity;
+  if (tie !== undefined) return tieLimitOf(court);
   const { unit, rounding } = core.model;
   const noise = noiseOf(core.model, cost);
-  if (tie !== undefined) return cost + rounding + 2 * noise;
   return cost - Math.max(unit, 4 * noise) + rounding + 2 * noise;
+}
+
+/** Model cost above which no answer equals the best known. */
+export function tieLimitOf({ core, best, cutoff }: Court): number {
+  const cost = best?.cost ?? cutoff;
+  return cost === Infinity ? Infinity : cost + core.model.rounding + 2 * noiseOf(core.model, cost);
+}
+
+/** Model cost above which columns are deleted: what may tie is kept as long as ties will be settled. */
+export function keepLimitOf(court: Court): number {
+  return court.keepsTies ? tieLimitOf(court) : limitOf(court);
 }
 
 /** What became of an answer. */

@@ -43,6 +43,7 @@ export function rootFix(model: SelectionModel, upper: number | undefined, option
   const ascent = ascend(core, domain, start, {
     iterations: options.iterations ?? 300,
     limit: () => upper ?? Infinity,
+    keepLimit: () => upper ?? Infinity,
     isStopped: options.isStopped ?? (() => false),
   });
   if (ascent.bound < Infinity && ascent.bound <= (upper ?? Infinity)) {

@@ -1,235 +1,197 @@
-import { type Ascent, ascend } from "./ascent.ts";
+import type { Ascent } from "./ascent.ts";
 import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import { decide, splitOf } from "./branching.ts";
+import { type ClosedAt, type Closer, closeByEngine, closeByEnumeration } from "./close.ts";
 import type { Core } from "./core.ts";
-import { type Court, exclude, hear, limitOf } from "./court.ts";
-import { copyDomain, type Domain, openSize } from "./domain.ts";
-import type { EngineName } from "./engine.ts";
-import { enumerate } from "./enumerate.ts";
-import { type EngineCounts, type LeafTools, solveLeaf } from "./leaf.ts";
-import { polished, searchLocally } from "./local-search.ts";
+import { type Court, keepLimitOf, limitOf, tieLimitOf } from "./court.ts";
+import { copyDomain, type Domain } from "./domain.ts";
+import type { EngineCounts } from "./leaf.ts";
 import { multipliersOf } from "./multipliers.ts";
 import type { CertificateBranch, Decision } from "./outcome.ts";
-import { solveTieLeaf, tieEnumeration } from "./ties.ts";
+import { isOut, raiseBound } from "./raise.ts";
+import { refix } from "./refix.ts";
 
-/** Columns in open groups up to which the embedded engine is good at a leaf. */
-const SIMPLEX_LEAF = 120;
-
-/** The same for HiGHS, once branching alone has taken this many nodes. */
-const HIGHS_LEAF = 600;
-const PATIENCE = 40;
+/** Nodes spent in one lane before the next has its turn, as long as there is no answer. */
+const TURN = 8;
 
 /** A part of the search still to be looked at. */
-interface Open {
+export interface Open {
   readonly domain: Domain;
   readonly weights: Weights | undefined;
   readonly bound: number;
+  /** Index of the parent's certificate; -1 for a root. */
   readonly parent: number;
-  readonly fixed: Decision | undefined;
+  readonly fixed?: Decision;
+  /** Set once the bound has been raised: what the relaxation used on the way. */
+  readonly ascent?: Ascent;
+  readonly steps: readonly Weights[];
+  /** Subtree it belongs to: each choice of the groups decided first is one of its own. */
+  readonly lane: number;
 }
 
-/** State of one search over a core; the court outlives it. */
+/** State of one search; the court outlives it. */
 export interface Search {
-  readonly core: Core;
   readonly court: Court;
-  readonly engine: EngineName;
-  readonly tools: Omit<LeafTools, "order">;
+  readonly closer: Closer;
   readonly counts: EngineCounts;
   readonly isStopped: () => boolean;
   readonly report: (search: Search) => void;
-  readonly stack: Open[];
+  /** Nodes of choices to decide first whose bound is still to be raised. */
+  readonly fresh: Open[];
+  /** Open nodes by lane, the next one last. */
+  readonly lanes: Open[][];
   readonly branches: CertificateBranch[];
+  /** Closed only for answers better than the best: looked at again when ties are settled. */
+  readonly residue: Open[];
   nodes: number;
-  /** The last engine that closed a leaf. */
-  closer: EngineName | undefined;
   /** After the root: its multipliers and what is left. */
-  root: { readonly ascent: Ascent; readonly domain: Domain } | undefined;
-  /** Ties given up for lack of time. */
+  root: { readonly proof: readonly Weights[]; readonly columns: number } | undefined;
+  /** Ended by time or abort. */
   isCutShort: boolean;
 }
 
-/** Searches from a domain until nothing at or below the court's limit is left, or until stopped. */
-export async function runSearch(search: Search, domain: Domain, weights: Weights | undefined): Promise<void> {
-  search.stack.push({ domain, weights, bound: -Infinity, parent: -1, fixed: undefined });
-  while (search.stack.length > 0) {
+/** Searches until nothing at or below the court's limit is left, or until stopped. */
+export async function runSearch(search: Search, start: readonly Open[]): Promise<void> {
+  for (const open of start) (search.lanes[open.lane] ??= []).push(open);
+  for (let open = takeNext(search); open !== undefined; open = takeNext(search)) {
     if (search.isStopped()) {
       search.isCutShort = true;
+      (search.lanes[open.lane] ??= []).push(open);
       return;
     }
-    const open = search.stack.pop()!;
     await visitNode(search, open);
     search.report(search);
   }
 }
 
-/** Least bound over what is still open; the limit when nothing is. */
-export function openBound({ stack, court }: Search): number {
-  return stack.reduce((least, { bound }) => Math.min(least, bound), limitOf(court));
+/** A node that spans a whole domain. */
+export function rootNode(domain: Domain, weights: Weights | undefined): Open {
+  return { domain, weights, bound: -Infinity, parent: -1, steps: [], lane: 0 };
 }
 
-/** Nothing wanted has such a bound; an infinite one says that nothing is left at all. */
-function isOut(bound: number, court: Court): boolean {
-  return bound === Infinity || bound > limitOf(court);
+/** Everything still open. */
+export function openNodes({ fresh, lanes }: Search): readonly Open[] {
+  return [...fresh, ...lanes.flat()];
+}
+
+/** Least bound over what is still open; the limit when nothing is. */
+export function openBound(search: Search): number {
+  return openNodes(search).reduce((least, { bound }) => Math.min(least, bound), limitOf(search.court));
+}
+
+/**
+ * Fresh choices first, so that each has a bound and has looked for an answer; then the lane of the lowest bound,
+ * depth first within it. Without an answer the lanes take turns: the lowest bound may belong to a choice that has none.
+ */
+function takeNext({ fresh, lanes, court, nodes }: Search): Open | undefined {
+  const first = fresh.shift();
+  if (first !== undefined) return first;
+  const filled = lanes.filter(({ length }) => length > 0);
+  if (filled.length === 0) return undefined;
+  if (court.best === undefined) return filled[Math.floor(nodes / TURN) % filled.length]!.pop();
+  const boundOf = (lane: readonly Open[]): number =>
+    lane.reduce((least, { bound }) => Math.min(least, bound), Infinity);
+  return filled.reduce((best, lane) => (boundOf(lane) < boundOf(best) ? lane : best)).pop();
+}
+
+/** A node whose bound has been raised. */
+interface Raised {
+  readonly open: Open;
+  readonly domain: Domain;
+  readonly weights: Weights;
+  readonly bound: number;
+  readonly steps: readonly Weights[];
+  readonly ascent: Ascent;
 }
 
 async function visitNode(search: Search, open: Open): Promise<void> {
-  const { core, court } = search;
+  const { court } = search;
   if (isOut(open.bound, court)) {
-    record(search, open, { steps: [], weights: open.weights ?? weightsOf(core), bound: open.bound }, "bound");
+    close(search, { ...open, weights: open.weights ?? weightsOf(court.core) }, "bound");
     return;
   }
   search.nodes += 1;
+  const relaxation = newRelaxation(court.core);
+  const raised = open.ascent === undefined ? raise(search, open, relaxation) : refresh(search, open, open.ascent);
+  const { bound, weights, steps, domain, ascent } = raised;
+  const now: Open = { ...open, bound, weights, steps, domain, ascent };
+  if (isOut(bound, court)) close(search, now, "bound");
+  else if (open.ascent === undefined && isFirstChoice(search, open)) search.lanes[open.lane] = [now];
+  else await settle(search, now, raised, relaxation);
+}
+
+async function settle(search: Search, now: Open, raised: Raised, relaxation: Relaxation): Promise<void> {
+  const { closer, court, nodes } = search;
+  const { core } = court;
+  relaxation.isActive = activeRows(core, raised.domain);
+  relax(core, raised.domain, weightsOf(core, raised.weights), relaxation);
+  if (closeByEnumeration(court, raised.domain, relaxation)) close(search, now, "enumeration");
+  else if (await closeByEngine({ court, closer, nodes, isStopped: search.isStopped }, raised.domain))
+    close(search, now, "engine");
+  else split(search, now, raised, relaxation);
+}
+
+function raise(search: Search, open: Open, relaxation: Relaxation): Raised {
+  const { court, isStopped } = search;
   const domain = copyDomain(open.domain);
-  const relaxation = newRelaxation(core);
-  const { ascent, steps } = raiseBound(search, open, domain, relaxation);
-  if (open.parent === -1) search.root ??= { ascent, domain: copyDomain(domain) };
-  const bound = Math.max(ascent.bound, open.bound);
-  const proof = { steps, weights: ascent.weights, bound };
-  if (isOut(bound, court)) {
-    record(search, open, proof, "bound");
-    return;
-  }
-  relaxation.isActive = activeRows(core, domain);
-  relax(core, domain, weightsOf(core, ascent.weights), relaxation);
-  if (enumerateLeaf(search, domain, relaxation)) record(search, open, proof, "enumeration");
-  else if (await askEngine(search, domain)) record(search, open, proof, "engine");
-  else split(search, open, { domain, ascent, relaxation, proof });
+  const isRoot = open.parent === -1 && court.tie === undefined;
+  const { ascent, steps } = raiseBound({ court, domain, weights: open.weights, isRoot, isStopped, relaxation });
+  const columns = domain.alive.reduce((sum, { length }) => sum + length, 0);
+  if (isRoot) search.root ??= { proof: [...steps, ascent.weights], columns };
+  return { open, domain, weights: ascent.weights, bound: Math.max(ascent.bound, open.bound), steps, ascent };
 }
 
-/** Ascends, looks for answers, and ascends again while the answers brought new rows. */
-function raiseBound(
+/** The bound was raised before: only what the limit has fallen since is looked at. */
+function refresh({ court }: Search, open: Open, ascent: Ascent): Raised {
+  const domain = copyDomain(open.domain);
+  const weights = weightsOf(court.core, ascent.weights);
+  const bound = refix(court.core, domain, [weights], keepLimitOf(court));
+  return { open, domain, weights, bound: Math.max(bound, open.bound), steps: [...open.steps, weights], ascent };
+}
+
+function isFirstChoice({ court }: Search, { fixed }: Open): boolean {
+  return fixed?.kind === "column" && court.core.model.groups[fixed.group]!.decideFirst;
+}
+
+/** Records how a node ended; what was closed only for better answers is kept for the ties. */
+function close(
   search: Search,
-  open: Open,
-  domain: Domain,
-  relaxation: Relaxation,
-): { ascent: Ascent; steps: Weights[] } {
-  const { core, court } = search;
-  const steps: Weights[] = [];
-  let weights = open.weights;
-  for (let round = 0; ; round += 1) {
-    const rows = core.rows.length;
-    const ascent = ascend(core, domain, weights, {
-      iterations: iterationsFor(search, open, round),
-      limit: () => limitOf(court),
-      isStopped: search.isStopped,
-      visit: (now) => hearPolished(search, domain, now),
-    });
-    steps.push(...ascent.steps);
-    if (isOut(ascent.bound, court) || search.isStopped()) return { ascent, steps };
-    relaxation.isActive = activeRows(core, domain);
-    relax(core, domain, weightsOf(core, ascent.weights), relaxation);
-    const limit = limitOf(court);
-    if (court.tie === undefined) improve(search, open, domain, relaxation);
-    const isBetter = open.parent === -1 && limitOf(court) < limit;
-    if ((core.rows.length === rows && !isBetter) || round >= 12) return { ascent, steps };
-    weights = weightsOf(core, ascent.weights);
-  }
+  node: Open,
+  closedBy: CertificateBranch["closedBy"],
+  closedAt: ClosedAt = node.bound,
+): void {
+  const { court } = search;
+  record(search, node, closedBy);
+  if (court.tie !== undefined || !court.keepsTies) return;
+  if (closedAt <= tieLimitOf(court)) search.residue.push({ ...node, bound: closedAt });
 }
 
-function iterationsFor(search: Search, { parent, weights }: Open, round: number): number {
-  if (round > 0) return 60;
-  if (parent >= 0) return search.core.columnCount > 20_000 ? 60 : 90;
-  return weights === undefined ? 400 : 150;
+function record(search: Search, node: Open, closedBy: CertificateBranch["closedBy"]): void {
+  if (search.court.tie === undefined) search.branches.push(certificateBranch(search.court.core, node, closedBy));
 }
 
-function hearPolished({ core, court }: Search, domain: Domain, { pick }: Relaxation): void {
-  if (court.tie !== undefined) return;
-  const found = polished(core, domain, pick);
-  if (found.isFeasible) hear(court, found.picks);
-}
-
-/** Local search from the relaxation's picks; again while the judge answers with new rows. */
-function improve({ core, court }: Search, open: Open, domain: Domain, relaxation: Relaxation): void {
-  const isThorough = open.parent === -1 || court.best === undefined;
-  for (let round = 0; round < 12; round += 1) {
-    const rows = core.rows.length;
-    const { pick, slack } = relaxation;
-    const found = isThorough ? searchLocally(core, domain, pick, slack) : polished(core, domain, pick);
-    if (!found.isFeasible) return;
-    hear(court, found.picks);
-    if (core.rows.length === rows) return;
-  }
-}
-
-/** Sees through everything that the bound leaves, if that is little. */
-function enumerateLeaf(search: Search, domain: Domain, relaxation: Relaxation): boolean {
-  const { core, court } = search;
-  const size = openSize(domain);
-  const budget = size <= SIMPLEX_LEAF ? 20_000 : 4000;
-  const base = { limit: () => limitOf(court), budget, visit: (picks: readonly number[]) => void hear(court, picks) };
-  return enumerate(
-    core,
-    domain,
-    relaxation,
-    court.tie === undefined ? base : { ...base, ...tieEnumeration(court, domain), budget: 4 * budget },
-  );
-}
-
-/** Closes a small domain by an engine; false: it could not, or the domain is not ripe. */
-async function askEngine(search: Search, domain: Domain): Promise<boolean> {
-  const { core, court } = search;
-  const order = enginesFor(search, domain);
-  if (order.length === 0) return false;
-  const tools: LeafTools = { ...search.tools, order };
-  if (court.tie !== undefined) return solveTieLeaf(court, domain, tools);
-  while (!search.isStopped()) {
-    const answer = await solveLeaf(core, domain, tools);
-    if (answer.kind === "stopped") return false;
-    search.closer = answer.engine;
-    if (answer.kind === "none" || answer.cost > limitOf(court)) return true;
-    // Heard before or just now, but still below the limit: out of the way, so that the next one can show.
-    hear(court, answer.picks);
-    if (isStillWanted(court, answer.picks)) exclude(court, answer.picks);
-  }
-  return false;
-}
-
-function isStillWanted({ core, known }: Court, picks: readonly number[]): boolean {
-  return known.has(picks.join(" ")) && !core.rows.some(({ key }) => key === `cut/${picks.join("-")}`);
-}
-
-function enginesFor(search: Search, domain: Domain): readonly EngineName[] {
-  const { core, engine, nodes, court } = search;
-  const size = openSize(domain);
-  const isTried = nodes > PATIENCE;
-  const isHighsLeaf = size <= HIGHS_LEAF && (isTried || (engine === "highs" && court.tie === undefined));
-  if (court.tie !== undefined) return isHighsLeaf ? ["highs"] : [];
-  const isUndecided = core.model.groups.some(({ decideFirst }, g) => decideFirst && domain.alive[g]!.length > 1);
-  if (isUndecided && !isTried) return [];
-  if (size <= SIMPLEX_LEAF && engine === "simplex") return ["simplex", "highs"];
-  return isHighsLeaf ? ["highs"] : [];
-}
-
-interface Proof {
-  readonly steps: readonly Weights[];
-  readonly weights: Weights;
-  readonly bound: number;
-}
-
-function record(search: Search, { parent, fixed }: Open, proof: Proof, closedBy: CertificateBranch["closedBy"]): void {
-  if (search.court.tie !== undefined) return;
-  const { core } = search;
-  search.branches.push({
+/** A node as the certificate shows it. */
+export function certificateBranch(core: Core, node: Open, closedBy: CertificateBranch["closedBy"]): CertificateBranch {
+  const { parent, fixed, steps, weights, bound } = node;
+  return {
     parent,
     ...(fixed === undefined ? {} : { fixed }),
-    steps: proof.steps.map((weights) => multipliersOf(core, weights)),
-    multipliers: multipliersOf(core, proof.weights),
-    bound: proof.bound,
+    steps: steps.map((one) => multipliersOf(core, one)),
+    multipliers: multipliersOf(core, weights ?? weightsOf(core)),
+    bound,
     closedBy,
-  });
+  };
 }
 
-function split(
-  search: Search,
-  open: Open,
-  at: { domain: Domain; ascent: Ascent; relaxation: Relaxation; proof: Proof },
-): void {
-  const { core, stack } = search;
-  record(search, open, at.proof, "split");
+function split(search: Search, now: Open, { domain, ascent, weights, bound }: Raised, relaxation: Relaxation): void {
+  const { court, lanes, fresh } = search;
+  record(search, now, "split");
   const parent = Math.max(0, search.branches.length - 1);
-  const { weights } = at.ascent;
-  const decisions = splitOf(core, at.domain, at.ascent, at.relaxation);
-  for (const fixed of decisions.toReversed()) {
-    stack.push({ domain: decide(core, at.domain, fixed), weights, bound: at.proof.bound, parent, fixed });
-  }
+  const decisions = splitOf(court, domain, ascent, relaxation);
+  const base = { weights, bound, parent, steps: [], lane: now.lane };
+  const children = decisions.map((fixed): Open => ({ ...base, domain: decide(court.core, domain, fixed), fixed }));
+  if (children.some((child) => isFirstChoice(search, child))) {
+    children.forEach((child, at) => fresh.push({ ...child, lane: lanes.length + at }));
+    for (const _ of children) lanes.push([]);
+  } else (lanes[now.lane] ??= []).push(...children.toReversed());
 }

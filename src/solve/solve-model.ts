@@ -1,14 +1,14 @@
 import type { SelectionModel } from "../model/selection.ts";
-import { type Weights, weightsOf } from "./bound.ts";
-import { type Core, coreOf } from "./core.ts";
-import { beginTies, type Court, hear, limitOf, newCourt, noiseOf } from "./court.ts";
-import { type Domain, fullDomain, sizeOf } from "./domain.ts";
+import { weightsOf } from "./bound.ts";
+import { coreOf } from "./core.ts";
+import { beginTies, type Court, hear, limitOf, newCourt, noiseOf, tieLimitOf } from "./court.ts";
+import { fullDomain } from "./domain.ts";
 import { newEngines } from "./engines/engines.ts";
 import { keptColumns } from "./leaf.ts";
 import { multipliersOf, weightsFrom } from "./multipliers.ts";
 import type { Certificate, Outcome, OutcomeStatus, SolveOptions, SolveStats } from "./outcome.ts";
 import { refix } from "./refix.ts";
-import { openBound, runSearch, type Search } from "./search.ts";
+import { certificateBranch, openBound, openNodes, rootNode, runSearch, type Search } from "./search.ts";
 
 /** Longest single call of an engine [s]. */
 const ENGINE_SECONDS = 20;
@@ -23,10 +23,10 @@ const ENGINE_SECONDS = 20;
 export async function solveModel(model: SelectionModel, options: SolveOptions): Promise<Outcome> {
   const core = coreOf(model);
   const court = newCourt(core, options);
-  const search = newSearch(core, court, options);
+  const search = newSearch(court, options);
   if (options.start !== undefined && isPicks(model, options.start)) hear(court, options.start);
   const start = options.multipliers === undefined ? undefined : weightsFrom(core, options.multipliers);
-  if (model.groups.length > 0) await runSearch(search, fullDomain(core), start);
+  if (model.groups.length > 0) await runSearch(search, [rootNode(fullDomain(core), start)]);
   else hear(court, []);
   const ended: Ended = { search, limit: limitOf(court), bound: openBound(search), isComplete: !search.isCutShort };
   const ties =
@@ -42,33 +42,31 @@ function isPicks(model: SelectionModel, picks: readonly number[]): boolean {
   );
 }
 
-function newSearch(core: Core, court: Court, options: SolveOptions): Search {
+function newSearch(court: Court, options: SolveOptions): Search {
   const counts = { calls: 0, failures: 0 };
   const { secondsLeft, aborted, progress } = options;
+  const engines = options.engines ?? newEngines(() => -secondsLeft());
+  const seconds = (): number => Math.min(ENGINE_SECONDS, secondsLeft());
   return {
-    core,
     court,
-    engine: options.engine,
+    closer: { preferred: options.engine, tools: { engines, seconds, counts }, last: undefined },
     counts,
-    tools: {
-      engines: options.engines ?? newEngines(() => -secondsLeft()),
-      seconds: () => Math.min(ENGINE_SECONDS, secondsLeft()),
-      counts,
-    },
     isStopped: () => secondsLeft() <= 0 || aborted?.() === true,
     report: (search) => progress?.(progressOf(search)),
-    stack: [],
+    fresh: [],
+    lanes: [],
     branches: [],
+    residue: [],
     nodes: 0,
-    closer: undefined,
     root: undefined,
     isCutShort: false,
   };
 }
 
 function progressOf(search: Search): Parameters<NonNullable<SolveOptions["progress"]>>[0] {
-  const { court, nodes, root, core } = search;
-  const columns = root === undefined ? core.columnCount : sizeOf(root.domain);
+  const { court, nodes, root } = search;
+  const { core } = court;
+  const columns = root?.columns ?? core.columnCount;
   const cost = court.best?.cost;
   return { bound: openBound(search) - core.model.rounding, nodes, columns, ...(cost === undefined ? {} : { cost }) };
 }
@@ -81,32 +79,22 @@ interface Ended {
   readonly isComplete: boolean;
 }
 
-/** The search among equals. */
-interface Ties {
-  readonly search: Search;
-  /** What the root left at the cost of the optimum. */
-  readonly domain: Domain | undefined;
-}
-
-async function settleTies(search: Search, options: SolveOptions): Promise<Ties> {
-  const { core, court, root } = search;
+/** Looks again at what was closed only for better answers, now for equal ones. */
+async function settleTies(search: Search, options: SolveOptions): Promise<Search> {
+  const { court, residue } = search;
   beginTies(court);
-  const ties = newSearch(core, court, options);
-  const domain = fullDomain(core);
-  refix(core, domain, proofWeights(search), limitOf(court));
-  await runSearch(ties, domain, root === undefined ? undefined : weightsOf(core, root.ascent.weights));
-  return { search: ties, domain: ties.root?.domain };
+  const ties = newSearch(court, options);
+  const start = residue.filter(({ bound }) => bound <= limitOf(court)).map((open) => ({ ...open, parent: 0, lane: 0 }));
+  await runSearch(ties, start);
+  return ties;
 }
 
-function proofWeights({ root }: Search): Weights[] {
-  return root === undefined ? [] : [...root.ascent.steps, root.ascent.weights];
-}
-
-function outcomeOf(ended: Ended, ties: Ties | undefined): Outcome {
+function outcomeOf(ended: Ended, ties: Search | undefined): Outcome {
   const { search } = ended;
-  const { core, court, root } = search;
+  const { court, root } = search;
+  const { core } = court;
   const status = statusOf(court, ended.isComplete);
-  const engine = search.closer ?? ties?.search.closer;
+  const engine = search.closer.last ?? ties?.closer.last;
   return {
     status,
     ...court.best,
@@ -114,23 +102,23 @@ function outcomeOf(ended: Ended, ties: Ties | undefined): Outcome {
     model: core.model,
     added: court.added,
     certificate: certificateOf(ended),
-    survivors: survivorsOf(ended, ties),
-    multipliers: multipliersOf(core, root?.ascent.weights ?? weightsOf(core)),
+    survivors: survivorsOf(search),
+    multipliers: multipliersOf(core, root?.proof.at(-1) ?? weightsOf(core)),
     ...(engine === undefined ? {} : { engine }),
-    stats: statsOf(ties === undefined ? [search] : [search, ties.search]),
-    tiesSettled: ties !== undefined && !ties.search.isCutShort,
+    stats: statsOf(ties === undefined ? [search] : [search, ties]),
+    tiesSettled: ties !== undefined && !ties.isCutShort,
   };
 }
 
 function statsOf(searches: readonly Search[]): SolveStats {
   const sumOf = (count: (search: Search) => number): number => searches.reduce((sum, one) => sum + count(one), 0);
-  const { core, court, root } = searches[0]!;
+  const { court, root } = searches[0]!;
   return {
     nodes: sumOf(({ nodes }) => nodes),
     judged: court.known.size,
     engineCalls: sumOf(({ counts }) => counts.calls),
     engineFailures: sumOf(({ counts }) => counts.failures),
-    rootColumns: root === undefined ? core.columnCount : sizeOf(root.domain),
+    rootColumns: root?.columns ?? court.core.columnCount,
   };
 }
 
@@ -140,7 +128,8 @@ function statusOf({ best }: Court, isComplete: boolean): OutcomeStatus {
 }
 
 function boundOf({ search, limit, bound }: Ended, status: OutcomeStatus): { bound: number; gap?: number } {
-  const { court, core } = search;
+  const { court } = search;
+  const { core } = court;
   const { unit, rounding } = core.model;
   const cost = court.best?.cost;
   if (status === "infeasible") return { bound: court.cutoff };
@@ -152,35 +141,21 @@ function boundOf({ search, limit, bound }: Ended, status: OutcomeStatus): { boun
 }
 
 function certificateOf({ search, limit }: Ended): Certificate {
-  const { core, branches, stack, court } = search;
-  const open = stack.map(({ parent, fixed, weights, bound }) => ({
-    parent,
-    ...(fixed === undefined ? {} : { fixed }),
-    steps: [],
-    multipliers: multipliersOf(core, weights ?? weightsOf(core)),
-    bound,
-    closedBy: "open" as const,
-  }));
+  const { branches, court } = search;
+  const open = openNodes(search).map((node) => certificateBranch(court.core, node, "open"));
   return { limit, branches: [...branches, ...open], judged: [...court.known.values()] };
 }
 
 /** Columns that the root proof leaves at the cost of the optimum, and those of the answers heard at that cost. */
-function survivorsOf({ search }: Ended, ties: Ties | undefined): number[][] {
-  const { core, court } = search;
-  const domain = ties?.domain ?? rootDomain(search);
+function survivorsOf({ court, root }: Search): number[][] {
+  const { core, known, best } = court;
+  const domain = fullDomain(core);
+  refix(core, domain, root?.proof ?? [], tieLimitOf(court));
   const kept = keptColumns(core, domain).map((columns) => new Set(columns));
-  const cost = court.best?.cost ?? Infinity;
-  for (const known of court.known.values()) {
-    if (known.cost === undefined || known.cost > cost + noiseOf(core.model, cost)) continue;
-    known.picks.forEach((pick, g) => kept[g]!.add(pick));
+  const cost = best?.cost ?? -Infinity;
+  for (const one of known.values()) {
+    if (one.cost === undefined || one.cost > cost + noiseOf(core.model, cost)) continue;
+    one.picks.forEach((pick, g) => kept[g]!.add(pick));
   }
   return kept.map((columns) => [...columns].toSorted((a, b) => a - b));
-}
-
-function rootDomain(search: Search): Domain {
-  const { core, court } = search;
-  const domain = fullDomain(core);
-  if (court.best !== undefined && court.tie === undefined) beginTies(court);
-  refix(core, domain, proofWeights(search), limitOf(court));
-  return domain;
 }

@@ -5,7 +5,7 @@ import type { Core } from "./core.ts";
 import { type Court, exclude, hear, limitOf } from "./court.ts";
 import type { Domain } from "./domain.ts";
 import type { Enumeration } from "./enumerate.ts";
-import { keptColumns, type LeafTools } from "./leaf.ts";
+import { keptColumns, type LeafTools, solveLeaf } from "./leaf.ts";
 import { restrict } from "./restrict.ts";
 import { compareCodePoints, compareTexts, compareTies, isSameMass, type TieKey, tieKeyOf } from "./tie-key.ts";
 
@@ -83,6 +83,9 @@ function givenParts(core: Core, domain: Domain): Set<number> {
  * group by group, all at a cost not above the limit. Each winner is judged; one that is no tie is cut off.
  */
 export async function solveTieLeaf(court: Court, domain: Domain, tools: LeafTools): Promise<boolean> {
+  // Most leaves hold no tie at all, and their plain optimum shows it sooner than a proof of infeasibility.
+  const cheapest = await solveLeaf(court.core, domain, tools);
+  if (cheapest.kind === "none" || (cheapest.kind === "best" && cheapest.cost > limitOf(court))) return true;
   for (let round = 0; round < 200; round += 1) {
     const { model, restore } = restrict(court.core.model, keptColumns(court.core, domain));
     const answer = await lexicographic(model, limitOf(court), tools);

@@ -1,0 +1,100 @@
+import type { Relaxation } from "./bound.ts";
+import { costOf, usesOf, violatedRows } from "./cost.ts";
+import { type Court, exclude, hear, keepLimitOf, limitOf } from "./court.ts";
+import { type Domain, openSize } from "./domain.ts";
+import type { EngineName } from "./engine.ts";
+import { enumerate } from "./enumerate.ts";
+import { type LeafTools, solveLeaf } from "./leaf.ts";
+import { solveTieLeaf, tieEnumeration } from "./ties.ts";
+
+/** Columns in open groups up to which the embedded engine is good at a leaf. */
+const SIMPLEX_LEAF = 120;
+
+/** The same for HiGHS, growing with the nodes that branching alone has taken. */
+const HIGHS_LEAVES = [
+  { nodes: 500, columns: 4000 },
+  { nodes: 150, columns: 1500 },
+  { nodes: 40, columns: 600 },
+] as const;
+
+/** How leaves are closed by engines. */
+export interface Closer {
+  readonly preferred: EngineName;
+  readonly tools: Omit<LeafTools, "order">;
+  /** The last engine that closed a leaf. */
+  last: EngineName | undefined;
+}
+
+/** How far a closed domain is closed: no answer left in it that was not heard costs less (model cost). */
+export type ClosedAt = number;
+
+/** Sees through everything that the bound leaves, if that is little; undefined: it is too much. */
+export function closeByEnumeration(court: Court, domain: Domain, relaxation: Relaxation): ClosedAt | undefined {
+  const budget = openSize(domain) <= SIMPLEX_LEAF ? 20_000 : 4000;
+  if (court.tie !== undefined) return enumerateTies(court, domain, relaxation, 4 * budget);
+  let closedAt = Infinity;
+  // Answers that only equal the best are passed over here, but it is noted that there are some.
+  const visit = (picks: readonly number[]): void => {
+    if (hear(court, picks) === "unwanted") closedAt = Math.min(closedAt, costIfFeasible(court, picks));
+  };
+  const toTies = { limit: () => keepLimitOf(court), budget, visit };
+  if (enumerate(court.core, domain, relaxation, toTies)) return closedAt;
+  const strict = { ...toTies, limit: () => limitOf(court) };
+  return enumerate(court.core, domain, relaxation, strict) ? limitOf(court) : undefined;
+}
+
+function costIfFeasible({ core: { model } }: Court, picks: readonly number[]): number {
+  const uses = usesOf(model, picks);
+  return violatedRows(model, picks, uses).length > 0 ? Infinity : costOf(model, picks, uses);
+}
+
+function enumerateTies(court: Court, domain: Domain, relaxation: Relaxation, budget: number): ClosedAt | undefined {
+  const visit = (picks: readonly number[]): void => void hear(court, picks);
+  const options = { limit: () => limitOf(court), budget, visit, ...tieEnumeration(court, domain) };
+  return enumerate(court.core, domain, relaxation, options) ? Infinity : undefined;
+}
+
+/** What closing by an engine looks at. */
+export interface EngineTask {
+  readonly court: Court;
+  readonly closer: Closer;
+  /** Nodes visited so far. */
+  readonly nodes: number;
+  readonly isStopped: () => boolean;
+}
+
+/** Closes a small domain by an engine; undefined: it could not, or the domain is not ripe. */
+export async function closeByEngine(task: EngineTask, domain: Domain): Promise<ClosedAt | undefined> {
+  const { court, closer } = task;
+  const order = enginesFor(task, domain);
+  if (order.length === 0) return undefined;
+  const tools: LeafTools = { ...closer.tools, order };
+  if (court.tie !== undefined) return (await solveTieLeaf(court, domain, tools)) ? Infinity : undefined;
+  while (!task.isStopped()) {
+    const answer = await solveLeaf(court.core, domain, tools);
+    if (answer.kind === "stopped") return undefined;
+    closer.last = answer.engine;
+    if (answer.kind === "none") return Infinity;
+    if (answer.cost > limitOf(court)) return answer.cost;
+    // Heard before or just now, but still below the limit: out of the way, so that the next one can show.
+    hear(court, answer.picks);
+    if (isStillWanted(court, answer.picks)) exclude(court, answer.picks);
+  }
+  return undefined;
+}
+
+function isStillWanted({ core, known }: Court, picks: readonly number[]): boolean {
+  return known.has(picks.join(" ")) && !core.rows.some(({ key }) => key === `cut/${picks.join("-")}`);
+}
+
+function enginesFor({ court, closer, nodes }: EngineTask, domain: Domain): readonly EngineName[] {
+  const size = openSize(domain);
+  const grown = HIGHS_LEAVES.find((leaf) => nodes > leaf.nodes)?.columns ?? 0;
+  const isDecided = court.core.model.groups.every(
+    ({ decideFirst }, g) => !decideFirst || domain.alive[g]!.length === 1,
+  );
+  if (court.tie !== undefined || !isDecided) return size <= grown ? ["highs"] : [];
+  if (closer.preferred === "highs") return size <= Math.max(grown, 600) ? ["highs"] : [];
+  if (size <= SIMPLEX_LEAF) return ["simplex", "highs"];
+  return size <= grown ? ["highs"] : [];
+}

@@ -1,0 +1,75 @@
+import { type Ascent, ascend } from "./ascent.ts";
+import { activeRows, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
+import { type Court, hear, keepLimitOf, limitOf } from "./court.ts";
+import type { Domain } from "./domain.ts";
+import { polished, searchLocally } from "./local-search.ts";
+
+/** What raising the bound of one node needs to know. */
+export interface RaiseTask {
+  readonly court: Court;
+  /** Shrinks on the way. */
+  readonly domain: Domain;
+  readonly weights: Weights | undefined;
+  readonly isRoot: boolean;
+  readonly isStopped: () => boolean;
+  /** Written to: afterwards the relaxation at the best multipliers. */
+  readonly relaxation: Relaxation;
+}
+
+/** Nothing wanted has such a bound; an infinite one says that nothing is left at all. */
+export function isOut(bound: number, court: Court): boolean {
+  return bound === Infinity || bound > limitOf(court);
+}
+
+/** Ascends, looks for answers, and ascends again while the answers brought new rows or a better best. */
+export function raiseBound(task: RaiseTask): { ascent: Ascent; steps: Weights[] } {
+  const { court, domain, relaxation, isStopped } = task;
+  const { core } = court;
+  const steps: Weights[] = [];
+  let { weights } = task;
+  for (let round = 0; ; round += 1) {
+    const rows = core.rows.length;
+    const ascent = ascend(core, domain, weights, {
+      iterations: iterationsFor(task, round),
+      limit: () => limitOf(court),
+      keepLimit: () => keepLimitOf(court),
+      isStopped,
+      visit: (now) => hearPolished(task, now),
+    });
+    steps.push(...ascent.steps);
+    if (isOut(ascent.bound, court) || isStopped()) return { ascent, steps };
+    relaxation.isActive = activeRows(core, domain);
+    relax(core, domain, weightsOf(core, ascent.weights), relaxation);
+    const limit = limitOf(court);
+    if (court.tie === undefined) improve(task);
+    const isBetter = task.isRoot && limitOf(court) < limit;
+    if ((core.rows.length === rows && !isBetter) || round >= 12) return { ascent, steps };
+    weights = weightsOf(core, ascent.weights);
+  }
+}
+
+function iterationsFor({ court, weights, isRoot }: RaiseTask, round: number): number {
+  if (round > 0) return 60;
+  if (!isRoot) return court.core.columnCount > 20_000 ? 60 : 90;
+  return weights === undefined ? 400 : 150;
+}
+
+function hearPolished({ court, domain }: RaiseTask, { pick }: Relaxation): void {
+  if (court.tie !== undefined) return;
+  const found = polished(court.core, domain, pick);
+  if (found.isFeasible) hear(court, found.picks);
+}
+
+/** Local search from the relaxation's picks; again while the judge answers with new rows. */
+function improve({ court, domain, relaxation, isRoot }: RaiseTask): void {
+  const { core } = court;
+  const isThorough = isRoot || court.best === undefined;
+  for (let round = 0; round < 12; round += 1) {
+    const rows = core.rows.length;
+    const { pick, slack } = relaxation;
+    const found = isThorough ? searchLocally(core, domain, pick, slack) : polished(core, domain, pick);
+    if (!found.isFeasible) return;
+    hear(court, found.picks);
+    if (core.rows.length === rows) return;
+  }
+}
