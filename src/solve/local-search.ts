@@ -190,15 +190,29 @@ function rowsOfGroup({ core, pick, rowSum }: Assignment, group: number): GroupRo
   return rows;
 }
 
-function rowPrice({ core, penalty }: Assignment, rows: readonly GroupRow[], local: number): number {
+function rowPrice(assignment: Assignment, rows: readonly GroupRow[], local: number): number {
+  const { penalty } = assignment;
   let sum = 0;
-  const terms = new Map<number, number>();
+  let hasEnvelope = false;
   for (const row of rows) {
-    if (row.within !== undefined && !row.within.has(local)) continue;
-    const over = row.sum + (row.factors?.[local] ?? 0) - row.max;
-    if (row.envelope >= 0) terms.set(row.envelope, Math.max(over, terms.get(row.envelope) ?? 0));
+    const over = overBy(row, local);
+    if (row.envelope >= 0) hasEnvelope ||= over > 0;
     else if (over > 1e-9 * Math.max(1, Math.abs(row.max))) sum += penalty * (0.1 + over / row.scale);
   }
+  return hasEnvelope ? sum + envelopePrice(assignment, rows, local) : sum;
+}
+
+function overBy({ within, sum, factors, max }: GroupRow, local: number): number {
+  return within !== undefined && !within.has(local) ? -Infinity : sum + (factors?.[local] ?? 0) - max;
+}
+
+/** What the largest row of each envelope costs. */
+function envelopePrice({ core }: Assignment, rows: readonly GroupRow[], local: number): number {
+  const terms = new Map<number, number>();
+  for (const row of rows) {
+    if (row.envelope >= 0) terms.set(row.envelope, Math.max(overBy(row, local), terms.get(row.envelope) ?? 0));
+  }
+  let sum = 0;
   for (const [envelope, term] of terms) sum += core.model.envelopes[envelope]!.cost * term;
   return sum;
 }

@@ -2,6 +2,7 @@ import { type Ascent, ascend } from "./ascent.ts";
 import { activeRows, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import { type Court, hear, keepLimitOf, limitOf } from "./court.ts";
 import type { Domain } from "./domain.ts";
+import { narrowed } from "./fixing.ts";
 import { polished, searchLocally } from "./local-search.ts";
 
 /** What raising the bound of one node needs to know. */
@@ -54,9 +55,9 @@ function iterationsFor({ court, weights, isRoot }: RaiseTask, round: number): nu
   return weights === undefined ? 400 : 150;
 }
 
-function hearPolished({ court, domain }: RaiseTask, { pick }: Relaxation): void {
+function hearPolished({ court, domain }: RaiseTask, now: Relaxation): void {
   if (court.tie !== undefined) return;
-  const found = polished(court.core, domain, pick);
+  const found = polished(court.core, narrowed(court.core, domain, now), now.pick);
   if (found.isFeasible) hear(court, found.picks);
 }
 
@@ -64,10 +65,11 @@ function hearPolished({ court, domain }: RaiseTask, { pick }: Relaxation): void 
 function improve({ court, domain, relaxation, isRoot }: RaiseTask): void {
   const { core } = court;
   const isThorough = isRoot || court.best === undefined;
+  const narrow = narrowed(core, domain, relaxation);
   for (let round = 0; round < 12; round += 1) {
     const rows = core.rows.length;
     const { pick, slack } = relaxation;
-    const found = isThorough ? searchLocally(core, domain, pick, slack) : polished(core, domain, pick);
+    const found = isThorough ? searchLocally(core, narrow, pick, slack) : polished(core, narrow, pick);
     if (!found.isFeasible) return;
     hear(court, found.picks);
     if (core.rows.length === rows) return;

@@ -3,8 +3,9 @@ import { ascend } from "./ascent.ts";
 import { activeRows, newRelaxation, relax, weightsOf } from "./bound.ts";
 import { coreOf } from "./core.ts";
 import { fullDomain, propagate } from "./domain.ts";
+import { narrowed } from "./fixing.ts";
 import { keptColumns } from "./leaf.ts";
-import { searchLocally } from "./local-search.ts";
+import { polished, searchLocally } from "./local-search.ts";
 import { type Multipliers, multipliersOf, weightsFrom } from "./multipliers.ts";
 
 /** How much work the root may take. */
@@ -36,10 +37,6 @@ export function rootFix(model: SelectionModel, upper: number | undefined, option
   const domain = fullDomain(core);
   const found = new Map<string, { picks: Picks; cost: number }>();
   const start = options.multipliers === undefined ? undefined : weightsFrom(core, options.multipliers);
-  const look = (pick: Int32Array, slack: Float64Array): void => {
-    const { picks, cost, isFeasible } = searchLocally(core, domain, pick, slack);
-    if (isFeasible) found.set(picks.join(" "), { picks, cost });
-  };
   const ascent = ascend(core, domain, start, {
     iterations: options.iterations ?? 300,
     limit: () => upper ?? Infinity,
@@ -50,7 +47,11 @@ export function rootFix(model: SelectionModel, upper: number | undefined, option
     const relaxation = newRelaxation(core);
     relaxation.isActive = activeRows(core, domain);
     relax(core, domain, weightsOf(core, ascent.weights), relaxation);
-    look(relaxation.pick, relaxation.slack);
+    const { pick, slack } = relaxation;
+    for (const one of [polished, searchLocally]) {
+      const { picks, cost, isFeasible } = one(core, narrowed(core, domain, relaxation), pick, slack);
+      if (isFeasible) found.set(picks.join(" "), { picks, cost });
+    }
   }
   return {
     bound: ascent.bound,

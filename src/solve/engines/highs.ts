@@ -4,11 +4,15 @@ import type { LinearModel } from "../../model/linear.ts";
 import type { Engine, EngineAnswer } from "../engine.ts";
 import { repaired } from "./repair.ts";
 
-/** HiGHS as WebAssembly, through its sparse interface. The instance is loaded at the first solve and kept. */
-export function highsEngine(): Engine {
+/**
+ * HiGHS as WebAssembly, through its sparse interface. The instance is loaded at the first solve and kept.
+ *
+ * @param load - loads an instance; default the package's own loader
+ */
+export function highsEngine(load: () => Promise<Highs> = () => loaderOf(library)()): Engine {
   let loaded: Promise<Highs> | undefined;
   const attempt = async (model: LinearModel, seconds: number, presolve: "on" | "off"): Promise<EngineAnswer> => {
-    loaded ??= loaderOf(library)();
+    loaded ??= load();
     try {
       return runOnce(await loaded, model, seconds, presolve);
     } catch (thrown) {

@@ -1,0 +1,118 @@
+import type { SelectionModel } from "../model/selection.ts";
+import { activeRows, newRelaxation, relax, weightsOf } from "./bound.ts";
+import { decide } from "./branching.ts";
+import { type Core, coreOf } from "./core.ts";
+import { costOf, usesOf, violatedRows } from "./cost.ts";
+import { noiseOf } from "./court.ts";
+import { type Domain, fullDomain } from "./domain.ts";
+import { enumerate } from "./enumerate.ts";
+import { weightsFrom } from "./multipliers.ts";
+import type { Certificate, CertificateBranch, Decision } from "./outcome.ts";
+import { refix } from "./refix.ts";
+
+/** What a second look at a certificate found. */
+export interface Proof {
+  /** Indices of branches that could not be proved: wrong, left open, or too large to enumerate. */
+  readonly unproved: readonly number[];
+  /** Answers at or below the limit that were found without having been judged. */
+  readonly missed: readonly (readonly number[])[];
+}
+
+/** Most partial answers looked at in one leaf. */
+const LEAF_BUDGET = 2_000_000;
+
+/**
+ * Proves a certificate again in own arithmetic, without any engine: that the branches leave nothing out, that each
+ * closed one holds no answer at or below the limit but those judged.
+ *
+ * @param model - the outcome's model, with the rows added on the way
+ */
+export function proveAgain(model: SelectionModel, certificate: Certificate, leafBudget: number = LEAF_BUDGET): Proof {
+  const core = coreOf(model);
+  // Multipliers went through text: bounds may differ by rounding noise, for which the limit has room.
+  const limit = certificate.limit - noiseOf(model, certificate.limit);
+  const domains: (Domain | undefined)[] = [];
+  const missed: (readonly number[])[] = [];
+  const unproved: number[] = certificate.branches.length === 0 && model.groups.length > 0 ? [-1] : [];
+  for (const [index, branch] of certificate.branches.entries()) {
+    const { domain, bound } = domainOf(core, branch, domains[branch.parent], limit);
+    domains.push(domain);
+    if (bound === Infinity || bound > limit) continue;
+    const found = leftIn({ core, certificate, limit, leafBudget }, index, domain);
+    if (found === undefined) unproved.push(index);
+    else missed.push(...found.filter((picks) => !isJudged(certificate, picks)));
+  }
+  return { unproved, missed };
+}
+
+interface Review {
+  readonly core: Core;
+  readonly certificate: Certificate;
+  readonly limit: number;
+  readonly leafBudget: number;
+}
+
+/** Answers at or below the limit that a branch leaves to no other; undefined: not proved. */
+function leftIn(review: Review, index: number, domain: Domain): number[][] | undefined {
+  const branch = review.certificate.branches[index]!;
+  if (branch.closedBy === "split") return coversAll(review.core, review.certificate, index, domain) ? [] : undefined;
+  return branch.closedBy === "open" ? undefined : answersIn(review, domain, branch);
+}
+
+function domainOf(
+  core: Core,
+  { fixed, steps, multipliers }: CertificateBranch,
+  parent: Domain | undefined,
+  limit: number,
+): { domain: Domain; bound: number } {
+  const before = parent ?? fullDomain(core);
+  const domain = fixed === undefined ? before : decide(core, before, fixed);
+  const proof = [...steps, multipliers].map((one) => weightsFrom(core, one));
+  return { domain, bound: refix(core, domain, proof, limit) };
+}
+
+/** Whether the children's decisions leave no column out. */
+function coversAll(core: Core, { branches }: Certificate, parent: number, domain: Domain): boolean {
+  const decisions = branches.flatMap((one) => (one.parent === parent && one.fixed !== undefined ? [one.fixed] : []));
+  const [first] = decisions;
+  if (first === undefined) return false;
+  if (first.kind === "column") return coversGroup(core, decisions, first.group, domain);
+  return [true, false].every((isUsed) => decisions.some((one) => isSameSplit(one, first) && one.isUsed === isUsed));
+}
+
+type Binary = Exclude<Decision, { readonly kind: "column" }>;
+
+function isSameSplit(one: Decision, first: Binary): one is Binary {
+  if (one.kind === "column" || one.kind !== first.kind || one.part !== first.part) return false;
+  return one.kind !== "link" || first.kind !== "link" || one.group === first.group;
+}
+
+function coversGroup(core: Core, decisions: readonly Decision[], group: number, domain: Domain): boolean {
+  const covered = new Set(
+    decisions.flatMap((one) => (one.kind === "column" && one.group === group ? one.columns : [])),
+  );
+  return domain.alive[group]!.every((column) => covered.has(column - core.offset[group]!));
+}
+
+/** Every answer at or below the limit in a leaf; undefined: too many to look at. */
+function answersIn(
+  { core, limit, leafBudget }: Review,
+  domain: Domain,
+  { multipliers }: CertificateBranch,
+): number[][] | undefined {
+  const relaxation = newRelaxation(core);
+  relaxation.isActive = activeRows(core, domain);
+  relax(core, domain, weightsOf(core, weightsFrom(core, multipliers)), relaxation);
+  const found: number[][] = [];
+  const visit = (picks: readonly number[]): void => {
+    const uses = usesOf(core.model, picks);
+    if (violatedRows(core.model, picks, uses).length > 0 || costOf(core.model, picks, uses) > limit) return;
+    found.push([...picks]);
+  };
+  return enumerate(core, domain, relaxation, { limit: () => limit, budget: leafBudget, visit }) ? found : undefined;
+}
+
+function isJudged({ judged }: Certificate, picks: readonly number[]): boolean {
+  const key = picks.join(" ");
+  return judged.some((one) => one.picks.join(" ") === key);
+}
