@@ -26,16 +26,31 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
 
   const judged = await watch.time("judge", () => judgedAxes(setup));
   const { secondsLeft } = watch;
-  const deciding = { engine, secondsLeft, aborted, ties: true, progress: (note: string) => progress({ phase: "solve", note }) };
+  const deciding = {
+    engine,
+    secondsLeft,
+    aborted,
+    ties: true,
+    progress: (note: string) => progress({ phase: "solve", note }),
+  };
   const decision = await watch.time("solve", () => decide(setup, deciding, judged));
-  const context = { setup, decision, engine, secondsLeft, aborted, progress: (done: number, total: number) => progress({ phase: "explain", done, total }) };
+  const context = {
+    setup,
+    decision,
+    engine,
+    secondsLeft,
+    aborted,
+    progress: (done: number, total: number) => progress({ phase: "explain", done, total }),
+  };
   const wantsReasons = options.explain && decision.status === "optimal";
   const explanation = wantsReasons ? await watch.time("explain", () => explain(context)) : undefined;
-  const obstacles = decision.status === "infeasible" ? await watch.time("explain", () => explainInfeasible(context)) : [];
+  const obstacles =
+    decision.status === "infeasible" ? await watch.time("explain", () => explainInfeasible(context)) : [];
 
   const certificate = decision.certificates.length === 0 ? undefined : certificateText(decision.certificates);
   const file = `${basename(path, extname(path))}.certificate.json`;
-  const hash = certificate === undefined ? null : { file, sha256: createHash("sha256").update(certificate).digest("hex") };
+  const hash =
+    certificate === undefined ? null : { file, sha256: createHash("sha256").update(certificate).digest("hex") };
   const facts = { explanation, obstacles, certificate: hash, fewframe: VERSION, engine, timing: watch.laps() };
   const document = resultDocument({ ...input.value, setup, decision, ...facts });
   const modelText = options.writeModel ? decision.models.map((model) => lpText(lower(model))).join("\n") : undefined;

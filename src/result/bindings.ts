@@ -3,7 +3,11 @@ import type { Binding, LimitResult, NextStep } from "../machine/result.ts";
 import { type TableWriter, unitOfLimit } from "./table-units.ts";
 
 /** Why an axis or bus is held, as the document has it. */
-export function bindingResult(found: BindingFound | BusFound | undefined, table: TableWriter, isRotary: boolean): Binding {
+export function bindingResult(
+  found: BindingFound | BusFound | undefined,
+  table: TableWriter,
+  isRotary: boolean,
+): Binding {
   if (found === undefined || found.kind !== "held") {
     return { limits: [], reason: found?.kind ?? "not-searched", price: 0, next_step: null };
   }
@@ -38,7 +42,11 @@ export function withPrice(limits: readonly LimitResult[], { limits: held, price,
 }
 
 /** Puts the price of each cap on it. */
-export function withCapPrices(limits: readonly LimitResult[], caps: readonly CapFound[], table: TableWriter): LimitResult[] {
+export function withCapPrices(
+  limits: readonly LimitResult[],
+  caps: readonly CapFound[],
+  table: TableWriter,
+): LimitResult[] {
   return limits.map((limit) => {
     const cap = caps.find(({ id }) => id === limit.id);
     if (cap === undefined) return limit;

@@ -5,6 +5,11 @@ import type { Fault } from "../faults/fault.ts";
 export function motionFaults(file: string, faults: readonly PlacedMotionFault[]): Fault[] {
   return faults.map(({ machine, axis, segment, found, expected }) => {
     const motion = `/machines/${machine}/axes/${axis}/motion`;
-    return { code: "impossible-motion", place: { file, pointer: segment < 0 ? motion : `${motion}/${segment}` }, found, expected };
+    return {
+      code: "impossible-motion",
+      place: { file, pointer: segment < 0 ? motion : `${motion}/${segment}` },
+      found,
+      expected,
+    };
   });
 }

@@ -5,10 +5,19 @@ import type { Setup } from "../decide/setup.ts";
 import type { Explanation, Obstacle } from "../explain/explanation.ts";
 import type { ProblemInput } from "../input/read-problem.ts";
 import type { LimitId } from "../machine/limit.ts";
-import type { Distinct, InfeasibleAxis, MachineResult, Objective, PartLine, Rejection, ResultDocument, Unknown } from "../machine/result.ts";
+import type {
+  Distinct,
+  InfeasibleAxis,
+  MachineResult,
+  Objective,
+  PartLine,
+  Rejection,
+  ResultDocument,
+  Unknown,
+} from "../machine/result.ts";
 import { allCautions } from "../report/caution-input.ts";
 import { withCapPrices } from "./bindings.ts";
-import { machineResult } from "./machine-result.ts";
+import { machineResults } from "./machine-result.ts";
 import { type TableWriter, tableWriter, unitOfLimit } from "./table-units.ts";
 
 /** Everything the document is written from. */
@@ -56,15 +65,6 @@ export function resultDocument(input: DocumentInput): ResultDocument {
 
 const NONE: Distinct = { motors: 0, frames: 0, gearboxes: 0, drives: 0, makers: 0, parts: 0 };
 
-function machineResults(input: DocumentInput, evaluated: EvaluatedOrder, table: TableWriter): MachineResult[] {
-  return input.setup.machines.map((setup, index) => {
-    const own = evaluated.machines[index];
-    if (own === undefined) throw new RangeError(`machine ${index} was not worked out`);
-    const judged = input.decision.judged[index] ?? [];
-    return machineResult({ input, setup, index, evaluated: own, table, explanation: input.explanation, judged });
-  });
-}
-
 function objectiveOf({ money: { total, terms } }: EvaluatedOrder, table: TableWriter): Objective {
   const cents = (value: number): number => table.figure(value, "cent");
   return {
@@ -86,7 +86,7 @@ function boundOf({ status, bound, evaluated }: Decision, table: TableWriter): Pi
   const known = Number.isFinite(bound) ? table.figure(bound, "cent") : null;
   if (evaluated === undefined) return { bound: known, gap: null };
   const total = table.figure(evaluated.money.total, "cent");
-  if (status === "optimal") return { bound: Math.max(known ?? 0, total - 0.01), gap: 0 };
+  if (status === "optimal") return { bound: Math.min(total, Math.max(known ?? 0, total - 0.01)), gap: 0 };
   return { bound: known ?? 0, gap: total > 0 ? Math.max(0, total - (known ?? 0)) / total : 0 };
 }
 
@@ -115,10 +115,18 @@ function rejectionsOf({ machines }: Setup, { judged }: Decision): Rejection[] {
   );
 }
 
-function infeasibleOf({ machines }: Setup, { machine, axis, limits, nearest, note }: Obstacle, table: TableWriter): InfeasibleAxis {
+function infeasibleOf(
+  { machines }: Setup,
+  { machine, axis, limits, nearest, note }: Obstacle,
+  table: TableWriter,
+): InfeasibleAxis {
   const own = machines[machine]?.axes[axis]?.axis;
   const isRotary = own?.mechanism.kind === "rotary";
-  const figures = ({ id, demand, allowed }: Obstacle["limits"][number]): { id: LimitId; demand: number; allowed: number; unit: string } => {
+  const figures = ({
+    id,
+    demand,
+    allowed,
+  }: Obstacle["limits"][number]): { id: LimitId; demand: number; allowed: number; unit: string } => {
     const unit = unitOfLimit(id, isRotary);
     return { id, demand: table.figure(demand, unit), allowed: table.figure(allowed, unit), unit: table.unit(unit) };
   };
@@ -128,7 +136,11 @@ function infeasibleOf({ machines }: Setup, { machine, axis, limits, nearest, not
     limits: limits.map(({ id }) => id),
     relief: limits.map((limit) => {
       const found = figures(limit);
-      return { ...found, relief: found.demand - found.allowed, share: found.allowed > 0 ? found.demand / found.allowed - 1 : null };
+      return {
+        ...found,
+        relief: found.demand - found.allowed,
+        share: found.allowed > 0 ? found.demand / found.allowed - 1 : null,
+      };
     }),
     nearest: nearest.map(({ names, fails }) => ({
       ...names,
@@ -143,8 +155,15 @@ function infeasibleOf({ machines }: Setup, { machine, axis, limits, nearest, not
 
 /** One entry for each part and empty column: which limits could not be checked, and who uses the part. */
 function unknownsOf(machines: readonly MachineResult[]): Unknown[] {
-  const found = new Map<string, { part: string; maker: string; missing: string; limits: Set<LimitId>; users: Set<string> }>();
-  const note = ({ part, maker }: { part: string; maker: string }, one: { id: LimitId; missing: string }, user: string): void => {
+  const found = new Map<
+    string,
+    { part: string; maker: string; missing: string; limits: Set<LimitId>; users: Set<string> }
+  >();
+  const note = (
+    { part, maker }: { part: string; maker: string },
+    one: { id: LimitId; missing: string },
+    user: string,
+  ): void => {
     const key = `${maker}/${part}/${one.missing}`;
     const entry = found.get(key) ?? { part, maker, missing: one.missing, limits: new Set(), users: new Set() };
     found.set(key, entry);
@@ -159,7 +178,11 @@ function unknownsOf(machines: readonly MachineResult[]): Unknown[] {
       for (const one of bus.not_checked) note(supply, one, place(bus.id));
     }
   }
-  return [...found.values()].map(({ limits, users, ...rest }) => ({ ...rest, limits: [...limits], used_by: [...users] }));
+  return [...found.values()].map(({ limits, users, ...rest }) => ({
+    ...rest,
+    limits: [...limits],
+    used_by: [...users],
+  }));
 }
 
 function partOfLimit(axis: MachineResult["axes"][number], id: LimitId): { part: string; maker: string } {

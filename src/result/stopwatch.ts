@@ -9,7 +9,11 @@ export interface Stopwatch {
   readonly laps: () => Record<string, number>;
 }
 
-export function stopwatch({ now, timeLimit, progress }: Pick<SolveFileOptions, "now" | "timeLimit" | "progress">): Stopwatch {
+export function stopwatch({
+  now,
+  timeLimit,
+  progress,
+}: Pick<SolveFileOptions, "now" | "timeLimit" | "progress">): Stopwatch {
   const start = now();
   const laps = new Map<string, number>();
   return {

@@ -38,7 +38,6 @@ export interface TableWriter {
 
 export function tableWriter(currency: string): TableWriter {
   const unit = (of: LimitUnit): string => (of === "cent" ? currency : TABLE_UNITS[of].text);
-  const figure = (value: number, of: LimitUnit): number => value / TABLE_UNITS[of].size;
   const limit = ({ id, demand, allowed, unit: of, utilisation, time, beside }: Limit): LimitResult => ({
     id,
     demand: figure(demand, of),
@@ -46,9 +45,18 @@ export function tableWriter(currency: string): TableWriter {
     unit: unit(of),
     utilisation,
     ...(time === undefined ? {} : { time }),
-    ...(beside === undefined ? {} : { beside: { name: beside.name, value: figure(beside.value, beside.unit), unit: unit(beside.unit) } }),
+    ...(beside === undefined
+      ? {}
+      : { beside: { name: beside.name, value: figure(beside.value, beside.unit), unit: unit(beside.unit) } }),
   });
   return { limit, figure, unit };
+}
+
+/** Digits kept: more than any catalogue has, few enough to drop what converting units leaves behind. */
+const DIGITS = 12;
+
+function figure(value: number, of: LimitUnit): number {
+  return Number((value / TABLE_UNITS[of].size).toPrecision(DIGITS));
 }
 
 /** Highest utilisation first, then the documentation's order. */

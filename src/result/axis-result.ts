@@ -1,0 +1,79 @@
+import type { EvaluatedAxis } from "../decide/evaluate.ts";
+import type { AxisResult } from "../machine/result.ts";
+import { bindingResult, withPrice } from "./bindings.ts";
+import { entryOf } from "./entry.ts";
+import type { MachineSource } from "./machine-result.ts";
+import { namesOf } from "./part-names.ts";
+import { byUtilisation } from "./table-units.ts";
+
+/** One axis of the result: its parts, limits and what holds it. */
+export function axisResult(source: MachineSource, index: number): AxisResult {
+  const { setup, evaluated, table } = source;
+  const { axis } = entryOf(setup.axes, index);
+  const own = entryOf(evaluated.axes, index);
+  const { tally } = entryOf(source.judged, index).judged;
+  const binding = bindingResult(source.axesFound?.[index], table, axis.mechanism.kind === "rotary");
+  return {
+    id: axis.id,
+    bus: axis.bus,
+    ...pickOf(own),
+    price: table.figure(axisPrice(source, index, own), "cent"),
+    carried_mass: table.figure(own.carried, "kg"),
+    limits: withPrice(own.judgement.limits.map(table.limit), binding).toSorted(byUtilisation),
+    not_checked: own.judgement.unchecked,
+    settings: { current_limit: table.figure(currentLimit(own), "A") },
+    starts_per_hour: (own.pick.duty.starts * 3600) / own.pick.duty.period,
+    binding,
+    candidates: { judged: tally.judged, passed: tally.passed },
+  };
+}
+
+type PickMembers =
+  | "motor"
+  | "motor_maker"
+  | "motor_frame"
+  | "construction"
+  | "brake"
+  | "gearbox"
+  | "gearbox_maker"
+  | "ratio"
+  | "drive"
+  | "drive_maker"
+  | "inductor"
+  | "inductor_maker";
+
+function pickOf({ pick: { motor, drive, ratio, ...rest } }: EvaluatedAxis): Pick<AxisResult, PickMembers> {
+  const [gearbox, inductor] = [namesOf(rest.gearbox), namesOf(rest.inductor)];
+  return {
+    motor: motor.part,
+    motor_maker: motor.maker,
+    motor_frame: motor.frame.trim(),
+    construction: motor.construction,
+    brake: motor.brakeTorque !== undefined,
+    gearbox: gearbox.id,
+    gearbox_maker: gearbox.maker,
+    ratio,
+    drive: drive.part,
+    drive_maker: drive.maker,
+    inductor: inductor.id,
+    inductor_maker: inductor.maker,
+  };
+}
+
+/** Unit prices of the axis's parts; a drive module's price is split over the axes it feeds [cent]. */
+function axisPrice({ price, evaluated }: MachineSource, index: number, { pick }: EvaluatedAxis): number {
+  const fed = evaluated.modules.find(({ axes }) => axes.includes(index))?.axes.length ?? 1;
+  return price(pick.motor) + price(pick.gearbox) + price(pick.inductor) + price(pick.drive) / fed;
+}
+
+/**
+ * Highest current to set in the drive: the least of what drive and motor bear and of what brings the gearbox to its
+ * emergency torque, T/(i·Kt) [A rms]. So an emergency stop at the limit of the drive cannot break the gearbox.
+ *
+ * Source: common practice, no source.
+ */
+function currentLimit({ pick: { motor, gearbox, drive, ratio } }: EvaluatedAxis): number {
+  const motorPeak = motor.peakCurrent ?? motor.peakTorque / motor.torqueConstant;
+  const emergency = gearbox?.emergencyTorque ?? Number.POSITIVE_INFINITY;
+  return Math.min(drive.peakCurrent, motorPeak, emergency / (ratio * motor.torqueConstant));
+}
