@@ -11,6 +11,6 @@ export { checkText } from "./report/check-text.ts";
 export { documentText } from "./report/document-text.ts";
 export { partsCsv } from "./report/parts-list.ts";
 export { solveText } from "./report/solve-text.ts";
+export { PLAIN_STYLE, type TextStyle } from "./report/text-style.ts";
 export { solveFile } from "./solve-file.ts";
 export { VERSION } from "./version.ts";
-export { PLAIN_STYLE, type TextStyle } from "./report/text-style.ts";

@@ -7,9 +7,8 @@ import { explain, explainInfeasible } from "./explain/explain.ts";
 import type { Result } from "./faults/fault.ts";
 import { readProblem } from "./input/read-problem.ts";
 import type { SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
-import { lower } from "./model/lower.ts";
-import { lpText } from "./model/lp-text.ts";
 import { certificateText } from "./result/certificate-text.ts";
+import { modelText } from "./result/model-text.ts";
 import { motionFaults } from "./result/motion-faults.ts";
 import { resultDocument } from "./result/result-document.ts";
 import { stopwatch } from "./result/stopwatch.ts";
@@ -53,6 +52,8 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
     certificate === undefined ? null : { file, sha256: createHash("sha256").update(certificate).digest("hex") };
   const facts = { explanation, obstacles, certificate: hash, fewframe: VERSION, engine, timing: watch.laps() };
   const document = resultDocument({ ...input.value, setup, decision, ...facts });
-  const modelText = options.writeModel ? decision.models.map((model) => lpText(lower(model))).join("\n") : undefined;
-  return { ok: true, value: { document, certificate, modelText } };
+  return {
+    ok: true,
+    value: { document, certificate, modelText: options.writeModel ? modelText(decision) : undefined },
+  };
 }

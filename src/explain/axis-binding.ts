@@ -13,13 +13,8 @@ import type { Limit, LimitId } from "../machine/limit.ts";
 import { type ExplainContext, isOver, totalOf } from "./context.ts";
 import type { PickNames } from "../machine/result.ts";
 import type { BindingFound, StepFound } from "./explanation.ts";
-import { cheapestBelow, prepareCheaper } from "./what-if.ts";
-
-/** An axis of a machine. */
-export interface AxisPlace {
-  readonly machine: number;
-  readonly axis: number;
-}
+import { type AxisPlace, cheapestSwap } from "./swap.ts";
+import { cheapestBelow, cheapestOf, prepareAll } from "./what-if.ts";
 
 /** Sets of up to so many limits are looked for one size after the other. */
 const LARGEST_SET = 4;
@@ -45,17 +40,19 @@ async function withSetOf(context: ExplainContext, place: AxisPlace, size: number
   const total = totalOf(context);
   const judged = surveyed(context, place, (failures) => failedCount(failures.failed) <= size);
   const court = courtFor(context, place, ({ failed }) => failed.length <= size);
-  const prepared = prepareCheaper(context, { setup: context.setup, judged, court, upTo: total });
-  const outcome = await cheapestBelow(context, prepared, { court, upTo: total });
+  const swap = cheapestSwap(context, place, { court, accepts: ({ failed }) => failed > 0 && failedCount(failed) <= size, upTo: total });
+  const better = await cheapestOf(context, { setup: context.setup, judged, court, upTo: swap?.evaluated?.money.total ?? total });
+  const outcome = better ?? swap;
   const picked = evaluatedAt(outcome, place);
   if (outcome?.evaluated === undefined || picked === undefined) return undefined;
   const limits = picked.judgement.failed;
+  const first = stepOf(picked, outcome, limits);
   return {
     kind: "held",
     limits,
     price: total - outcome.evaluated.money.total,
     unlimited: namesOf(picked),
-    nextStep: await nextStep(context, place, { prepared, limits }),
+    nextStep: await nextStep(context, place, { limits, first }),
   };
 }
 
@@ -94,26 +91,48 @@ function namesOf({ pick: { motor, gearbox, drive } }: EvaluatedAxis): PickNames 
 }
 
 interface StepSearch {
-  readonly prepared: readonly Prepared[];
   readonly limits: readonly LimitId[];
+  /** The answer without these limits, as a step. */
+  readonly first: StepFound;
 }
 
+/** So many candidates can be asked again and again. */
+const SMALL = 1500;
+
 /** Looks for a cheaper answer with less and less relief of the limits, until there is none. */
-async function nextStep(context: ExplainContext, place: AxisPlace, { prepared, limits }: StepSearch): Promise<StepFound | undefined> {
-  const total = totalOf(context);
-  let share = Number.POSITIVE_INFINITY;
-  let found: StepFound | undefined;
+async function nextStep(context: ExplainContext, place: AxisPlace, { limits, first }: StepSearch): Promise<StepFound | undefined> {
+  let found = first;
+  let prepared: readonly Prepared[] | undefined;
   while (!isOver(context)) {
-    const below = share;
+    const below = found.share;
+    const within = ({ failed, by }: Failures): boolean => isAmong(failed, limits) && by - 1 < below;
     const court = courtFor(context, place, (breach) => isWithin(breach, limits, below));
-    const fewer = prepared.map((ready) => withColumns(ready, place, ({ failed, by }) => isAmong(failed, limits) && by - 1 < below));
-    const outcome = await cheapestBelow(context, fewer, { court, upTo: total });
+    const whatIf = { setup: context.setup, judged: surveyed(context, place, within), court, upTo: totalOf(context) };
+    prepared ??= smallOnly(prepareAll(context, whatIf));
+    const outcome =
+      prepared === undefined
+        ? await cheapestOf(context, whatIf)
+        : await cheapestBelow(context, prepared.map((ready) => withColumns(ready, place, within)), { court, upTo: whatIf.upTo });
     const picked = evaluatedAt(outcome, place);
-    if (outcome?.evaluated === undefined || picked === undefined) return found;
-    share = shareOf(picked.judgement, limits);
-    found = { share, relief: reliefOf(picked.judgement, limits), part: picked.pick.motor.part, pick: namesOf(picked), total: outcome.evaluated.money.total };
+    if (outcome === undefined || picked === undefined) break;
+    found = stepOf(picked, outcome, limits);
   }
-  return found;
+  return Number.isFinite(found.share) ? found : undefined;
+}
+
+function smallOnly(prepared: readonly Prepared[]): readonly Prepared[] | undefined {
+  const size = prepared.reduce((sum, { columns }) => sum + columns.flat().reduce((all, axis) => all + axis.columns.length, 0), 0);
+  return size <= SMALL ? prepared : undefined;
+}
+
+function stepOf(picked: EvaluatedAxis, outcome: Outcome, limits: readonly LimitId[]): StepFound {
+  return {
+    share: shareOf(picked.judgement, limits),
+    relief: reliefOf(picked.judgement, limits),
+    part: picked.pick.motor.part,
+    pick: namesOf(picked),
+    total: outcome.evaluated?.money.total ?? Number.POSITIVE_INFINITY,
+  };
 }
 
 /** Only the named limits are broken, each by less than a share. */

@@ -6,8 +6,8 @@ import type { Setup } from "../decide/setup.ts";
 import type { Limit } from "../machine/limit.ts";
 import { judgePick } from "../physics/limits/judge-pick.ts";
 import { pickDuty } from "../physics/limits/pick-duty.ts";
-import type { AxisPlace } from "./axis-binding.ts";
 import type { Obstacle } from "./explanation.ts";
+import type { AxisPlace } from "./swap.ts";
 
 /** So many candidates, those that fail least, are judged exactly. */
 const LOOKED_AT = 40;

@@ -1,23 +1,43 @@
 import { brakingClasses } from "../decide/braking-classes.ts";
 import type { Court } from "../decide/court.ts";
 import { joined, type Outcome, solvePrepared } from "../decide/decide.ts";
-import type { Prepared } from "../decide/prepare.ts";
-import { prepare } from "../decide/prepare.ts";
+import { type Prepared, type PrepareTask, prepare } from "../decide/prepare.ts";
 import type { TakenSpans } from "../decide/round.ts";
 import type { Setup } from "../decide/setup.ts";
 import type { JudgedAxes } from "../decide/sift.ts";
-import type { ExplainContext } from "./context.ts";
+import { type ExplainContext, isOver } from "./context.ts";
 
-/** Prepares every way of braking for answers cheaper than a total, among other candidates than those of the answer. */
-export function prepareCheaper(
-  context: ExplainContext,
-  { setup, judged, court, upTo }: { setup: Setup; judged: JudgedAxes; court: Court; upTo: number },
-): Prepared[] {
+/** Other candidates than those of the answer, and what answers among them may break. */
+export interface WhatIf {
+  readonly setup: Setup;
+  readonly judged: JudgedAxes;
+  readonly court: Court;
+  /** Only answers cheaper than this are wanted [cent]. */
+  readonly upTo: number;
+}
+
+/** The cheapest answer of a what-if; undefined where there is none (or none was found in time). */
+export async function cheapestOf(context: ExplainContext, { setup, judged, court, upTo }: WhatIf): Promise<Outcome | undefined> {
+  let best: Outcome | undefined;
+  for (const braking of brakingClasses(setup)) {
+    const below = best?.evaluated?.money.total ?? upTo;
+    const ready = prepare(braking, judged, { ...taskOf(context), court, upTo: below, keepAll: false });
+    if (ready === undefined) continue;
+    const found = await cheapestBelow(context, [ready], { court, upTo: below });
+    if (found !== undefined) best = best === undefined ? found : joined(best, found);
+  }
+  return best;
+}
+
+/** Everything that an answer of the what-if can contain, ready to be asked again with fewer candidates. */
+export function prepareAll(context: ExplainContext, { setup, judged, court, upTo }: WhatIf): Prepared[] {
+  return brakingClasses(setup).flatMap((braking) => prepare(braking, judged, { ...taskOf(context), court, upTo, keepAll: true }) ?? []);
+}
+
+function taskOf(context: ExplainContext): Pick<PrepareTask, "isStopped" | "progress" | "taken"> {
   const taken = takenOf(context);
-  return brakingClasses(setup).flatMap((braking) => {
-    const task = { court, isStopped: () => context.aborted() || context.secondsLeft() <= 0, progress: () => undefined, upTo, keepAll: true };
-    return prepare(braking, judged, taken === undefined ? task : { ...task, taken }) ?? [];
-  });
+  const task = { isStopped: () => isOver(context), progress: () => undefined };
+  return taken === undefined ? task : { ...task, taken };
 }
 
 /** Spans in which the answer takes power: what was counted when it was found. */

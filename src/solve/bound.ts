@@ -1,5 +1,5 @@
 import type { Core } from "./core.ts";
-import { solveCounted } from "./counted-part.ts";
+import { solveCounted, solveEven } from "./counted-part.ts";
 import { type Domain, openConditions } from "./domain.ts";
 
 /**
@@ -219,8 +219,18 @@ function capWeights(core: Core, weights: Weights, part: number): number {
 function countedSlack(core: Core, domain: Domain, weights: Weights, { into, part }: PartAt): number {
   const counted = core.counted[part]!;
   const links = core.partLinks[part]!;
-  const reward = Float64Array.from(links, (link) => weights[link]!);
-  const state = Uint8Array.from(links, (link) => linkState(core, domain, link));
+  const reward = new Float64Array(links.length);
+  const state = new Uint8Array(links.length);
+  for (let at = 0; at < links.length; at += 1) {
+    reward[at] = weights[links[at]!]!;
+    state[at] = linkState(core, domain, links[at]!);
+  }
+  if (counted.evenUnits > 0) {
+    const even = new Uint8Array(links.length);
+    const least = solveEven(counted, { reward, state }, even);
+    for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = even[at]!;
+    return least;
+  }
   const moduleCost = moduleCosts(core, weights, into, part);
   const { value, chosen, modules } = solveCounted(counted, { reward, state, moduleCost });
   for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = chosen[at]!;

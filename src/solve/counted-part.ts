@@ -17,6 +17,8 @@ export interface CountedPart {
   /** Lowest price of any step: what a unit costs at least. */
   readonly leastPrice: number;
   readonly isExact: boolean;
+  /** Units every link comes to where all come to the same and single modules count; 0: the tables are needed. */
+  readonly evenUnits: number;
 }
 
 /** Lays out the counts of one part over its links. Units are divided by their common divisor. */
@@ -38,7 +40,9 @@ export function countedPart(
   for (let units = 0; units < charge.length; units += 1) charge[units] = chargeOf(part, units * step);
   const leastPrice = part.steps.reduce((least, { price }) => Math.min(least, price), part.steps[0]?.price ?? 0);
   const { channels, fixed } = part;
-  return { channels, pools, uses, charge, fixed, leastPrice: leastPrice * step, isExact };
+  const even = uses[0]?.[0] ?? 0;
+  const isEven = isExact && channels === 1 && pools.length === 1 && uses.every((one) => one[0] === even);
+  return { channels, pools, uses, charge, fixed, leastPrice: leastPrice * step, isExact, evenUnits: isEven ? even : 0 };
 }
 
 type Counts = Pick<CountedPart, "pools" | "uses"> & { readonly step: number };
@@ -85,6 +89,51 @@ export interface CountedAnswer {
 /** min over nonempty sets S of links: charge(units of S) + Σ moduleCost · modules - Σ reward over S. */
 export function solveCounted(part: CountedPart, task: CountedTask): CountedAnswer {
   return part.isExact ? solveExactly(part, task) : solveLoosely(part, task);
+}
+
+/**
+ * The same where every link comes to the same units: the links of greatest reward, forced ones first. Hot: no tables.
+ *
+ * @param chosen - by link, written to
+ */
+export function solveEven(
+  part: CountedPart,
+  { reward, state }: Pick<CountedTask, "reward" | "state">,
+  chosen: Uint8Array,
+): number {
+  const count = reward.length;
+  let [taken, sum] = [0, 0];
+  for (let at = 0; at < count; at += 1) {
+    chosen[at] = state[at] === 2 ? 1 : 0;
+    if (state[at] !== 2) continue;
+    taken += 1;
+    sum += reward[at]!;
+  }
+  let value = taken > 0 ? part.charge[taken * part.evenUnits]! - sum : Infinity;
+  let pending = 0;
+  for (;;) {
+    const next = greatest(reward, state, chosen);
+    if (next < 0) break;
+    taken += 1;
+    sum += reward[next]!;
+    chosen[next] = 2;
+    pending += 1;
+    const candidate = part.charge[taken * part.evenUnits]! - sum;
+    if (candidate >= value) continue;
+    value = candidate;
+    pending = 0;
+    for (let at = 0; at < count; at += 1) if (chosen[at] === 2) chosen[at] = 1;
+  }
+  if (pending > 0) for (let at = 0; at < count; at += 1) if (chosen[at] === 2) chosen[at] = 0;
+  return value;
+}
+
+function greatest(reward: Float64Array, state: Uint8Array, chosen: Uint8Array): number {
+  let best = -1;
+  for (let at = 0; at < reward.length; at += 1) {
+    if (state[at] === 1 && chosen[at] === 0 && (best < 0 || reward[at]! > reward[best]!)) best = at;
+  }
+  return best;
 }
 
 /** Best reward by module count of one pool, with what is needed to trace it back. */

@@ -19,7 +19,9 @@ export function multipliersOf(core: Core, weights: Weights): Multipliers {
   for (let link = 0; link < core.linkCount; link += 1) {
     if (weights[link] === 0) continue;
     const group = groups[core.linkGroup[link]!]!.id;
-    links[group] = { ...links[group], [parts[core.linkPart[link]!]!.id]: weights[link]! };
+    const own = links[group] ?? {};
+    links[group] = own;
+    own[parts[core.linkPart[link]!]!.id] = weights[link]!;
   }
   const caps: Record<string, number> = {};
   for (const [index, { id }] of core.caps.entries()) {
