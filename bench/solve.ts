@@ -1,0 +1,111 @@
+import { candidateOf, eachCandidate } from "../src/candidates/each-candidate.ts";
+import { type AxisColumn, type AxisColumns, columnOf, type JudgedAxis } from "../src/decide/axis-columns.ts";
+import { brakingClasses } from "../src/decide/braking-classes.ts";
+import { type DecideOptions, decide } from "../src/decide/decide.ts";
+import { judgedAxes } from "../src/decide/narrow.ts";
+import { roundOf, wholeCycles } from "../src/decide/round.ts";
+import type { Setup } from "../src/decide/setup.ts";
+import type { JudgedAxes } from "../src/decide/sift.ts";
+import type { Catalogue } from "../src/machine/catalogue.ts";
+import type { LinearModel } from "../src/model/linear.ts";
+import { lower } from "../src/model/lower.ts";
+import type { SelectionModel } from "../src/model/selection.ts";
+import { dutyOf } from "../src/physics/duty/duty.ts";
+import type { EngineAnswer } from "../src/solve/engine.ts";
+import { highsEngine } from "../src/solve/engines/highs.ts";
+import { solveModel } from "../src/solve/solve-model.ts";
+import { line, number, readSetup, timed } from "./read-setup.ts";
+
+/** `tsx bench/solve.ts <problem> <seconds> <candidates an axis for the plain model>` */
+const [path = "problems/tray-transplanter.json", limit = "60", thinned = "300"] = process.argv.slice(2);
+const setup = await readSetup(path);
+const judging = await timed(() => judgedAxes(setup));
+console.log(`Solving: ${path}, time limit ${limit} s, one run of each in one process`);
+line("judging", `${number(judging.seconds)} s`);
+await solveWhole(setup, judging.value, Number(limit));
+await solveThinned(thinModel(setup, judging.value, Number(thinned)), Number(thinned), Number(limit));
+line(
+  "memory, most of the process",
+  `${number(process.resourceUsage().maxRSS / 1024)} MiB`,
+  "loader and WebAssembly included",
+);
+
+async function solveWhole(whole: Setup, judged: JudgedAxes, seconds: number): Promise<void> {
+  const { value, seconds: took } = await timed(() => decide(whole, deciding(seconds), judged));
+  const { status, bound, evaluated } = value;
+  const total = evaluated?.money.total;
+  line("whole catalogues, own solver", `${number(took)} s`, `${status}, cost ${euros(total)}, bound ${euros(bound)}`);
+  if (total !== undefined && status !== "optimal") line("  gap", `${number((100 * (total - bound)) / total)} %`);
+}
+
+async function solveThinned(model: SelectionModel, count: number, seconds: number): Promise<void> {
+  const linear = lower(model);
+  const columns = model.groups.reduce((sum, group) => sum + group.columns.length, 0);
+  const size = `columns; ${number(linear.variables.length)} variables, ${number(linear.rows.length)} rows`;
+  line(`thinned to the ${count} cheapest an axis`, number(columns), size);
+  const { secondsLeft } = deciding(seconds);
+  const own = await timed(() => solveModel(model, { engine: "simplex", secondsLeft, ties: false }));
+  line("  own solver", `${number(own.seconds)} s`, `${own.value.status}, cost ${euros(own.value.cost)}`);
+  const plain = await timed(() => highsEngine().solve(linear, seconds));
+  const cost = costOf(linear, plain.value);
+  line(
+    "  HiGHS on the plain model, loading included",
+    `${number(plain.seconds)} s`,
+    `${plain.value.status}, cost ${euros(cost)}`,
+  );
+  line("  HiGHS over own solver", number(plain.seconds / own.seconds), "times as long, in this run");
+  if (own.value.cost === undefined || cost === undefined) return;
+  line("  costs apart by", euros(Math.abs(own.value.cost - cost)), "0.00: both found the same optimum");
+}
+
+function deciding(forSeconds: number): DecideOptions {
+  const end = performance.now() + forSeconds * 1000;
+  return {
+    engine: "simplex",
+    secondsLeft: () => (end - performance.now()) / 1000,
+    aborted: () => false,
+    progress: () => undefined,
+    ties: true,
+  };
+}
+
+/**
+ * Selection model of the candidates cheapest in purchase, without the rows that answers would add: both solvers get it
+ * in full. Supplies that feed back are left out, because their energy bill has another form.
+ */
+function thinModel(whole: Setup, judged: JudgedAxes, count: number): SelectionModel {
+  const plainSetup = brakingClasses(whole)[0]?.setup ?? whole;
+  const cheapest = judged.map((axes) => axes.map((axis) => cheapestColumns(axis, whole.catalogue, count)));
+  return roundOf(plainSetup, cheapest, { mean: "quick", taken: wholeCycles(plainSetup) }).built.model;
+}
+
+function cheapestColumns(axis: JudgedAxis, catalogue: Catalogue, count: number): AxisColumns {
+  const priced: {
+    price: number;
+    pair: Parameters<Parameters<typeof eachCandidate>[1]>[0];
+    drive: number;
+    inductor: number;
+  }[] = [];
+  eachCandidate(axis.judged, (pair, drive, inductor) => {
+    const { motors, gearboxes, drives, inductors } = catalogue;
+    const parts = [motors[pair.motor], gearboxes[pair.gearbox], drives[drive], inductors[inductor]];
+    const price = parts.reduce((sum, part) => sum + (part?.prices[0]?.price ?? 0), 0);
+    priced.push({ price, pair, drive, inductor });
+  });
+  const kept = priced.toSorted((a, b) => a.price - b.price).slice(0, count);
+  const cases = [axis.range];
+  const columnsOf = (visit: (typeof kept)[number]): AxisColumn[] =>
+    columnOf(candidateOf(axis.judged, visit), catalogue, { passing: [0], cases });
+  const duties = [dutyOf(axis.setup.axis, axis.setup.cycle, axis.range)];
+  const { mode, tally } = axis.judged;
+  return { setup: axis.setup, cases, duties, columns: kept.flatMap(columnsOf), mode, tally };
+}
+
+function costOf({ variables }: LinearModel, { values }: EngineAnswer): number | undefined {
+  return values?.reduce((sum, value, k) => sum + value * (variables[k]?.cost ?? 0), 0);
+}
+
+function euros(cents: number | undefined): string {
+  if (cents === undefined) return "none";
+  return (cents / 100).toLocaleString("en-GB", { minimumFractionDigits: 2, maximumFractionDigits: 2 });
+}
