@@ -136,3 +136,8 @@ function refined(f: Scalar, { values, from, step, best, worth }: Sampled): Peak 
   }
   return found;
 }
+
+/** True where a value outdoes the best so far by more than rounding, so that the earliest of equals stays. */
+export function outdoes(value: number, best: number): boolean {
+  return best === Number.NEGATIVE_INFINITY ? value > best : value > best + 1e-9 * Math.abs(best);
+}

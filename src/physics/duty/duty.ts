@@ -1,5 +1,5 @@
 import type { Axis } from "../../machine/problem.ts";
-import { type Peak, peakOn, type Scalar } from "../../maths/scalar.ts";
+import { outdoes, type Peak, peakOn, type Scalar } from "../../maths/scalar.ts";
 import { travelPerRadian } from "../mechanism/travel.ts";
 import type { Cycle } from "../motion/cycle.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
@@ -102,7 +102,7 @@ export function supremum(pieces: readonly SignalPiece[], signal: (piece: SignalP
   let best: Peak = { at: 0, value: Number.NEGATIVE_INFINITY };
   for (const piece of pieces) {
     const found = peakOn(signal(piece), piece.from, piece.to, { samples: piece.turning === 0 ? 1 : 16, floor: best.value });
-    if (found.value > best.value + 1e-9 * Math.abs(best.value)) best = found;
+    if (outdoes(found.value, best.value)) best = found;
     else if (found.value > best.value) best = { at: best.at, value: found.value };
   }
   return best;

@@ -1,5 +1,5 @@
 import { integrate } from "../../maths/quadrature.ts";
-import { peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
+import { outdoes, peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
 import type { Span } from "../duty/span-duty.ts";
 import type { PairPower } from "./pair-power.ts";
 
@@ -78,7 +78,7 @@ export function powerPeak({ stretches }: BusPower, sign: 1 | -1): PowerPeak {
   let best: PowerPeak = { time: 0, inside: 0, value: Number.NEGATIVE_INFINITY };
   for (const { from, to, power } of stretches) {
     const found = peakOn((t) => sign * power(t), from, to, { floor: best.value });
-    if (found.value > best.value + 1e-9 * Math.abs(best.value)) best = { time: found.at, inside: (from + to) / 2, value: found.value };
+    if (outdoes(found.value, best.value)) best = { time: found.at, inside: (from + to) / 2, value: found.value };
   }
   return best;
 }
