@@ -52,11 +52,8 @@ export function tableWriter(currency: string): TableWriter {
   return { limit, figure, unit };
 }
 
-/** Digits kept: more than any catalogue has, few enough to drop what converting units leaves behind. */
-const DIGITS = 12;
-
 function figure(value: number, of: LimitUnit): number {
-  return Number((value / TABLE_UNITS[of].size).toPrecision(DIGITS));
+  return value / TABLE_UNITS[of].size;
 }
 
 /** Highest utilisation first, then the documentation's order. */
