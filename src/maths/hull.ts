@@ -39,7 +39,15 @@ function chain(sorted: readonly Point[]): Point[] {
 export function coarseHull(points: readonly Point[], share: number): Point[] {
   let hull = convexHull(points);
   const size = (pick: (p: Point) => number): number => Math.max(...hull.map(pick)) - Math.min(...hull.map(pick));
-  const area = Math.max(size((p) => p.x), 1e-300) * Math.max(size((p) => p.y), 1e-300);
+  const area =
+    Math.max(
+      size((p) => p.x),
+      1e-300,
+    ) *
+    Math.max(
+      size((p) => p.y),
+      1e-300,
+    );
   for (let before = hull.length + 1; hull.length < before && hull.length > 4; ) {
     before = hull.length;
     hull = dropFlat(hull, share * area);

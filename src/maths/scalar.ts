@@ -56,7 +56,8 @@ function rootsInCell(f: Scalar, { grid, values, k, scale }: Cell): number[] {
   if (fa * fb < 0) return [rootBetween(f, a, b)];
   if (fa === 0 && k > 0) return [a];
   const before = values[k - 1] ?? fa;
-  const dips = k > 0 && fa * before > 0 && Math.abs(fa) <= Math.abs(before) && Math.abs(fa) <= Math.abs(fb) && fa * fb > 0;
+  const dips =
+    k > 0 && fa * before > 0 && Math.abs(fa) <= Math.abs(before) && Math.abs(fa) <= Math.abs(fb) && fa * fb > 0;
   if (!dips || Math.abs(fa) > 0.2 * scale) return [];
   const sign = Math.sign(fa);
   const left = grid[k - 1] ?? a;
@@ -99,7 +100,12 @@ export interface PeakSearch {
 }
 
 /** Largest value of a smooth function on [from, to], ends included; the earliest among equals. */
-export function peakOn(f: Scalar, from: number, to: number, { samples = 16, floor = Number.NEGATIVE_INFINITY }: PeakSearch = {}): Peak {
+export function peakOn(
+  f: Scalar,
+  from: number,
+  to: number,
+  { samples = 16, floor = Number.NEGATIVE_INFINITY }: PeakSearch = {},
+): Peak {
   const step = (to - from) / samples;
   const values = new Float64Array(samples + 1);
   let [at, top, least] = [from, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];

@@ -8,7 +8,13 @@ const ROOTS = [
   { name: "π of the sine", f: Math.sin, from: 3, to: 4, root: Math.PI },
   { name: "ln 3", f: (x: number) => Math.exp(x) - 3, from: 0, to: 2, root: Math.log(3) },
   // Source: the Dottie number, OEIS A003957, from memory.
-  { name: "fixed point of the cosine", f: (x: number) => Math.cos(x) - x, from: 0, to: 1, root: 0.739085133215160641655 },
+  {
+    name: "fixed point of the cosine",
+    f: (x: number) => Math.cos(x) - x,
+    from: 0,
+    to: 1,
+    root: 0.739085133215160641655,
+  },
   { name: "a root at the border", f: (x: number) => x, from: 0, to: 1, root: 0 },
 ] as const;
 
@@ -54,7 +60,10 @@ test("largest value of a parabola, of a sine over many waves, and at the borders
   const parabola = goldenPeak((x) => 2 - (x - 0.3) ** 2, 0, 1);
   expect(parabola.value).toBeCloseTo(2, 14);
   expect(parabola.at).toBeCloseTo(0.3, 6);
-  expect(peakOn((x) => Math.sin(x) + x / 100, 0, 4 * Math.PI, { samples: 32 }).at).toBeCloseTo(2 * Math.PI + Math.acos(-0.01), 5);
+  expect(peakOn((x) => Math.sin(x) + x / 100, 0, 4 * Math.PI, { samples: 32 }).at).toBeCloseTo(
+    2 * Math.PI + Math.acos(-0.01),
+    5,
+  );
   expect(peakOn((x) => x, 0, 7)).toEqual({ at: 7, value: 7 });
   expect(peakOn((x) => -x, 2, 7)).toEqual({ at: 2, value: -2 });
   expect(peakOn(() => 5, 2, 7)).toEqual({ at: 2, value: 5 });

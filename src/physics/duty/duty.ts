@@ -101,7 +101,10 @@ export function dutyOf(axis: Axis, cycle: Cycle, carried: MassRange): Duty {
 export function supremum(pieces: readonly SignalPiece[], signal: (piece: SignalPiece) => Scalar): Peak {
   let best: Peak = { at: 0, value: Number.NEGATIVE_INFINITY };
   for (const piece of pieces) {
-    const found = peakOn(signal(piece), piece.from, piece.to, { samples: piece.turning === 0 ? 1 : 16, floor: best.value });
+    const found = peakOn(signal(piece), piece.from, piece.to, {
+      samples: piece.turning === 0 ? 1 : 16,
+      floor: best.value,
+    });
     if (outdoes(found.value, best.value)) best = found;
     else if (found.value > best.value) best = { at: best.at, value: found.value };
   }

@@ -20,7 +20,14 @@ export function nodesOf(pieces: readonly SignalPiece[]): Nodes {
   const { nodes, weights } = GAUSS_16;
   const count = pieces.length * nodes.length;
   const column = (): Float64Array => new Float64Array(count);
-  const [weight, time, acceleration, speed, torque, perKilogram] = [column(), column(), column(), column(), column(), column()];
+  const [weight, time, acceleration, speed, torque, perKilogram] = [
+    column(),
+    column(),
+    column(),
+    column(),
+    column(),
+    column(),
+  ];
   const [turning, flow] = [new Int8Array(count), new Int8Array(count)];
   pieces.forEach((piece, p) => {
     const half = (piece.to - piece.from) / 2;

@@ -44,6 +44,7 @@ function addPiece(
     b[4] = piece.turning;
     sums.meanSquareSpeed += weight * speed * speed;
     for (let r = 0; r < 5; r++) sums.power[r] = (sums.power[r] ?? 0) + weight * speed * (b[r] ?? 0);
-    for (let e = 0; e < 25; e++) sums.gram[e] = (sums.gram[e] ?? 0) + weight * (b[Math.floor(e / 5)] ?? 0) * (b[e % 5] ?? 0);
+    for (let e = 0; e < 25; e++)
+      sums.gram[e] = (sums.gram[e] ?? 0) + weight * (b[Math.floor(e / 5)] ?? 0) * (b[e % 5] ?? 0);
   });
 }

@@ -48,7 +48,11 @@ const RIPPLE: Readonly<Record<Drive["commutation"], { readonly rms: number; read
 };
 
 /** Worst RMS ripple current [A] from bus voltage [V] and phase inductance [H]. Source: see the table above. */
-export function rippleCurrent(drive: Drive, highestBus: number, phaseInductance: number): { rms: number; peakToPeak: number } {
+export function rippleCurrent(
+  drive: Drive,
+  highestBus: number,
+  phaseInductance: number,
+): { rms: number; peakToPeak: number } {
   const perCoefficient = highestBus / (phaseInductance * drive.switchingFrequency);
   const { rms, peakToPeak } = RIPPLE[drive.commutation];
   return { rms: rms * perCoefficient, peakToPeak: peakToPeak * perCoefficient };

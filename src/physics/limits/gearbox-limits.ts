@@ -24,7 +24,12 @@ export const gearboxEmergencyTorque: JudgeLimit = ({ gearbox, ratio, peakTorque 
   if (gearbox === undefined) return undefined;
   const allowed = gearbox.emergencyTorque;
   if (allowed === undefined) return unchecked("gearbox.emergency_torque", "emergency_torque");
-  return checked("gearbox.emergency_torque", { demand: peakTorque.value * ratio, allowed, unit: "N*m", time: peakTorque.at });
+  return checked("gearbox.emergency_torque", {
+    demand: peakTorque.value * ratio,
+    allowed,
+    unit: "N*m",
+    time: peakTorque.at,
+  });
 };
 
 /** Highest input speed [rad/s]. Source: common practice, no source. */
@@ -42,7 +47,11 @@ export const gearboxMaxSpeed: JudgeLimit = ({ duty, gearbox, ratio }) =>
 export const gearboxMeanSpeed: JudgeLimit = ({ duty, gearbox, ratio }) =>
   gearbox === undefined
     ? undefined
-    : checked("gearbox.mean_speed", { demand: ratio * duty.meanSpeed, allowed: gearbox.ratedInputSpeed, unit: "rad/s" });
+    : checked("gearbox.mean_speed", {
+        demand: ratio * duty.meanSpeed,
+        allowed: gearbox.ratedInputSpeed,
+        unit: "rad/s",
+      });
 
 /** Backlash at the output, full catalogue value × κ [m], rotary [rad]; only where the axis asks. Source: geometry. */
 export const gearboxBacklash: JudgeLimit = ({ duty, gearbox }) => {

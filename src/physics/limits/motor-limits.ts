@@ -1,5 +1,5 @@
-import type { Judgement, LimitId } from "../../machine/limit.ts";
 import type { Motor } from "../../machine/catalogue.ts";
+import type { Judgement, LimitId } from "../../machine/limit.ts";
 import type { Scalar } from "../../maths/scalar.ts";
 import { type Duty, supremum } from "../duty/duty.ts";
 import type { SignalPiece } from "../duty/signals.ts";
@@ -18,7 +18,9 @@ export type JudgeLimit = (pick: PickDuty) => Judgement | undefined;
  */
 export const continuousTorque: JudgeLimit = ({ duty, rating, ratio, rmsTorque }) =>
   checked("motor.continuous_torque", {
-    demand: heatTorque(rmsTorque ** 2, rating.speedLoss * ratio ** 2 * duty.meanSquareSpeed) * (1 + duty.axis.needs.torqueMargin),
+    demand:
+      heatTorque(rmsTorque ** 2, rating.speedLoss * ratio ** 2 * duty.meanSquareSpeed) *
+      (1 + duty.axis.needs.torqueMargin),
     allowed: rating.continuousTorque,
     unit: "N*m",
   });
@@ -128,7 +130,11 @@ export const inertiaRatio: JudgeLimit = ({ duty, motor, gearbox, ratio }) => {
   const allowed = duty.axis.needs.inertiaRatio;
   if (allowed === null) return undefined;
   const load = (gearbox?.inertia ?? 0) + duty.axis.mechanism.couplingInertia + duty.largestInertia / ratio ** 2;
-  return checked("motor.inertia_ratio", { demand: load / (motor.rotorInertia + motor.brakeInertia), allowed, unit: "1" });
+  return checked("motor.inertia_ratio", {
+    demand: load / (motor.rotorInertia + motor.brakeInertia),
+    allowed,
+    unit: "1",
+  });
 };
 
 /** Detent torque at the load, T_d·i/κ [N], rotary [N·m]; only where the axis asks. Source: common practice, no source. */
@@ -155,7 +161,11 @@ export const speedRipple: JudgeLimit = ({ duty, motor, gearbox, ratio }) => {
   const rotor = motor.rotorInertia + motor.brakeInertia + duty.axis.mechanism.couplingInertia + (gearbox?.inertia ?? 0);
   const inertia = rotor + duty.smallestInertia / ratio ** 2;
   const turning = (ratio * smoothFrom) / duty.travel;
-  return checked("motor.speed_ripple", { demand: detentTorque / (inertia * detents * turning ** 2), allowed, unit: "1" });
+  return checked("motor.speed_ripple", {
+    demand: detentTorque / (inertia * detents * turning ** 2),
+    allowed,
+    unit: "1",
+  });
 };
 
 /**
@@ -183,7 +193,11 @@ export const resolution: JudgeLimit = ({ duty, motor, ratio }) => {
   if (allowed === undefined) return undefined;
   if (motor.resolution === undefined) return unchecked("motor.resolution", "resolution");
   const unit = duty.axis.mechanism.kind === "rotary" ? "rad" : "m";
-  return checked("motor.resolution", { demand: (2 * Math.PI * duty.travel) / (ratio * motor.resolution), allowed, unit });
+  return checked("motor.resolution", {
+    demand: (2 * Math.PI * duty.travel) / (ratio * motor.resolution),
+    allowed,
+    unit,
+  });
 };
 
 /** Motor limits in the order of the documentation. */

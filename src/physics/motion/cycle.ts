@@ -111,9 +111,11 @@ function lifted({ length, curve }: CurvePiece, by: number): CurvePiece {
 
 function runCurves(run: RunSegment, { position, speed }: State): CurvePiece[] | Wrong {
   const { accelerateTime: up, decelerateTime: down = 0 } = run;
-  if (up + down > run.time * (1 + 1e-9)) return { found: "ramps longer than the run", expected: "a time that includes both ramps" };
+  if (up + down > run.time * (1 + 1e-9))
+    return { found: "ramps longer than the run", expected: "a time that includes both ramps" };
   if (up === 0 && speed !== run.speed) return { found: "a jump of speed", expected: "accelerate_time" };
-  if (down === 0 && run.decelerateTime === 0) return { found: "a jump of speed", expected: "a decelerate_time above 0" };
+  if (down === 0 && run.decelerateTime === 0)
+    return { found: "a jump of speed", expected: "a decelerate_time above 0" };
   const reached = position + ((speed + run.speed) / 2) * up;
   const held = Math.max(0, run.time - up - down);
   const left = reached + run.speed * held;
@@ -126,7 +128,9 @@ function runCurves(run: RunSegment, { position, speed }: State): CurvePiece[] | 
 
 function tooLong(listed: number, period: number): MotionFault[] {
   if (listed <= period * (1 + 1e-9)) return [];
-  return [{ segment: -1, found: `segments of ${round(listed)} s`, expected: `at most the cycle of ${round(period)} s` }];
+  return [
+    { segment: -1, found: `segments of ${round(listed)} s`, expected: `at most the cycle of ${round(period)} s` },
+  ];
 }
 
 function unreturned(axis: Axis, pieces: readonly Chained[]): MotionFault[] {
@@ -142,7 +146,13 @@ function unreturned(axis: Axis, pieces: readonly Chained[]): MotionFault[] {
 function unsteadyEnds(axis: Axis, listed: number, period: number): MotionFault[] {
   const last = axis.motion.at(-1);
   if (last === undefined || endSpeed(last) === 0 || listed >= period * (1 - 1e-9)) return [];
-  return [{ segment: axis.motion.length - 1, found: "a run that goes on into the rest of the cycle", expected: "decelerate_time" }];
+  return [
+    {
+      segment: axis.motion.length - 1,
+      found: "a run that goes on into the rest of the cycle",
+      expected: "decelerate_time",
+    },
+  ];
 }
 
 function round(value: number): string {
@@ -157,7 +167,8 @@ function layOut(pieces: readonly Chained[], listed: number, period: number): Mot
     from += length;
   }
   const end = laid.at(-1);
-  if (period - listed <= 1e-9 * period) return end === undefined ? laid : [...laid.slice(0, -1), { ...end, to: period }];
+  if (period - listed <= 1e-9 * period)
+    return end === undefined ? laid : [...laid.slice(0, -1), { ...end, to: period }];
   const position = end === undefined ? 0 : positionAt(end.curve, end.to - end.from);
   return [...laid, { from: listed, to: period, curve: { polynomial: [position] }, segment: -1 }];
 }

@@ -28,7 +28,10 @@ export function timedMove(move: MoveSegment): TimedMove | Unsolvable {
 }
 
 type ByLimits = (distance: number, move: MoveSegment) => TimedMove | Unsolvable;
-const BY_LIMITS: Readonly<Partial<Record<LawName, ByLimits>>> = { trapezoid: trapezoidByLimits, "s-curve": sCurveByLimits };
+const BY_LIMITS: Readonly<Partial<Record<LawName, ByLimits>>> = {
+  trapezoid: trapezoidByLimits,
+  "s-curve": sCurveByLimits,
+};
 
 /** Time-optimal trapezoid: T = s/v + v/a with v = min(max speed, √(a·s)). Source: kinematics of constant acceleration. */
 function trapezoidByLimits(distance: number, move: MoveSegment): TimedMove | Unsolvable {
@@ -67,7 +70,8 @@ function symmetric(distance: number, speed: number, ramp: number, jerk: number):
 function byPeaks(distance: number, move: MoveSegment): TimedMove | Unsolvable {
   const { speed, acceleration } = peakValues(move.law, DEFAULT_SHAPE);
   const jerk = MOTION_LAWS[move.law].peakJerk;
-  if (move.maxJerk !== undefined && !Number.isFinite(jerk)) return { lacking: "a law without jumps of acceleration (max_jerk)" };
+  if (move.maxJerk !== undefined && !Number.isFinite(jerk))
+    return { lacking: "a law without jumps of acceleration (max_jerk)" };
   const times = [
     move.maxSpeed === undefined ? 0 : (speed * distance) / move.maxSpeed,
     move.maxAcceleration === undefined ? 0 : Math.sqrt((acceleration * distance) / move.maxAcceleration),

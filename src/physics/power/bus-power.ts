@@ -38,12 +38,14 @@ export function busPower(loads: readonly BusLoad[], constant: number, period: nu
     const from = borders[k] ?? 0;
     const parts = loads.map(({ pair, lossPerAmp }, a) => {
       const middle = (from + to) / 2;
-      while (cursors[a] !== undefined && (pair.pieces[cursors[a] ?? 0]?.to ?? middle) < middle) cursors[a] = (cursors[a] ?? 0) + 1;
+      while (cursors[a] !== undefined && (pair.pieces[cursors[a] ?? 0]?.to ?? middle) < middle)
+        cursors[a] = (cursors[a] ?? 0) + 1;
       return { piece: pair.pieces[cursors[a] ?? 0], lossPerAmp };
     });
     const power: Scalar = (t) => {
       let sum = constant;
-      for (const { piece, lossPerAmp } of parts) if (piece !== undefined) sum += piece.base(t) + lossPerAmp * piece.current(t);
+      for (const { piece, lossPerAmp } of parts)
+        if (piece !== undefined) sum += piece.base(t) + lossPerAmp * piece.current(t);
       return sum;
     };
     return signed({ from, to, power });
@@ -85,14 +87,18 @@ export function powerPeak({ stretches }: BusPower, sign: 1 | -1): PowerPeak {
 
 /** Spans of the cycle on which ΣP has a sign. Source: definition. */
 export function spansOfSign({ stretches }: BusPower, sign: 1 | -1): Span[] {
-  return stretches.filter(({ from, to, power }) => sign * power((from + to) / 2) > 0).map(({ from, to }) => ({ from, to }));
+  return stretches
+    .filter(({ from, to, power }) => sign * power((from + to) / 2) > 0)
+    .map(({ from, to }) => ({ from, to }));
 }
 
 /** Mean over the cycle of ΣP where it has a sign: ≥ 0 for +1, ≤ 0 for −1 [W]. Source: definition. */
 export function meanOfSign(bus: BusPower, sign: 1 | -1): number {
-  return bus.stretches.reduce((sum, { from, to, power }) => {
-    return sign * power((from + to) / 2) > 0 ? sum + integrate(power, from, to) : sum;
-  }, 0) / bus.period;
+  return (
+    bus.stretches.reduce((sum, { from, to, power }) => {
+      return sign * power((from + to) / 2) > 0 ? sum + integrate(power, from, to) : sum;
+    }, 0) / bus.period
+  );
 }
 
 /** Mean of ΣP over the cycle [W]. Source: definition. */

@@ -1,8 +1,16 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
-import { type BusPower, busPower, meanOfSign, meanPower, powerPeak, spansOfSign, worstWindow } from "../../../src/physics/power/bus-power.ts";
 import { capacitorRoom } from "../../../src/decide/bus-check.ts";
-import { DRIVE, SUPPLY } from "../samples.ts";
+import {
+  type BusPower,
+  busPower,
+  meanOfSign,
+  meanPower,
+  powerPeak,
+  spansOfSign,
+  worstWindow,
+} from "../../../src/physics/power/bus-power.ts";
+import { driveWith, supplyWith } from "../sample-parts.ts";
 
 /** A bus whose power is given stretch by stretch, each as long as the others, each a straight line. */
 function busOf(lines: readonly (readonly [number, number])[], constant = 0): BusPower {
@@ -65,7 +73,10 @@ test("the worst window is what trying every start and end finds, over the end of
         }
       }
       expect(energy).toBeCloseTo(most, 9);
-      const inWindow = spans.reduce((sum, { from, to }) => sum - (to - from) * (levels[Math.floor(((from + to) / 2) * levels.length)] ?? 0), 0);
+      const inWindow = spans.reduce(
+        (sum, { from, to }) => sum - (to - from) * (levels[Math.floor(((from + to) / 2) * levels.length)] ?? 0),
+        0,
+      );
       expect(inWindow).toBeCloseTo(most, 9);
       if (spans.some(({ from }, k) => k > 0 && from < (spans[k - 1]?.from ?? 0))) wrapped += 1;
     }),
@@ -75,7 +86,14 @@ test("the worst window is what trying every start and end finds, over the end of
 });
 
 test("a bus that gives back more than it takes has no largest window", () => {
-  expect(worstWindow(busOf([[-3, -3], [1, 1]])).energy).toBe(Number.POSITIVE_INFINITY);
+  expect(
+    worstWindow(
+      busOf([
+        [-3, -3],
+        [1, 1],
+      ]),
+    ).energy,
+  ).toBe(Number.POSITIVE_INFINITY);
 });
 
 // Source: shared/reference/physics/derived_cases.csv, BUS-1: E = C/2·(V2² − V1²) (derived).
@@ -83,8 +101,8 @@ test.each([
   { chopper: 780, high: 560, energy: 147.4 },
   { chopper: 390, high: 325, energy: 23.2375 },
 ])("1000 µF from $high V to $chopper V take $energy J (BUS-1)", ({ chopper, high, energy }) => {
-  const supply = { chopperVoltage: chopper, capacitance: 600e-6 };
-  const room = capacitorRoom({ supply: { ...SUPPLY, ...supply }, resistor: undefined, way: "capacitors" }, [{ ...DRIVE, capacitance: 400e-6 }], {
+  const supply = supplyWith({ chopperVoltage: chopper, capacitance: 600e-6 });
+  const room = capacitorRoom({ supply, resistor: undefined, way: "capacitors" }, [driveWith({ capacitance: 400e-6 })], {
     low: 0,
     high,
   });
