@@ -97,7 +97,11 @@ export function dutyOf(axis: Axis, cycle: Cycle, carried: MassRange): Duty {
   };
 }
 
-/** Largest value of a signal over the period, one-sided limits included; the earliest instant among equals. */
+/**
+ * Largest value of a signal over the period, one-sided limits included; the earliest instant among equals.
+ *
+ * Source: extreme value of a function smooth on each piece.
+ */
 export function supremum(pieces: readonly SignalPiece[], signal: (piece: SignalPiece) => Scalar): Peak {
   let best: Peak = { at: 0, value: Number.NEGATIVE_INFINITY };
   for (const piece of pieces) {

@@ -5,8 +5,9 @@ import { accelerationAt, positionAt, speedAt } from "../motion/curve.ts";
 import type { Cycle, MotionPiece } from "../motion/cycle.ts";
 import { forcePerCarriedKilogram, imbalanceTorque, type LoadState, loadState } from "./load-force.ts";
 
-/** Which way power flows through the gearbox: index of the factor that refers input-shaft torque to the motor. */
+/** Which way power flows through the gearbox: index of the factor that refers input-shaft torque to the motor. Source: definition. */
 export const FLOW = { motoring: 0, regenerating: 1, rest: 2 } as const;
+/** One of the three. */
 export type Flow = (typeof FLOW)[keyof typeof FLOW];
 
 /**

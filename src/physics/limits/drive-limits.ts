@@ -100,7 +100,7 @@ export const inductorCurrent: JudgeLimit = ({ inductor, rating, rmsTorque }) =>
         unit: "A",
       });
 
-/** Drive and inductor limits in the order of the documentation. */
+/** Drive and inductor limits in the order of the documentation. Source: see each limit. */
 export const DRIVE_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   "drive.continuous_current": driveContinuousCurrent,
   "drive.peak_current": drivePeakCurrent,

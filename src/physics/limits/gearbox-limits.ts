@@ -61,7 +61,7 @@ export const gearboxBacklash: JudgeLimit = ({ duty, gearbox }) => {
   return checked("gearbox.backlash", { demand: gearbox.backlash * duty.travel, allowed, unit });
 };
 
-/** Gearbox limits in the order of the documentation; none applies to a gearless pick. */
+/** Gearbox limits in the order of the documentation; none applies to a gearless pick. Source: see each limit. */
 export const GEARBOX_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   "gearbox.peak_torque": gearboxPeakTorque,
   "gearbox.mean_torque": gearboxMeanTorque,

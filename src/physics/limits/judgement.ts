@@ -1,7 +1,7 @@
 import type { Judgement, Limit, LimitId, LimitUnit } from "../../machine/limit.ts";
 import type { Needs } from "../../machine/problem.ts";
 
-/** Rounding allowed when demand meets what is allowed. */
+/** Rounding allowed when demand meets what is allowed. Source: common practice, no source. */
 export const PASS_TOLERANCE = 1e-9;
 
 interface Figures {

@@ -200,7 +200,7 @@ export const resolution: JudgeLimit = ({ duty, motor, ratio }) => {
   });
 };
 
-/** Motor limits in the order of the documentation. */
+/** Motor limits in the order of the documentation. Source: see each limit. */
 export const MOTOR_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   "motor.continuous_torque": continuousTorque,
   "motor.peak_torque": peakTorque,

@@ -63,7 +63,7 @@ export function flowFactors(gearbox: Gearbox | undefined): readonly [number, num
   return [1 / (ratio * efficiency), backEfficiency / ratio, 1 / ratio];
 }
 
-/** Puts an axis and its parts together. */
+/** Puts an axis and its parts together. Source: see the figures it gathers. */
 export function pickDuty(duty: Duty, parts: PickParts, { site, bus }: Surroundings): PickDuty {
   const factors = torqueFactors(duty, parts.motor, parts.gearbox);
   return {

@@ -10,7 +10,7 @@ export interface Curve {
   readonly wave?: { readonly amplitude: number; readonly frequency: number; readonly phase: number };
 }
 
-/** Curve of a stretch that starts at a position and a speed. */
+/** Curve of a stretch that starts at a position and a speed. Source: acceleration integrated twice. */
 export function curveOf(stretch: Stretch, position: number, speed: number): Curve {
   const { wave } = stretch;
   const polynomial = [position, speed, ...stretch.polynomial.map((c, k) => c / ((k + 1) * (k + 2)))];
@@ -21,7 +21,7 @@ export function curveOf(stretch: Stretch, position: number, speed: number): Curv
   return { polynomial, wave };
 }
 
-/** Unit distance in unit time → distance in time; the curve's own origin stays at τ = 0. */
+/** Unit distance in unit time → distance in time; the curve's own origin stays at τ = 0. Source: q(t) = s·q₁(t/T). */
 export function scaleCurve(curve: Curve, distance: number, time: number): Curve {
   const polynomial = curve.polynomial.map((c, k) => (c * distance) / time ** k);
   if (curve.wave === undefined) return { polynomial };
@@ -29,7 +29,7 @@ export function scaleCurve(curve: Curve, distance: number, time: number): Curve 
   return { polynomial, wave: { amplitude: (amplitude * distance) / time ** 2, frequency: frequency / time, phase } };
 }
 
-/** The same curve seen from a later origin: q'(τ) = q(τ + later). */
+/** The same curve seen from a later origin: q'(τ) = q(τ + later). Source: Taylor's theorem, exact for polynomials. */
 export function advanceCurve(curve: Curve, later: number): Curve {
   const polynomial = curve.polynomial.map((_, k) => taylor(curve.polynomial, k, later));
   if (curve.wave === undefined) return { polynomial };
@@ -48,7 +48,7 @@ function choose(n: number, k: number): number {
   return product;
 }
 
-/** q(τ) */
+/** q(τ). Source: the definition of the curve. */
 export function positionAt({ polynomial, wave }: Curve, t: number): number {
   let sum = 0;
   for (let k = polynomial.length - 1; k >= 0; k--) sum = sum * t + (polynomial[k] ?? 0);
@@ -56,7 +56,7 @@ export function positionAt({ polynomial, wave }: Curve, t: number): number {
   return sum - (wave.amplitude / wave.frequency ** 2) * Math.sin(wave.frequency * t + wave.phase);
 }
 
-/** q'(τ) */
+/** q'(τ). Source: differentiation. */
 export function speedAt({ polynomial, wave }: Curve, t: number): number {
   let sum = 0;
   for (let k = polynomial.length - 1; k >= 1; k--) sum = sum * t + k * (polynomial[k] ?? 0);
@@ -64,7 +64,7 @@ export function speedAt({ polynomial, wave }: Curve, t: number): number {
   return sum - (wave.amplitude / wave.frequency) * Math.cos(wave.frequency * t + wave.phase);
 }
 
-/** q''(τ) */
+/** q''(τ). Source: differentiation. */
 export function accelerationAt({ polynomial, wave }: Curve, t: number): number {
   let sum = 0;
   for (let k = polynomial.length - 1; k >= 2; k--) sum = sum * t + k * (k - 1) * (polynomial[k] ?? 0);

@@ -33,6 +33,7 @@ export interface MotionFault {
  * The motion of an axis over the machine cycle, from its list of segments.
  *
  * Continuous in position and speed; shorter lists dwell for the rest; the list begins at `start` and wraps.
+ * Source: kinematics; the layout of the cycle is a convention, no source.
  *
  * @param machineCycle - [s]; not used by an axis outside the cycle, whose period is the sum of its segments
  * @returns the cycle, or every fault found
@@ -48,7 +49,7 @@ export function cycleOf(axis: Axis, machineCycle: number): Cycle | readonly Moti
   return { period, pieces: axis.inCycle ? rotate(laid, axis.start, period) : laid, starts: startsIn(axis.motion) };
 }
 
-/** True where the motion could be worked out. */
+/** True where the motion could be worked out. Source: definition. */
 export function isCycle(outcome: Cycle | readonly MotionFault[]): outcome is Cycle {
   return "pieces" in outcome;
 }
@@ -201,7 +202,7 @@ function startsIn(motion: readonly Segment[]): number {
   return starts;
 }
 
-/** Speed at a machine time inside a piece. */
+/** Speed at a machine time inside a piece. Source: differentiation. */
 export function pieceSpeed(piece: MotionPiece, time: number): number {
   return speedAt(piece.curve, time - piece.from);
 }

@@ -20,6 +20,7 @@ export interface LawShape {
   readonly jerk: number;
 }
 
+/** Thirds: the trapezoid of least copper loss. Source: d/dp of 2/(p·(1 − p)²) = 0 at p = 1/3; the jerk share is common practice. */
 export const DEFAULT_SHAPE: LawShape = { accelerate: 1 / 3, decelerate: 1 / 3, jerk: 0.25 };
 
 /** A rest-to-rest law over unit distance in unit time. */

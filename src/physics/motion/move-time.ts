@@ -16,6 +16,8 @@ export interface Unsolvable {
 /**
  * Time and shape of a move: as given, or the shortest within its limits.
  *
+ * Source: kinematics; see each law's way below.
+ *
  * @returns time [s] and shares, or what is lacking
  */
 export function timedMove(move: MoveSegment): TimedMove | Unsolvable {

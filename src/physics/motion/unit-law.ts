@@ -9,7 +9,7 @@ export interface CurvePiece {
   readonly curve: Curve;
 }
 
-/** Curves of a law over unit distance in unit time, joined in position and speed. */
+/** Curves of a law over unit distance in unit time, joined in position and speed. Source: acceleration integrated twice. */
 export function unitLaw(law: LawName, shape: LawShape): CurvePiece[] {
   const pieces: CurvePiece[] = [];
   let [position, speed] = [0, 0];
@@ -23,7 +23,7 @@ export function unitLaw(law: LawName, shape: LawShape): CurvePiece[] {
   return pieces.map(({ length, curve }) => ({ length, curve: scaleCurve(curve, 1 / position, 1) }));
 }
 
-/** Curves of a law over a signed distance in a time. */
+/** Curves of a law over a signed distance in a time. Source: q(t) = s·q₁(t/T). */
 export function lawOver(law: LawName, shape: LawShape, move: { distance: number; time: number }): CurvePiece[] {
   return unitLaw(law, shape).map(({ length, curve }) => ({
     length: length * move.time,
@@ -31,7 +31,7 @@ export function lawOver(law: LawName, shape: LawShape, move: { distance: number;
   }));
 }
 
-/** Largest speed and acceleration over unit distance in unit time: Cv and Ca. */
+/** Largest speed and acceleration over unit distance in unit time: Cv and Ca. Source: definition in VDI 2143 sheet 1 (1980). */
 export function peakValues(law: LawName, shape: LawShape): { speed: number; acceleration: number } {
   const pieces = unitLaw(law, shape);
   const largest = (value: (curve: Curve, t: number) => number): number =>

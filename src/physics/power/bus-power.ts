@@ -71,6 +71,7 @@ export interface Instant {
   readonly inside: number;
 }
 
+/** A largest power and when [W]. */
 export interface PowerPeak extends Instant {
   readonly value: number;
 }

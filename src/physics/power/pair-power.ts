@@ -12,6 +12,7 @@ export interface PairPower {
   readonly pieces: readonly PowerPiece[];
 }
 
+/** A stretch of machine time on which power and current are smooth. */
 export interface PowerPiece {
   readonly from: number;
   readonly to: number;
