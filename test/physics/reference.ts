@@ -9,7 +9,9 @@ function cells(line: string): string[] {
 
 /** Rows of a reference table by column name. */
 export function referenceRows(name: string): Record<string, string>[] {
-  const [head = "", ...lines] = readFileSync(new URL(`${name}.csv`, FOLDER), "utf8").trim().split(/\r?\n/u);
+  const [head = "", ...lines] = readFileSync(new URL(`${name}.csv`, FOLDER), "utf8")
+    .trim()
+    .split(/\r?\n/u);
   const columns = cells(head);
   return lines.map((line) => Object.fromEntries(cells(line).map((cell, k) => [columns[k] ?? "", cell])));
 }
@@ -27,7 +29,10 @@ export function derived(id: string, output: string, beginning = ""): number {
 export function example(id: string): { printed: string; recomputed: number[] } {
   const row = referenceRows("worked_examples").find((entry) => entry["id"] === id);
   if (row === undefined) throw new Error(`no worked example ${id}`);
-  return { printed: row["printed_answer"] ?? "", recomputed: (row["recomputed"] ?? "").split(";").map(Number) };
+  return {
+    printed: row["printed_answer"] ?? "",
+    recomputed: (row["recomputed"] ?? "").split(";").map(Number.parseFloat),
+  };
 }
 
 /** Half a unit of the last digit of a value printed with so many significant digits. */

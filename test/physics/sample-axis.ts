@@ -1,4 +1,14 @@
-import type { Axis, DwellSegment, Load, Mechanism, MoveSegment, Needs, RunSegment, Segment, Site } from "../../src/machine/problem.ts";
+import type {
+  Axis,
+  DwellSegment,
+  Load,
+  Mechanism,
+  MoveSegment,
+  Needs,
+  RunSegment,
+  Segment,
+  Site,
+} from "../../src/machine/problem.ts";
 import { type Duty, dutyOf } from "../../src/physics/duty/duty.ts";
 import { type Cycle, cycleOf, isCycle } from "../../src/physics/motion/cycle.ts";
 
@@ -37,7 +47,14 @@ export const LOSSLESS = { efficiency: 1, backEfficiency: 1, inertia: 0, dragTorq
 
 export const ROTARY: Mechanism = { kind: "rotary", ...LOSSLESS };
 
-export const MILD_SITE: Site = { ambient: 40, cabinetAmbient: 40, altitude: 0, mains: 400, phases: 3, mainsTolerance: 0 };
+export const MILD_SITE: Site = {
+  ambient: 40,
+  cabinetAmbient: 40,
+  altitude: 0,
+  mains: 400,
+  phases: 3,
+  mainsTolerance: 0,
+};
 
 export function move(distance: number, rest: Partial<MoveSegment> = {}): MoveSegment {
   return { kind: "move", distance, law: "trapezoid", force: 0, payload: 0, ...rest };
