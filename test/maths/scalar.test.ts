@@ -13,7 +13,7 @@ const ROOTS = [
     f: (x: number) => Math.cos(x) - x,
     from: 0,
     to: 1,
-    root: 0.739085133215160641655,
+    root: 0.7390851332151607,
   },
   { name: "a root at the border", f: (x: number) => x, from: 0, to: 1, root: 0 },
 ] as const;
