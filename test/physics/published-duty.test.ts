@@ -1,7 +1,7 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { meanSquareTorque } from "../../src/physics/limits/pick-duty.ts";
-import { expectRelative, expectWithin } from "./near.ts";
+import { near, within } from "./near.ts";
 import { derived, example } from "./reference.ts";
 import { dutyOfSample, dwell, run } from "./sample-axis.ts";
 import { gearboxWith, motorWith, pickOf } from "./sample-parts.ts";
@@ -13,7 +13,9 @@ describe("RMS torque through the Gram form", () => {
     // 5 N·m of inertia shared between rotor and load, 1 N·m of friction.
     const ramps = { accelerateTime: 0.1, decelerateTime: 0.1 };
     const duty = dutyOfSample({ load: { mass: 4, frictionForce: 1 }, motion: [run(0.1, 0.5, ramps), dwell(0.5)] });
-    expectRelative(pickOf(duty, { motor: motorWith({ rotorInertia: 1 }) }).rmsTorque, derived("RMS-1", "T_rms"), 1e-12);
+    expect(pickOf(duty, { motor: motorWith({ rotorInertia: 1 }) }).rmsTorque).toEqual(
+      near(derived("RMS-1", "T_rms"), 1e-12),
+    );
   });
 
   test("W9: a reversing cycle (companion to a textbook of electric drives, example 2: data and method read)", () => {
@@ -32,16 +34,16 @@ describe("RMS torque through the Gram form", () => {
     });
     const pick = pickOf(duty);
     const [reversing = 0, rms = 0, power = 0, overload = 0] = example("W9").recomputed;
-    expectWithin(pick.peakTorque.value, reversing, 0.0005);
-    expectWithin(pick.rmsTorque, rms, 1e-6);
-    expectWithin((pick.rmsTorque * speed) / 1000, power, 5e-7);
-    expectWithin(pick.peakTorque.value / pick.rmsTorque, overload, 5e-7);
+    expect(pick.peakTorque.value).toEqual(within(reversing, 0.0005));
+    expect(pick.rmsTorque).toEqual(within(rms, 1e-6));
+    expect((pick.rmsTorque * speed) / 1000).toEqual(within(power, 5e-7));
+    expect(pick.peakTorque.value / pick.rmsTorque).toEqual(within(overload, 5e-7));
   });
 
   test("W11: 200 for 10 min, 100 for 20 min (practice question on motor rating, read: 100·√2)", () => {
     const duty = dutyOfSample({ motion: [run(1, 600, { force: 200 }), run(1, 1200, { force: 100 })] });
-    expectRelative(pickOf(duty).rmsTorque, 100 * Math.SQRT2, 1e-12);
-    expectWithin(pickOf(duty).rmsTorque, example("W11").recomputed[0] ?? 0, 5e-7);
+    expect(pickOf(duty).rmsTorque).toEqual(near(100 * Math.SQRT2, 1e-12));
+    expect(pickOf(duty).rmsTorque).toEqual(within(example("W11").recomputed[0] ?? 0, 5e-7));
   });
 });
 
@@ -50,8 +52,8 @@ describe("equivalent torque", () => {
     const duty = dutyOfSample({
       motion: [run(1, 1800, { force: 650 }), run(1, 600, { force: 750 }), run(1, 1200, { force: 250 })],
     });
-    expectWithin(duty.equivalentTorque, Number(example("W19").printed), 0.5);
-    expectWithin(duty.equivalentTorque, example("W19").recomputed[0] ?? 0, 5e-7);
+    expect(duty.equivalentTorque).toEqual(within(Number(example("W19").printed), 0.5));
+    expect(duty.equivalentTorque).toEqual(within(example("W19").recomputed[0] ?? 0, 5e-7));
   });
 
   test("GEAR-3: the cubic mean over changing speed, the mean speed with and without its pause (derived)", () => {
@@ -64,10 +66,10 @@ describe("equivalent torque", () => {
     ];
     const moving = dutyOfSample({ motion: turning });
     const paused = dutyOfSample({ motion: [...turning, dwell(0.5, { force: 35 })] });
-    expectRelative(moving.equivalentTorque, derived("GEAR-3", "T2m"), 1e-7);
-    expectRelative(paused.equivalentTorque, derived("GEAR-3", "T2m"), 1e-7);
-    expectRelative(moving.meanSpeed / PER_MINUTE, derived("GEAR-3", "n_mean over moving time"), 1e-7);
-    expectRelative(paused.meanSpeed / PER_MINUTE, derived("GEAR-3", "n_mean over cycle"), 1e-7);
+    expect(moving.equivalentTorque).toEqual(near(derived("GEAR-3", "T2m"), 1e-7));
+    expect(paused.equivalentTorque).toEqual(near(derived("GEAR-3", "T2m"), 1e-7));
+    expect(moving.meanSpeed / PER_MINUTE).toEqual(near(derived("GEAR-3", "n_mean over moving time"), 1e-7));
+    expect(paused.meanSpeed / PER_MINUTE).toEqual(near(derived("GEAR-3", "n_mean over cycle"), 1e-7));
   });
 });
 
@@ -94,19 +96,20 @@ function factorWindow(
   return [scale * (wide - narrow), scale * (wide + narrow)];
 }
 
+const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+
 test("the window of ratios is that of the published factor method, to 1e-9, for random loads", () => {
   let compared = 0;
-  const positive = (low: number, high: number) => fc.double({ min: low, max: high, noNaN: true });
   fc.assert(
     fc.property(
       fc.record({
-        inertia: positive(0.01, 5),
-        torque: positive(-20, 20),
-        accelerate: positive(0.1, 0.5),
-        rest: positive(0, 2),
+        inertia: between(0.01, 5),
+        torque: between(-20, 20),
+        accelerate: between(0.1, 0.5),
+        rest: between(0, 2),
       }),
-      positive(1e-5, 1e-2),
-      positive(1.01, 5),
+      between(1e-5, 1e-2),
+      between(1.01, 5),
       ({ inertia, torque, accelerate, rest }, rotor, spare) => {
         const [speed, run1] = [3, 1.2];
         const brake = 0.7 - accelerate;
@@ -130,10 +133,10 @@ test("the window of ratios is that of the published factor method, to 1e-9, for 
         const [low, high] = factorWindow(method, rotor, rated) ?? [0, 0];
         const rmsAt = (tau: number): number =>
           Math.sqrt(meanSquareTorque(duty, { inertia: rotor / tau, flow: [tau, tau, tau], drag: 0 }));
-        expectRelative(rmsAt(low), rated, 1e-9);
-        expectRelative(rmsAt(high), rated, 1e-9);
+        expect(rmsAt(low)).toEqual(near(rated, 1e-9));
+        expect(rmsAt(high)).toEqual(near(rated, 1e-9));
         const best = Math.sqrt((rotor * method.rmsAcceleration) / method.rmsTorque);
-        expectRelative(rmsAt(best) ** 2 / rotor, beta, 1e-9);
+        expect(rmsAt(best) ** 2 / rotor).toEqual(near(beta, 1e-9));
         expect(rmsAt(low * 0.999)).toBeGreaterThan(rated);
         expect(rmsAt(high * 1.001)).toBeGreaterThan(rated);
         // The same window from the Gram matrix alone: ⟨τ²⟩ = J²i²·G₀₀ + 2J·ΣG₀ₛ + ΣΣGₛₛ'/i².
@@ -141,14 +144,14 @@ test("the window of ratios is that of the published factor method, to 1e-9, for 
         const load = [1, 2, 3].reduce((sum, r) => sum + [1, 2, 3].reduce((part, c) => part + g(r, c), 0), 0);
         const half = (rated ** 2 - 2 * rotor * (g(0, 1) + g(0, 2) + g(0, 3))) / 2;
         const root = Math.sqrt(Math.max(0, half ** 2 - rotor ** 2 * g(0, 0) * load));
-        expectRelative(Math.sqrt((half + root) / load), high, 1e-9);
-        expectRelative((rotor * Math.sqrt(g(0, 0))) / Math.sqrt(half + root), low, 1e-9);
+        expect(Math.sqrt((half + root) / load)).toEqual(near(high, 1e-9));
+        expect((rotor * Math.sqrt(g(0, 0))) / Math.sqrt(half + root)).toEqual(near(low, 1e-9));
         // And a real pick inside the window.
         const pick = pickOf(duty, {
           motor: motorWith({ rotorInertia: rotor }),
           gearbox: gearboxWith({ ratio: 1 / best }),
         });
-        expectRelative(pick.rmsTorque, rmsAt(best), 1e-9);
+        expect(pick.rmsTorque).toEqual(near(rmsAt(best), 1e-9));
         compared += 1;
       },
     ),
