@@ -1,0 +1,94 @@
+import { readFileSync } from "node:fs";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { beforeAll, expect, test } from "vitest";
+import type { SolveFileOutcome } from "../../src/machine/run.ts";
+import { documentText } from "../../src/report/document-text.ts";
+import { allParts } from "../catalogs/sheets.ts";
+import { problemPath, run, runEdited, valueOf } from "./run-file.ts";
+
+const schema: object = JSON.parse(readFileSync("shared/schemas/result.schema.json", "utf8"));
+const validate = new Ajv2020({ allErrors: true, strict: true, strictTypes: false, strictRequired: false }).compile(
+  schema,
+);
+
+let lift: SolveFileOutcome;
+beforeAll(async () => {
+  lift = valueOf(await run(problemPath("stone-lift-infeasible"), { explain: true }));
+});
+
+const counts = (named: Readonly<Record<string, number>>): number =>
+  Object.values(named).reduce((total, count) => total + count, 0);
+
+test("a problem with an axis no part can drive: the document says which, nearest candidates and what they lack", () => {
+  const { document, certificate } = lift;
+  validate(JSON.parse(documentText(document)));
+  expect(validate.errors).toBeNull();
+  expect(document).toMatchObject({ status: "infeasible", objective: null, bound: null, gap: null, machines: [] });
+  expect(document.infeasible.map(({ axis }) => axis)).toEqual(["hoist"]);
+  expect(document.certificate).toBeNull();
+  expect(certificate).toBeUndefined();
+  for (const { demand, allowed, relief } of document.infeasible.flatMap((axis) => axis.relief)) {
+    expect(demand).toBeGreaterThan(allowed);
+    expect(relief).toBeCloseTo(demand - allowed, 9);
+  }
+});
+
+test("every candidate is accounted for: passed, unfit, or failed by its first and by its worst limit", () => {
+  const { rejections } = lift.document;
+  expect(rejections.map(({ axis }) => axis)).toEqual(["hoist", "turntable"]);
+  for (const { judged, passed, unfit, first, worst } of rejections) {
+    expect(passed + counts(unfit) + counts(first)).toBe(judged);
+    expect(counts(worst)).toBe(counts(first));
+  }
+});
+
+test("stopped before it began: no answer, no guess", async () => {
+  const { document } = valueOf(await run(problemPath("drum-feeder-imperial"), { timeLimit: 0, explain: true }));
+  expect(["unknown", "feasible"]).toContain(document.status);
+  validate(JSON.parse(documentText(document)));
+  expect(validate.errors).toBeNull();
+});
+
+test("a motion that cannot be is a fault at its place", async () => {
+  // 2.5 s of cycle do not hold a dwell of 80 s.
+  const result = await runEdited("drum-feeder-imperial", [['"dwell": "0.8 s"', '"dwell": "80 s"']]);
+  expect(result.ok).toBe(false);
+  const faults = result.ok ? [] : result.faults;
+  expect(faults.map(({ place }) => ("pointer" in place ? place.pointer : ""))).toEqual(["/machines/0/axes/0/motion"]);
+});
+
+test("what the catalogue does not say is listed with the part, the column and who uses it", async () => {
+  // PA80-5 is listed without an emergency torque.
+  const { document } = valueOf(
+    await runEdited("drum-feeder-imperial", [
+      [', "backlash": "12 arcmin"', ""],
+      ['"ratios": [3, 40]', '"gearboxes": ["PA80-5"], "gearless": false'],
+    ]),
+  );
+  const sheet = (await allParts()).find(({ texts }) => texts["part"] === "PA80-5");
+  expect(sheet?.texts["emergency_torque"]).toBe("");
+  const listed = {
+    part: "PA80-5",
+    maker: "Plimwickel",
+    missing: "emergency_torque",
+    limits: ["gearbox.emergency_torque"],
+    used_by: ["drum"],
+  };
+  expect(document.unknowns).toContainEqual(listed);
+  const axis = document.machines[0]?.axes[0];
+  expect(axis?.not_checked).toContainEqual({ id: "gearbox.emergency_torque", missing: "emergency_torque" });
+});
+
+test("a cap no order can keep: a conflict of the whole order, in the currency of the problem", async () => {
+  const { document } = valueOf(
+    await runEdited("drum-feeder-imperial", [['"weights": {', '"caps": { "price": "100 EUR" },\n  "weights": {']]),
+  );
+  validate(JSON.parse(documentText(document)));
+  expect(validate.errors).toBeNull();
+  expect(document.status).toBe("infeasible");
+  const [conflict] = document.infeasible;
+  expect(conflict).toMatchObject({ machine: null, axis: null, limits: ["machine.price"] });
+  const [relief] = conflict?.relief ?? [];
+  expect(relief).toMatchObject({ id: "machine.price", allowed: 100, unit: "EUR" });
+  expect(relief?.relief).toBeCloseTo((relief?.demand ?? 0) - 100, 9);
+});
