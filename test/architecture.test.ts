@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { dirname, posix } from "node:path";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
+import { VERSION } from "../src/version.ts";
 
 const SRC = fileURLToPath(new URL("../src/", import.meta.url));
 
@@ -201,4 +202,9 @@ describe("physics names its sources", () => {
   ])("the check itself can fail: %j", (text) => {
     expect(unsourced({ path: "physics/a.ts", text })).toHaveLength(1);
   });
+});
+
+test("the program says the version of its package", () => {
+  const declared: unknown = JSON.parse(readFileSync(`${SRC}/../package.json`, "utf8"));
+  expect(declared).toHaveProperty("version", VERSION);
 });

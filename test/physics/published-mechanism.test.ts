@@ -127,11 +127,12 @@ describe("belt, rack, rollers", () => {
   });
 });
 
-describe("gears", () => {
-  const at = (acceleration: number): Pick<Sample, "motion"> => ({
-    motion: [run(acceleration, 3, { accelerateTime: 1, decelerateTime: 1 })],
-  });
+/** A run that speeds up for a second at this acceleration, holds and slows down. */
+function at(acceleration: number): Pick<Sample, "motion"> {
+  return { motion: [run(acceleration, 3, { accelerateTime: 1, decelerateTime: 1 })] };
+}
 
+describe("gears", () => {
   test("GEAR-1: the ratio of least torque for a pure inertia (derived)", () => {
     const duty = dutyOfSample({ load: { mass: 0.09 }, ...at(20) });
     const torqueAt = (ratio: number): number =>
