@@ -1,0 +1,134 @@
+import type { Gearbox, Motor } from "../../src/machine/catalogue.ts";
+import type { Axis } from "../../src/machine/problem.ts";
+import type { Shaft } from "./shaft.ts";
+
+/** Everything a motor and its winding do over the cycle, by stepping through it. */
+export interface Duty {
+  /** √⟨τ²⟩, max|τ| at the motor [N·m]. */
+  readonly rmsTorque: number;
+  readonly peakTorque: number;
+  /** √⟨ω²⟩, max|ω| [rad/s]. */
+  readonly rmsSpeed: number;
+  readonly topSpeed: number;
+  /** ⟨|ω|⟩ [rad/s]. */
+  readonly meanSpeed: number;
+  /** Torque and envelope where their ratio is worst [N·m]; absent without an envelope. */
+  readonly atSpeed: { readonly torque: number; readonly envelope: number } | null;
+  /** Largest line-line rms voltage [V]. */
+  readonly voltage: number;
+  /** max|τ_in|, and the speed-weighted cubic mean [N·m]. */
+  readonly outputPeak: number;
+  readonly outputMean: number;
+}
+
+/** Ratio of the gear, 1 without one. */
+export function ratioOf(gearbox: Gearbox | null): number {
+  return gearbox?.ratio ?? 1;
+}
+
+/** What turns with the motor, gearbox input and coupling included [kg·m²]. */
+export function motorSideInertia(axis: Axis, motor: Motor, gearbox: Gearbox | null): number {
+  return motor.rotorInertia + motor.brakeInertia + axis.mechanism.couplingInertia + (gearbox?.inertia ?? 0);
+}
+
+/**
+ * Motor torque at one node: rotor side accelerated, load through the gear, drags.
+ *
+ * τ_m = (J_motor + J_brake + J_coupling + J_gearbox)·i·θ'' + gear(τ_in) + (friction + drag)·sgn(θ')
+ */
+export function motorTorque(
+  axis: Axis,
+  motor: Motor,
+  gearbox: Gearbox | null,
+  at: { readonly torque: number; readonly acceleration: number; readonly direction: number },
+): number {
+  const i = ratioOf(gearbox);
+  const flow = at.torque * at.direction;
+  const factor = gearbox === null || flow === 0 ? 1 : flow > 0 ? 1 / gearbox.efficiency : gearbox.backEfficiency;
+  const drag = motor.frictionTorque + (gearbox?.dragTorque ?? 0);
+  return motorSideInertia(axis, motor, gearbox) * i * at.acceleration + (at.torque / i) * factor + drag * at.direction;
+}
+
+/** Phase resistance at the winding's limit temperature [ohm]; copper constant 234.5. Source: IEC 60034-1, from memory. */
+export function hotResistance(motor: Motor): number {
+  return ((motor.resistance / 2) * (234.5 + motor.windingLimit)) / (234.5 + 25);
+}
+
+/** Slope of the continuous torque over speed: T_cont² = T0² − β·ω². */
+export function betaOf(motor: Motor): number {
+  return (motor.stallTorque ** 2 - motor.ratedTorque ** 2) / motor.ratedSpeed ** 2;
+}
+
+/** Line-line rms voltage of a sinusoidal machine with i_d = 0 [V]. Source: dq model, any textbook on AC drives. */
+export function lineVoltage(
+  motor: Motor,
+  torque: number,
+  speed: number,
+  seriesInductance: number,
+  cosine: number,
+): number {
+  const current = torque / (motor.torqueConstant * cosine);
+  const alongQ = (motor.voltageConstant * speed) / Math.sqrt(3) + hotResistance(motor) * current;
+  const electrical = (speed * motor.poles) / 2;
+  const alongD = electrical * (motor.inductance / 2 + seriesInductance) * current;
+  return Math.sqrt(3) * Math.hypot(alongQ, alongD);
+}
+
+/** Peak torque at a speed [N·m]: flat up to the knee, then straight through the value at maximum speed. */
+function envelopeAt(motor: Motor, speed: number): number | null {
+  const { peakKneeSpeed: knee, peakTorqueAtMaxSpeed: end } = motor;
+  if (knee === undefined || end === undefined) return null;
+  if (speed <= knee) return motor.peakTorque;
+  if (motor.maxSpeed <= knee) return end;
+  return Math.max(0, motor.peakTorque + ((end - motor.peakTorque) * (speed - knee)) / (motor.maxSpeed - knee));
+}
+
+/** Steps through the cycle and keeps every extreme and mean the limits need. */
+export function dutyOf(
+  axis: Axis,
+  shaft: Shaft,
+  motor: Motor,
+  gearbox: Gearbox | null,
+  seriesInductance: number,
+): Duty {
+  const i = ratioOf(gearbox);
+  const cosine = Math.cos(axis.needs.commutationError);
+  let torque2 = 0;
+  let speed2 = 0;
+  let speed1 = 0;
+  let cubic = 0;
+  let outputPeak = 0;
+  let peakTorque = 0;
+  let topSpeed = 0;
+  let voltage = 0;
+  let atSpeed: Duty["atSpeed"] = null;
+  for (let k = 0; k < shaft.weight.length; k++) {
+    const w = shaft.weight[k] ?? 0;
+    const input = shaft.torque[k] ?? 0;
+    const at = { torque: input, acceleration: shaft.acceleration[k] ?? 0, direction: shaft.direction[k] ?? 0 };
+    const torque = motorTorque(axis, motor, gearbox, at);
+    const speed = i * (shaft.speed[k] ?? 0);
+    torque2 += w * torque * torque;
+    speed2 += w * speed * speed;
+    speed1 += w * Math.abs(speed);
+    cubic += w * Math.abs(shaft.speed[k] ?? 0) * Math.abs(input) ** 3;
+    outputPeak = Math.max(outputPeak, Math.abs(input));
+    peakTorque = Math.max(peakTorque, Math.abs(torque));
+    topSpeed = Math.max(topSpeed, Math.abs(speed));
+    voltage = Math.max(voltage, lineVoltage(motor, torque, speed, seriesInductance, cosine));
+    const envelope = envelopeAt(motor, Math.abs(speed));
+    if (envelope !== null && (atSpeed === null || Math.abs(torque) * atSpeed.envelope > atSpeed.torque * envelope))
+      atSpeed = { torque: Math.abs(torque), envelope };
+  }
+  return {
+    rmsTorque: Math.sqrt(torque2),
+    peakTorque,
+    rmsSpeed: Math.sqrt(speed2),
+    topSpeed,
+    meanSpeed: speed1,
+    atSpeed,
+    voltage,
+    outputPeak,
+    outputMean: speed1 > 0 ? Math.cbrt(cubic / (speed1 / i)) : outputPeak,
+  };
+}
