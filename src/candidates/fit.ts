@@ -35,8 +35,15 @@ export interface FitParts {
 type Reason = UnfitReason | undefined;
 
 /** Parts that fit an axis by its `needs`, `allow` and bus. Which of them pass its limits is judged later. */
-export function fitParts(problem: Problem, axis: Axis, { catalogue, bus }: { catalogue: Catalogue; bus: BusVoltage }): FitParts {
-  const motors = sorted(catalogue.motors, (m) => forbidden(problem, m) ?? unfitPart(axis, m, axis.allow.motors) ?? unfitMotor(axis, m));
+export function fitParts(
+  problem: Problem,
+  axis: Axis,
+  { catalogue, bus }: { catalogue: Catalogue; bus: BusVoltage },
+): FitParts {
+  const motors = sorted(
+    catalogue.motors,
+    (m) => forbidden(problem, m) ?? unfitPart(axis, m, axis.allow.motors) ?? unfitMotor(axis, m),
+  );
   const gearboxes = sorted(
     catalogue.gearboxes,
     (g) => forbidden(problem, g) ?? unfitPart(axis, g, axis.allow.gearboxes) ?? unfitGearbox(axis, g),
@@ -60,7 +67,10 @@ export function fitParts(problem: Problem, axis: Axis, { catalogue, bus }: { cat
   };
 }
 
-function sorted<T>(parts: readonly T[], reason: (part: T) => Reason): { fit: number[]; unfit: Map<UnfitReason, number> } {
+function sorted<T>(
+  parts: readonly T[],
+  reason: (part: T) => Reason,
+): { fit: number[]; unfit: Map<UnfitReason, number> } {
   const fit: number[] = [];
   const unfit = new Map<UnfitReason, number>();
   parts.forEach((part, index) => {
@@ -79,7 +89,9 @@ function unfitPart(axis: Axis, part: PartBase & { kind: PartKind }, allowed: rea
   if (allowed !== undefined && !allowed.includes(part.part)) return "not allowed";
   if (axis.allow.makers !== undefined && !axis.allow.makers.includes(part.maker)) return "maker";
   const rules = Object.entries(axis.needs.match).filter(([key]) => key.startsWith(`${part.kind}.`));
-  const matches = rules.every(([key, accepted]) => accepted.includes(part.texts[key.slice(part.kind.length + 1)] ?? ""));
+  const matches = rules.every(([key, accepted]) =>
+    accepted.includes(part.texts[key.slice(part.kind.length + 1)] ?? ""),
+  );
   return matches ? undefined : "match";
 }
 
@@ -87,8 +99,14 @@ function unfitMotor({ needs, allow }: Axis, motor: Motor): Reason {
   if (allow.constructions !== undefined && !allow.constructions.includes(motor.construction)) return "construction";
   if (needs.feedback !== undefined && !needs.feedback.includes(motor.feedback)) return "feedback";
   if (needs.ip !== undefined && !needs.ip.includes(motor.ip ?? "")) return "protection";
-  const tooLarge = motor.length > (needs.maxLength ?? Number.POSITIVE_INFINITY) || motor.width > (needs.maxWidth ?? Number.POSITIVE_INFINITY);
-  return tooLarge ? "size" : undefined;
+  return isTooLarge(needs, motor) ? "size" : undefined;
+}
+
+function isTooLarge(
+  { maxLength = Number.POSITIVE_INFINITY, maxWidth = Number.POSITIVE_INFINITY }: Axis["needs"],
+  { length, width }: Motor,
+): boolean {
+  return length > maxLength || width > maxWidth;
 }
 
 function unfitGearbox({ allow }: Axis, gearbox: Gearbox): Reason {

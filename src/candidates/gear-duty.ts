@@ -68,11 +68,11 @@ function formOf(gram: Float64Array, flow: readonly [number, number, number]): Fl
   const c = [0, ...flow, 0];
   let [xy, yy, yz] = [0, 0, 0];
   for (let r = 1; r <= 3; r++) {
-    xy += (gram[r] ?? 0) * (c[r] ?? 0);
-    yz += (gram[5 * r + 4] ?? 0) * (c[r] ?? 0);
-    for (let s = 1; s <= 3; s++) yy += (gram[5 * r + s] ?? 0) * (c[r] ?? 0) * (c[s] ?? 0);
+    xy += gram[r]! * c[r]!;
+    yz += gram[5 * r + 4]! * c[r]!;
+    for (let s = 1; s <= 3; s++) yy += gram[5 * r + s]! * c[r]! * c[s]!;
   }
-  return Float64Array.of(gram[0] ?? 0, xy, yy, gram[4] ?? 0, yz, gram[24] ?? 0);
+  return Float64Array.of(gram[0]!, xy, yy, gram[4]!, yz, gram[24]!);
 }
 
 /** ⟨τ_m²⟩ for rotor inertia at the input shaft a and drag f. Hot. */

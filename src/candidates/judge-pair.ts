@@ -85,7 +85,11 @@ function inertiaLimits(scan: Scan, { row, geared: { ratio }, gearbox, duty }: Pa
 function seeBrake(scan: Scan, { row: { motor }, geared: { ratio }, duty }: Pair): void {
   const torque = Math.max(0, duty.hangingTorque - duty.slack.hanging) / ratio;
   const { brakeTorque } = motor;
-  see(scan, BRAKE, brakeTorque === undefined ? Number.POSITIVE_INFINITY : share(torque * duty.axis.needs.brakeFactor, brakeTorque));
+  see(
+    scan,
+    BRAKE,
+    brakeTorque === undefined ? Number.POSITIVE_INFINITY : share(torque * duty.axis.needs.brakeFactor, brakeTorque),
+  );
 }
 
 /** Limits judged only where the axis asks for them; an empty cell then fails as unknown. */
@@ -96,16 +100,27 @@ function askedLimits(scan: Scan, pair: Pair): void {
   const { travel } = pair.duty;
   if (needs.detent !== undefined) see(scan, DETENT, known(motor.detentTorque) * (ratio / (travel * needs.detent)));
   if (needs.resolution !== undefined) {
-    see(scan, RESOLUTION, motor.resolution === undefined ? Number.POSITIVE_INFINITY : (2 * Math.PI * travel) / (ratio * motor.resolution * needs.resolution));
+    see(
+      scan,
+      RESOLUTION,
+      motor.resolution === undefined
+        ? Number.POSITIVE_INFINITY
+        : (2 * Math.PI * travel) / (ratio * motor.resolution * needs.resolution),
+    );
   }
-  if (needs.speedRipple !== undefined && needs.smoothFrom !== undefined) seeRipple(scan, pair, { allowed: needs.speedRipple, from: needs.smoothFrom });
+  if (needs.speedRipple !== undefined && needs.smoothFrom !== undefined)
+    seeRipple(scan, pair, { allowed: needs.speedRipple, from: needs.smoothFrom });
 }
 
 function known(value: number | undefined): number {
   return value ?? Number.POSITIVE_INFINITY;
 }
 
-function seeRipple(scan: Scan, { row, geared: { ratio }, gearbox, duty }: Pair, { allowed, from }: { allowed: number; from: number }): void {
+function seeRipple(
+  scan: Scan,
+  { row, geared: { ratio }, gearbox, duty }: Pair,
+  { allowed, from }: { allowed: number; from: number },
+): void {
   const { detentTorque, detents } = row.motor;
   if (detentTorque === 0) return;
   const load = (duty.smallestInertia + duty.slack.inertia) / (ratio * ratio);
@@ -121,7 +136,11 @@ function atSpeedLimits(scan: Scan, pair: Pair, torque: PairTorque): void {
   const { row, geared, duty, bus } = pair;
   const allowed = allowedVoltage(bus.low, duty.axis.needs.voltageReserve);
   const phase = { ...row, phaseInductance: row.motor.inductance / 2 };
-  const corner = terminalVoltage(phase, geared.ratio * duty.peakSpeed.value, torque.peak + 2 * duty.slack.peak * geared.reach);
+  const corner = terminalVoltage(
+    phase,
+    geared.ratio * duty.peakSpeed.value,
+    torque.peak + 2 * duty.slack.peak * geared.reach,
+  );
   if (corner <= allowed) return;
   see(scan, VOLTAGE, worstAtNodes(pair, (speed, range) => leastVoltage(phase, speed, range)) / allowed);
 }
@@ -136,7 +155,11 @@ function seeEnvelope(scan: Scan, pair: Pair, torque: PairTorque): void {
   }
   const margin = 1 + needs.peakMargin;
   if (margin * torque.peak <= envelope(geared.ratio * duty.peakSpeed.value) && duty.slack.peak === 0) return;
-  see(scan, AT_SPEED, worstAtNodes(pair, (speed, range) => (margin * Math.abs(nearest(range, 0))) / envelope(Math.abs(speed))));
+  see(
+    scan,
+    AT_SPEED,
+    worstAtNodes(pair, (speed, range) => (margin * Math.abs(nearest(range, 0))) / envelope(Math.abs(speed))),
+  );
 }
 
 /** What a torque can be within the duty's range of carried mass. */
@@ -160,7 +183,10 @@ function leastVoltage(phase: Parameters<typeof terminalVoltage>[0], speed: numbe
 }
 
 /** Largest value over the quadrature nodes. Hot. */
-function worstAtNodes({ row, geared, gearbox, duty }: Pair, value: (speed: number, range: TorqueRange) => number): number {
+function worstAtNodes(
+  { row, geared, gearbox, duty }: Pair,
+  value: (speed: number, range: TorqueRange) => number,
+): number {
   const a = (row.inertia + (gearbox?.inertia ?? 0)) * geared.ratio;
   const f = row.motor.frictionTorque + (gearbox?.dragTorque ?? 0);
   const flow = flowFactors(gearbox);
@@ -168,8 +194,8 @@ function worstAtNodes({ row, geared, gearbox, duty }: Pair, value: (speed: numbe
   const loose = duty.slack.peak * geared.reach;
   let worst = 0;
   for (let k = 0; k < count; k++) {
-    const steady = (flow[flows[k] ?? 2] ?? 0) * (torque[k] ?? 0) + f * (turning[k] ?? 0);
-    const found = value(geared.ratio * (speed[k] ?? 0), { torque: a * (acceleration[k] ?? 0) + steady, loose });
+    const steady = flow[flows[k]!]! * torque[k]! + f * turning[k]!;
+    const found = value(geared.ratio * speed[k]!, { torque: a * acceleration[k]! + steady, loose });
     if (found > worst) worst = found;
   }
   return worst;

@@ -14,17 +14,28 @@ export function rootBetween(f: Scalar, a: number, b: number): number {
   let [low, high] = [a, b];
   let [atLow, atHigh] = [f(a), f(b)];
   for (let step = 0; step < 200 && atLow !== 0 && atHigh !== 0; step++) {
-    const middle = (low + high) / 2;
-    if (middle === low || middle === high) break;
-    const secant = low - (atLow * (high - low)) / (atHigh - atLow);
-    const next = step % 3 !== 2 && secant > low && secant < high ? secant : middle;
+    const next = nextGuess({ low, high, atLow, atHigh }, step);
+    if (next === low || next === high) break;
     const value = f(next);
     if (Math.sign(value) === Math.sign(atLow)) [low, atLow] = [next, value];
     else [high, atHigh] = [next, value];
   }
-  if (atLow === 0) return low;
-  if (atHigh === 0) return high;
-  return Math.abs(atLow) < Math.abs(atHigh) ? low : high;
+  return atLow === 0 || (atHigh !== 0 && Math.abs(atLow) < Math.abs(atHigh)) ? low : high;
+}
+
+interface Bracket {
+  readonly low: number;
+  readonly high: number;
+  readonly atLow: number;
+  readonly atHigh: number;
+}
+
+/** The secant where it stays inside, two times of three; else the middle, which is an end once nothing lies between. */
+function nextGuess({ low, high, atLow, atHigh }: Bracket, step: number): number {
+  const middle = (low + high) / 2;
+  if (step % 3 === 2 || middle === low || middle === high) return middle;
+  const secant = low - (atLow * (high - low)) / (atHigh - atLow);
+  return secant > low && secant < high ? secant : middle;
 }
 
 /**
@@ -51,19 +62,25 @@ interface Cell {
 }
 
 function rootsInCell(f: Scalar, { grid, values, k, scale }: Cell): number[] {
-  const [a = 0, b = 0] = [grid[k], grid[k + 1]];
-  const [fa = 0, fb = 0] = [values[k], values[k + 1]];
+  const [a, b] = [grid[k]!, grid[k + 1]!];
+  const [fa, fb] = [values[k]!, values[k + 1]!];
   if (fa * fb < 0) return [rootBetween(f, a, b)];
-  if (fa === 0 && k > 0) return [a];
-  const before = values[k - 1] ?? fa;
-  const dips =
-    k > 0 && fa * before > 0 && Math.abs(fa) <= Math.abs(before) && Math.abs(fa) <= Math.abs(fb) && fa * fb > 0;
-  if (!dips || Math.abs(fa) > 0.2 * scale) return [];
-  const sign = Math.sign(fa);
-  const left = grid[k - 1] ?? a;
-  const bottom = goldenPeak((t) => -sign * f(t), left, b);
-  if (bottom.value <= 0) return [];
-  return [rootBetween(f, left, bottom.at), rootBetween(f, bottom.at, b)];
+  if (k === 0) return [];
+  if (fa === 0) return [a];
+  return dips(values[k - 1]!, fa, fb) && Math.abs(fa) <= 0.2 * scale ? rootsOfDip(f, grid[k - 1]!, b) : [];
+}
+
+/** True where three samples of one sign have the smallest magnitude in the middle. */
+function dips(before: number, here: number, after: number): boolean {
+  const least = Math.abs(here) <= Math.abs(before) && Math.abs(here) <= Math.abs(after);
+  return least && here * before > 0 && here * after > 0;
+}
+
+/** The pair of roots around the bottom of a dip, if it reaches beyond zero. */
+function rootsOfDip(f: Scalar, from: number, to: number): number[] {
+  const sign = Math.sign(f(from));
+  const bottom = goldenPeak((t) => -sign * f(t), from, to);
+  return bottom.value <= 0 ? [] : [rootBetween(f, from, bottom.at), rootBetween(f, bottom.at, to)];
 }
 
 function inside(roots: readonly number[], from: number, to: number): number[] {

@@ -8,8 +8,8 @@ const TOLERANCE = 1e-9;
 
 /** Caps on distinct parts. */
 export function capsOf({ caps }: Problem, parts: readonly ModelPart[]): CountCap[] {
-  const members = (counts: (part: ModelPart) => boolean): number[] => parts.flatMap((part, index) => (counts(part) ? [index] : []));
-  const isPart = (kind: string) => (part: ModelPart): boolean => part.origin.kind === "part" && part.origin.part === kind;
+  const members = (counts: (part: ModelPart) => boolean): number[] =>
+    parts.flatMap((part, index) => (counts(part) ? [index] : []));
   const table = [
     { id: "caps.motors", max: caps.motors, counts: isPart("motor") },
     { id: "caps.frames", max: caps.frames, counts: (part: ModelPart) => part.origin.kind === "frame" },
@@ -21,6 +21,10 @@ export function capsOf({ caps }: Problem, parts: readonly ModelPart[]): CountCap
   return table.flatMap(({ id, max, counts }) =>
     max === undefined ? [] : [{ id, origin: { kind: "cap" as const, what: id }, members: members(counts), max }],
   );
+}
+
+function isPart(kind: string): (part: ModelPart) => boolean {
+  return ({ origin }) => origin.kind === "part" && origin.part === kind;
 }
 
 interface Built {
@@ -70,7 +74,15 @@ function carryRows({ machine, axes }: MachineColumns, m: number, built: Built): 
       const rides = riders.includes(other) ? (found?.mass ?? 0) : 0;
       return rides - (other === a ? Math.min(most, found?.capacity ?? 0) * (1 + TOLERANCE) : 0);
     });
-    return [{ id: `carry/${machine.id}/${axis.id}`, origin: { kind: "carry" as const, machine: machine.id, axis: axis.id }, expression: plain(factors), max: TOLERANCE, when: [] }];
+    return [
+      {
+        id: `carry/${machine.id}/${axis.id}`,
+        origin: { kind: "carry" as const, machine: machine.id, axis: axis.id },
+        expression: plain(factors),
+        max: TOLERANCE,
+        when: [],
+      },
+    ];
   });
 }
 
@@ -86,12 +98,26 @@ function massRow({ problem, machines }: OrderColumns, m: number, built: Built): 
   return [limitRow("machine.mass", machine, { expression: plain(factors), max: cap })];
 }
 
-function limitRow(id: string, { machine }: MachineColumns, { expression, max }: { expression: Expression; max: number }): SharedRow {
-  return { id: `${id}/${machine.id}`, origin: { kind: "limit", id, machine: machine.id }, expression, max: max * (1 + TOLERANCE), when: [] };
+function limitRow(
+  id: string,
+  { machine }: MachineColumns,
+  { expression, max }: { expression: Expression; max: number },
+): SharedRow {
+  return {
+    id: `${id}/${machine.id}`,
+    origin: { kind: "limit", id, machine: machine.id },
+    expression,
+    max: max * (1 + TOLERANCE),
+    when: [],
+  };
 }
 
 /** Σ of a number of each part over one machine: modules by their count where channels are shared, the rest by column. */
-function partSum(order: OrderColumns, m: number, { built, value }: { built: Built; value: (part: AnyPart) => number }): Expression {
+function partSum(
+  order: OrderColumns,
+  m: number,
+  { built, value }: { built: Built; value: (part: AnyPart) => number },
+): Expression {
   const machine = order.machines[m];
   const shared = sharedDrives(machine);
   const factors = axesFactors(built, m, (axis, column) => {
@@ -101,7 +127,10 @@ function partSum(order: OrderColumns, m: number, { built, value }: { built: Buil
   built.places.forEach((place, g) => {
     if (place.kind !== "bus" || place.machine !== m) return;
     const options = machine?.buses[place.bus]?.options ?? [];
-    factors.set(g, Float64Array.from(options, (option) => partsOfSupply(option).reduce((sum, part) => sum + value(part), 0)));
+    factors.set(
+      g,
+      Float64Array.from(options, (option) => partsOfSupply(option).reduce((sum, part) => sum + value(part), 0)),
+    );
   });
   return { factors, modules: moduleTerms(built, m, { shared, value }), constant: 0 };
 }
@@ -126,8 +155,16 @@ function widthRow(order: OrderColumns, m: number, built: Built): SharedRow[] {
   const cap = order.problem.caps.cabinetWidth;
   const machine = order.machines[m];
   if (cap === undefined || machine === undefined) return [];
-  const value = (part: AnyPart): number => (part.kind === "drive" || part.kind === "supply" ? part.width : 0);
-  return [limitRow("machine.cabinet_width", machine, { expression: partSum(order, m, { built, value }), max: cap })];
+  return [
+    limitRow("machine.cabinet_width", machine, {
+      expression: partSum(order, m, { built, value: cabinetWidth }),
+      max: cap,
+    }),
+  ];
+}
+
+function cabinetWidth(part: AnyPart): number {
+  return part.kind === "drive" || part.kind === "supply" ? part.width : 0;
 }
 
 /** Purchase of one machine at the lowest price each part can have: a relaxation where price steps are in play. */
@@ -135,6 +172,11 @@ function priceRow(order: OrderColumns, m: number, built: Built): SharedRow[] {
   const cap = order.problem.caps.price;
   const machine = order.machines[m];
   if (cap === undefined || machine === undefined) return [];
-  const value = ({ prices }: AnyPart): number => Math.min(...prices.map(({ price }) => price));
-  return [limitRow("machine.price", machine, { expression: partSum(order, m, { built, value }), max: cap })];
+  return [
+    limitRow("machine.price", machine, { expression: partSum(order, m, { built, value: leastPrice }), max: cap }),
+  ];
+}
+
+function leastPrice({ prices }: AnyPart): number {
+  return Math.min(...prices.map(({ price }) => price));
 }

@@ -177,11 +177,12 @@ function slackOf({ pieces, nodes, period, half, travel }: SlackInput): DutySlack
   const { perKilogram, weight, speed } = nodes;
   let [square, turned, cube, work] = [0, 0, 0, 0];
   for (let k = 0; k < nodes.count; k++) {
-    const step = perKilogram[k] ?? 0;
-    square += (weight[k] ?? 0) * step * step;
-    turned += (weight[k] ?? 0) * Math.abs(speed[k] ?? 0);
-    work += (weight[k] ?? 0) * Math.abs(speed[k] ?? 0) * step;
-    cube += (weight[k] ?? 0) * Math.abs(speed[k] ?? 0) * step ** 3;
+    const [step, span] = [perKilogram[k]!, weight[k]!];
+    const turn = span * Math.abs(speed[k]!);
+    square += span * step * step;
+    turned += turn;
+    work += turn * step;
+    cube += turn * step ** 3;
   }
   const most = supremum(pieces, (piece) => piece.perKilogram).value;
   return {

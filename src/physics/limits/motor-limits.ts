@@ -92,17 +92,17 @@ export const speed: JudgeLimit = ({ duty, motor, ratio }) =>
  *
  * Source: steady-state dq equations of a surface-magnet machine with i_d = 0 (textbook of electric drives).
  *
- * @param speed - at the motor [rad/s]
+ * @param turning - speed of the motor, ω [rad/s]
  * @param torque - of the motor [N·m]
  */
 export function terminalVoltage(
   { motor, rating, phaseInductance }: Pick<PickDuty, "motor" | "rating" | "phaseInductance">,
-  speed: number,
+  turning: number,
   torque: number,
 ): number {
   const current = torque * rating.currentPerTorque;
-  const resistive = (motor.voltageConstant * speed) / Math.sqrt(3) + rating.hotResistance * current;
-  const reactive = ((speed * motor.poles) / 2) * phaseInductance * current;
+  const resistive = (motor.voltageConstant * turning) / Math.sqrt(3) + rating.hotResistance * current;
+  const reactive = ((turning * motor.poles) / 2) * phaseInductance * current;
   return Math.sqrt(3 * (resistive * resistive + reactive * reactive));
 }
 

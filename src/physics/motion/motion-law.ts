@@ -31,6 +31,7 @@ export interface MotionLaw {
 }
 
 const constant = (length: number, value: number): Stretch => ({ length, polynomial: [value] });
+const sine = (length: number, wave: NonNullable<Stretch["wave"]>): Stretch => ({ length, polynomial: [], wave });
 
 function trapezoid({ accelerate, decelerate }: LawShape): Stretch[] {
   const speed = 1 / (1 - (accelerate + decelerate) / 2);
@@ -71,18 +72,13 @@ function sineConstantCosine(b: number, d: number): Stretch[] {
   const c = 1 - b - d;
   const pi = Math.PI;
   const peak = (4 * pi * pi) / ((pi * pi - 8) * (b * b - d * d) - 2 * pi * (pi - 2) * b + pi * pi);
-  const sine = (length: number, amplitude: number, frequency: number, phase: number): Stretch => ({
-    length,
-    polynomial: [],
-    wave: { amplitude, frequency, phase },
-  });
   return [
-    sine(b / 2, peak, pi / b, 0),
+    sine(b / 2, { amplitude: peak, frequency: pi / b, phase: 0 }),
     constant(c / 2, peak),
-    sine(d / 2, peak, pi / d, pi / 2),
-    sine(d / 2, peak, pi / d, pi),
+    sine(d / 2, { amplitude: peak, frequency: pi / d, phase: pi / 2 }),
+    sine(d / 2, { amplitude: peak, frequency: pi / d, phase: pi }),
     constant(c / 2, -peak),
-    sine(b / 2, -peak, pi / b, pi / 2),
+    sine(b / 2, { amplitude: -peak, frequency: pi / b, phase: pi / 2 }),
   ];
 }
 
