@@ -13,7 +13,13 @@ export interface Tally {
 }
 
 export function newTally(): Tally {
-  return { judged: 0, passed: 0, unfit: new Map(), first: new Float64Array(LIMIT_IDS.length), worst: new Float64Array(LIMIT_IDS.length) };
+  return {
+    judged: 0,
+    passed: 0,
+    unfit: new Map(),
+    first: new Float64Array(LIMIT_IDS.length),
+    worst: new Float64Array(LIMIT_IDS.length),
+  };
 }
 
 export function countUnfit(tally: Tally, reason: UnfitReason, count: number): void {

@@ -266,7 +266,12 @@ export interface Weights {
     Record<"motor" | "frame" | "gearbox" | "drive" | "maker" | "supply" | "resistor" | "inductor", number>
   >;
   /** Cents per joule of supply input, hours of operation over all years in seconds. */
-  readonly energy: { readonly price: number; readonly duration: number; readonly hoursPerYear: number; readonly years: number };
+  readonly energy: {
+    readonly price: number;
+    readonly duration: number;
+    readonly hoursPerYear: number;
+    readonly years: number;
+  };
   /** Cents per kg, per metre of cabinet, per day. */
   readonly mass: number;
   readonly cabinetWidth: number;

@@ -1,6 +1,6 @@
+import type { PartKind } from "./catalogue.ts";
 import type { LimitId } from "./limit.ts";
 import type { DefaultUsed, InputFile } from "./problem.ts";
-import type { PartKind } from "./catalogue.ts";
 
 /** The result document: plain JSON, table units (rpm, mm …) with the unit beside each varying kind; money in currency. */
 export interface ResultDocument {
@@ -150,7 +150,13 @@ export interface NextStep {
   /** Relief as a share of what is allowed. */
   readonly share: number;
   /** Relief of each binding limit in its unit: demand − allowed of the new pick. */
-  readonly relief: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number; readonly relief: number; readonly unit: string }[];
+  readonly relief: readonly {
+    readonly id: LimitId;
+    readonly demand: number;
+    readonly allowed: number;
+    readonly relief: number;
+    readonly unit: string;
+  }[];
   /** The part that comes in: the motor of an axis's new pick, or the next part of a bus. */
   readonly part: string;
   /** The new pick, where an axis changes. */
@@ -196,7 +202,14 @@ export interface InfeasibleAxis {
   /** The fewest limits to relax. */
   readonly limits: readonly LimitId[];
   /** Least relief of those limits that lets a candidate through. */
-  readonly relief: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number; readonly relief: number; readonly share: number | null; readonly unit: string }[];
+  readonly relief: readonly {
+    readonly id: LimitId;
+    readonly demand: number;
+    readonly allowed: number;
+    readonly relief: number;
+    readonly share: number | null;
+    readonly unit: string;
+  }[];
   /** Nearest candidates and what they fail. */
   readonly nearest: readonly (PickNames & { readonly fails: readonly LimitResult[] })[];
   readonly note: string;

@@ -1,6 +1,5 @@
 import { type AnyPart, partKey } from "../machine/catalogue.ts";
 import type { Problem } from "../machine/problem.ts";
-import { capsOf, staticRows } from "./static-rows.ts";
 import {
   type AxisInput,
   type BusInput,
@@ -13,6 +12,7 @@ import {
 } from "./order.ts";
 import { firstPrice, type PartTable, partTable } from "./part-table.ts";
 import type { Column, Envelope, Group, Pool, SelectionModel } from "./selection.ts";
+import { capsOf, staticRows } from "./static-rows.ts";
 
 /** The model of an order, and the way back from its columns to parts. */
 export interface BuiltModel {
@@ -61,10 +61,22 @@ export function buildModel(order: OrderColumns): BuiltModel {
   const lead = leadTime(order, { groups, places });
   const bare = { groups, parts: table.parts, pools: pools.pools, caps: capsOf(problem, table.parts) };
   const rows = staticRows(order, { places, model: bare, pools: pools.index });
-  const fractional = [problem.weights.purchase % 1 !== 0, energyPrice(problem) > 0, problem.weights.mass > 0, problem.weights.cabinetWidth > 0, problem.weights.leadTime > 0];
+  const fractional = [
+    problem.weights.purchase % 1 !== 0,
+    energyPrice(problem) > 0,
+    problem.weights.mass > 0,
+    problem.weights.cabinetWidth > 0,
+    problem.weights.leadTime > 0,
+  ];
   return {
     table,
-    model: { ...bare, rows, envelopes: [...envelopes, ...lead], unit: 1, rounding: 0.5 * fractional.filter(Boolean).length + 1e-6 },
+    model: {
+      ...bare,
+      rows,
+      envelopes: [...envelopes, ...lead],
+      unit: 1,
+      rounding: 0.5 * fractional.filter(Boolean).length + 1e-6,
+    },
     places,
     pools: pools.index,
     energy,
@@ -94,7 +106,8 @@ function mostUnits({ machines }: OrderColumns, part: AnyPart): number {
 
 /** Losses over the years and cabinet width of one unit, beside its price [cent]. */
 function besidePrice({ problem, takenShare }: OrderColumns, part: AnyPart): number {
-  if (part.kind === "drive") return energyPrice(problem) * takenShare * part.fixedLoss + problem.weights.cabinetWidth * part.width;
+  if (part.kind === "drive")
+    return energyPrice(problem) * takenShare * part.fixedLoss + problem.weights.cabinetWidth * part.width;
   return part.kind === "supply" ? problem.weights.cabinetWidth * part.width : 0;
 }
 
@@ -110,7 +123,11 @@ function sharedPicks({ machine, axes }: MachineColumns): number[][] {
   });
 }
 
-function axesGroup({ order, table, pools }: Building, m: number, members: readonly number[]): { group: Group; place: GroupPlace } {
+function axesGroup(
+  { order, table, pools }: Building,
+  m: number,
+  members: readonly number[],
+): { group: Group; place: GroupPlace } {
   const machine = order.machines[m];
   const axes = members.flatMap((a) => machine?.axes[a] ?? []);
   const choices = sharedColumns(axes);
@@ -140,8 +157,15 @@ function sharedColumns(axes: readonly AxisInput[]): number[][] {
 }
 
 /** Parts of a pick as text: ties between answers are broken by it, in code-point order. */
-export function pickText({ motor, gearbox, drive, inductor }: Pick<ColumnInput, "motor" | "gearbox" | "drive" | "inductor">): string {
-  return [motor, gearbox, drive, inductor].map((part) => (part === undefined ? "" : `${part.part}\u0000${part.maker}`)).join("\u0001");
+export function pickText({
+  motor,
+  gearbox,
+  drive,
+  inductor,
+}: Pick<ColumnInput, "motor" | "gearbox" | "drive" | "inductor">): string {
+  return [motor, gearbox, drive, inductor]
+    .map((part) => (part === undefined ? "" : `${part.part}\u0000${part.maker}`))
+    .join("\u0001");
 }
 
 function axesColumn(
@@ -167,7 +191,9 @@ function columnCost(order: OrderColumns, table: PartTable, column: ColumnInput):
 
 /** What one unit of a part adds to its column: price without steps and what stands beside it; 0 where the model counts units [cent]. */
 export function priceInColumn(order: OrderColumns, table: PartTable, part: AnyPart): number {
-  return table.isPricedInColumns(part) ? firstPrice(part.prices) * order.problem.weights.purchase + besidePrice(order, part) : 0;
+  return table.isPricedInColumns(part)
+    ? firstPrice(part.prices) * order.problem.weights.purchase + besidePrice(order, part)
+    : 0;
 }
 
 function partsOf(table: PartTable, pick: ColumnInput): number[] {
@@ -191,7 +217,13 @@ function busGroup({ order, table, pools }: Building, { m, b, bus }: { m: number;
     return { cost, parts, tie: { mass: 0, text: bought.map(partKey).join("\u0001") } };
   });
   const busId = buses[b]?.id ?? "";
-  return { id: `${id}/${busId}`, origin: { kind: "bus", machine: id, bus: busId }, pools: [pools[m]?.[b] ?? 0], columns, decideFirst: true };
+  return {
+    id: `${id}/${busId}`,
+    origin: { kind: "bus", machine: id, bus: busId },
+    pools: [pools[m]?.[b] ?? 0],
+    columns,
+    decideFirst: true,
+  };
 }
 
 function envelopesOf({ problem, machines }: OrderColumns): { energy: (number | undefined)[][]; envelopes: Envelope[] } {
@@ -215,13 +247,24 @@ function envelopesOf({ problem, machines }: OrderColumns): { energy: (number | u
 }
 
 /** The longest lead time of all parts, from below: one row per group. */
-function leadTime({ problem, machines }: OrderColumns, { groups, places }: { groups: readonly Group[]; places: readonly GroupPlace[] }): Envelope[] {
+function leadTime(
+  { problem, machines }: OrderColumns,
+  { groups, places }: { groups: readonly Group[]; places: readonly GroupPlace[] },
+): Envelope[] {
   if (problem.weights.leadTime === 0) return [];
   const rows = places.map((place, g) => {
-    const factors = new Float64Array(groups[g]?.columns.length ?? 0).map((_, k) => longest(boughtBy(machines, place, k)));
-    return { id: `lead-time/${groups[g]?.id}`, expression: { factors: new Map([[g, factors]]), modules: [], constant: 0 }, when: [] };
+    const factors = new Float64Array(groups[g]?.columns.length ?? 0).map((_, k) =>
+      longest(boughtBy(machines, place, k)),
+    );
+    return {
+      id: `lead-time/${groups[g]?.id}`,
+      expression: { factors: new Map([[g, factors]]), modules: [], constant: 0 },
+      when: [],
+    };
   });
-  return [{ id: "lead-time", origin: { kind: "cost", what: "longest lead time" }, cost: problem.weights.leadTime, rows }];
+  return [
+    { id: "lead-time", origin: { kind: "cost", what: "longest lead time" }, cost: problem.weights.leadTime, rows },
+  ];
 }
 
 function longest(parts: readonly AnyPart[]): number {

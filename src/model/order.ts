@@ -53,7 +53,9 @@ export type GroupPlace =
   | { readonly kind: "bus"; readonly machine: number; readonly bus: number };
 
 /** Parts that a pick buys. */
-export function partsOfPick(pick: Pick<ColumnInput, "motor" | "gearbox" | "drive" | "inductor"> | undefined): AnyPart[] {
+export function partsOfPick(
+  pick: Pick<ColumnInput, "motor" | "gearbox" | "drive" | "inductor"> | undefined,
+): AnyPart[] {
   return [pick?.motor, pick?.gearbox, pick?.drive, pick?.inductor].filter((part) => part !== undefined);
 }
 

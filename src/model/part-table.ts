@@ -1,4 +1,4 @@
-import { type AnyPart, partKey, type PriceStep } from "../machine/catalogue.ts";
+import { type AnyPart, type PriceStep, partKey } from "../machine/catalogue.ts";
 import type { Problem } from "../machine/problem.ts";
 import type { ModelPart, Origin } from "./selection.ts";
 
@@ -33,12 +33,21 @@ export function partTable({ weights, caps }: Problem, { mostUnits, besidePrice }
     indices.set(key, parts.length);
     return parts.push(make()) - 1;
   };
-  const group = (kind: "frame" | "maker", capped: boolean) => (name: string): number | undefined => {
-    const fixed = weights.variety[kind];
-    if (fixed === 0 && !capped) return undefined;
-    const origin: Origin = { kind, id: name };
-    return indexOf(`${kind} ${name}`, () => ({ id: `${kind} ${name}`, origin, fixed, steps: [], channels: 1, isPartNumber: false }));
-  };
+  const group =
+    (kind: "frame" | "maker", capped: boolean) =>
+    (name: string): number | undefined => {
+      const fixed = weights.variety[kind];
+      if (fixed === 0 && !capped) return undefined;
+      const origin: Origin = { kind, id: name };
+      return indexOf(`${kind} ${name}`, () => ({
+        id: `${kind} ${name}`,
+        origin,
+        fixed,
+        steps: [],
+        channels: 1,
+        isPartNumber: false,
+      }));
+    };
   const steps = (part: AnyPart): ModelPart["steps"] => {
     const reached = part.prices.filter(({ from }) => from <= mostUnits(part));
     if (channelsOf(part) === 1 && reached.length <= 1) return [];

@@ -22,10 +22,21 @@ export interface SelectionModel {
 export type Origin =
   | { readonly kind: "axis"; readonly machine: string; readonly axes: readonly string[] }
   | { readonly kind: "bus"; readonly machine: string; readonly bus: string }
-  | { readonly kind: "part"; readonly part: "motor" | "gearbox" | "drive" | "supply" | "resistor" | "inductor"; readonly id: string }
+  | {
+      readonly kind: "part";
+      readonly part: "motor" | "gearbox" | "drive" | "supply" | "resistor" | "inductor";
+      readonly id: string;
+    }
   | { readonly kind: "frame" | "maker"; readonly id: string }
   | { readonly kind: "cap"; readonly what: string }
-  | { readonly kind: "limit"; readonly id: string; readonly machine: string; readonly bus?: string; readonly axis?: string; readonly time?: number }
+  | {
+      readonly kind: "limit";
+      readonly id: string;
+      readonly machine: string;
+      readonly bus?: string;
+      readonly axis?: string;
+      readonly time?: number;
+    }
   | { readonly kind: "cost"; readonly what: string; readonly machine?: string; readonly bus?: string }
   | { readonly kind: "carry"; readonly machine: string; readonly axis: string }
   | { readonly kind: "cut"; readonly why: string }
