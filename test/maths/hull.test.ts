@@ -46,7 +46,8 @@ test("a hull reaches exactly as far as its points in every direction, and has no
       expect(reach(hull, direction)).toBeCloseTo(reach(cloud, direction), 9);
       for (const vertex of hull) expect(cloud).toContainEqual(vertex);
       hull.forEach((a, k) => {
-        const [b = a, c = a] = [hull[(k + 1) % hull.length], hull[(k + 2) % hull.length]];
+        const b = hull[(k + 1) % hull.length] ?? a;
+        const c = hull[(k + 2) % hull.length] ?? a;
         const turn = (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
         expect(hull.length < 3 || turn > 0).toBe(true);
       });

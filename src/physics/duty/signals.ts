@@ -63,7 +63,7 @@ function settingOf(axis: Axis, piece: MotionPiece, carried: number): Setting {
 }
 
 function isRest({ curve }: MotionPiece): boolean {
-  return curve.wave === undefined && curve.polynomial.slice(1).every((c) => c === 0);
+  return (curve.wave?.amplitude ?? 0) === 0 && curve.polynomial.slice(1).every((c) => c === 0);
 }
 
 function restPiece(setting: Setting): SignalPiece {
@@ -91,12 +91,9 @@ function hangingTorque({ axis, piece, state, travel }: Setting): Scalar {
 }
 
 function movingPieces(setting: Setting): SignalPiece[] {
-  const { piece } = setting;
-  const speed: Scalar = (t) => speedAt(piece.curve, t - piece.from);
-  return cut(smoothSpans(setting), speed).flatMap((span) => {
-    const turning = speed((span.from + span.to) / 2) > 0 ? 1 : -1;
-    return turningPieces(setting, span, turning);
-  });
+  return oneWaySpans(setting).flatMap((span) =>
+    smoothSpans(setting, span).flatMap((part) => turningPieces(setting, part, span.turning)),
+  );
 }
 
 interface Span {
@@ -104,16 +101,30 @@ interface Span {
   readonly to: number;
 }
 
+type OneWay = Span & { readonly turning: -1 | 1 };
+
+/** A move goes one way from end to end: near its ends rounding must not turn it round. A run may reverse on its ramp. */
+function oneWaySpans({ axis, piece }: Setting): OneWay[] {
+  const segment = axis.motion[piece.segment];
+  const { from, to } = piece;
+  if (segment?.kind === "move") return [{ from, to, turning: segment.distance > 0 ? 1 : -1 }];
+  const speed: Scalar = (t) => speedAt(piece.curve, t - from);
+  return cut([{ from, to }], speed).map((span) => ({
+    ...span,
+    turning: speed((span.from + span.to) / 2) > 0 ? 1 : -1,
+  }));
+}
+
 /** Spans short enough for the quadrature: a quarter wave of the law, one radian of an imbalance. */
-function smoothSpans({ axis, piece }: Setting): Span[] {
-  const { wave } = piece.curve;
-  const length = piece.to - piece.from;
-  const waves = wave === undefined ? 1 : (wave.frequency * length) / (Math.PI / 2);
-  const turned = axis.load.imbalance === 0 ? 1 : Math.abs(positionAt(piece.curve, length) - positionAt(piece.curve, 0));
+function smoothSpans({ axis, piece: { curve, from: origin } }: Setting, { from, to }: Span): Span[] {
+  const length = to - from;
+  const waves = curve.wave === undefined ? 1 : (curve.wave.frequency * length) / (Math.PI / 2);
+  const turned =
+    axis.load.imbalance === 0 ? 1 : Math.abs(positionAt(curve, to - origin) - positionAt(curve, from - origin));
   const count = Math.max(1, Math.ceil(Math.max(waves, turned) - 1e-9));
   return Array.from({ length: count }, (_, k) => ({
-    from: piece.from + (length * k) / count,
-    to: k === count - 1 ? piece.to : piece.from + (length * (k + 1)) / count,
+    from: from + (length * k) / count,
+    to: k === count - 1 ? to : from + (length * (k + 1)) / count,
   }));
 }
 
