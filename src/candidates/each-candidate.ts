@@ -1,5 +1,5 @@
 import type { Judged, JudgedPair } from "./judge-axis.ts";
-import { DRIVE_STATE, type Failures, failuresWith } from "./judge-drives.ts";
+import { DRIVE_STATE, type DriveStates, type Failures } from "./judge-drives.ts";
 
 /** One candidate, by catalogue index (−1: none). */
 export interface Candidate extends Failures {
@@ -10,30 +10,48 @@ export interface Candidate extends Failures {
   readonly peakTorque: number;
 }
 
-/** A drive that goes on with a pair. */
+/** A drive that goes on with a pair; `index` is the pair's. */
 export interface Visit {
   readonly pair: JudgedPair;
+  readonly index: number;
   readonly drive: number;
   /** −1: none. */
   readonly inductor: number;
 }
 
+/** Told of every candidate. */
+export type Visitor = (pair: JudgedPair, drive: number, inductor: number, index: number) => void;
+
 /** Visits every candidate: pair by pair, drive by drive. Hot: nothing is made that the visitor does not make. */
-export function eachCandidate({ pairs, state }: Judged, visit: (pair: JudgedPair, drive: number, inductor: number) => void): void {
+export function eachCandidate({ pairs, states }: Judged, visit: Visitor): void {
   for (let p = 0; p < pairs.length; p++) {
-    const [pair, states] = [pairs[p], state[p]];
-    if (pair === undefined || states === undefined) continue;
-    for (let drive = 0; drive < states.length; drive++) {
-      if (states[drive] === DRIVE_STATE.alone) visit(pair, drive, -1);
-      else if (states[drive] === DRIVE_STATE.withInductor) for (const inductor of pair.inductors.get(drive) ?? []) visit(pair, drive, inductor);
+    const [pair, of] = [pairs[p], states[p]];
+    if (pair === undefined || of === undefined) continue;
+    for (let drive = 0; drive < of.state.length; drive++) {
+      const how = of.state[drive] ?? 0;
+      if (how === DRIVE_STATE.alone || how === DRIVE_STATE.both) visit(pair, drive, -1, p);
+      if (how === DRIVE_STATE.withInductor || how === DRIVE_STATE.both) {
+        for (const inductor of pair.inductors.get(drive) ?? []) visit(pair, drive, inductor, p);
+      }
     }
   }
 }
 
-/** A candidate with everything it fails (nothing where limits were enforced). */
-export function candidateOf({ drives, mode }: Judged, { pair, drive, inductor }: Visit): Candidate {
-  const row = drives.rows[drive];
-  const survey = mode === "survey" && row !== undefined;
-  const { failed, by } = survey ? failuresWith(pair, drives, { row, demand: pair.demand }) : pair;
-  return { motor: pair.motor, gearbox: pair.gearbox, drive, inductor, peakTorque: pair.peakTorque, failed, by };
+/** What a candidate fails; nothing where limits were enforced. */
+export function failuresOf({ states, mode }: Judged, { index, drive, inductor }: Pick<Visit, "index" | "drive" | "inductor">): Failures {
+  const of = mode === "survey" ? states[index] : undefined;
+  if (of === undefined) return NONE;
+  return inductor < 0 ? failuresAt(of.failed, of.by, drive) : failuresAt(of.failedButRipple, of.byButRipple, drive);
+}
+
+const NONE: Failures = { failed: 0, by: 0 };
+
+function failuresAt(failed: DriveStates["failed"], by: DriveStates["by"], at: number): Failures {
+  return { failed: failed[at] ?? 0, by: by[at] ?? 0 };
+}
+
+/** A candidate with everything it fails. */
+export function candidateOf(judged: Judged, visit: Visit): Candidate {
+  const { pair, drive, inductor } = visit;
+  return { motor: pair.motor, gearbox: pair.gearbox, drive, inductor, peakTorque: pair.peakTorque, ...failuresOf(judged, visit) };
 }

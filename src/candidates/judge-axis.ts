@@ -4,7 +4,7 @@ import type { Duty } from "../physics/duty/duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type FitParts, frameFits } from "./fit.ts";
 import { type DutyHull, dutyHull, gearDuty } from "./gear-duty.ts";
-import { type DriveDemand, type DriveRow, type DriveTable, driveDemand, driveTable, type Failures, judgeDrives } from "./judge-drives.ts";
+import { type DriveDemand, type DriveRow, type DriveStates, type DriveTable, driveDemand, driveTable, type Failures, judgeDrives, newStates } from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
 import { judgePair, type Pair, type PairTorque } from "./judge-pair.ts";
 import { adoptScan, goesOn, type JudgingMode, newScan, resetScan, type Scan } from "./limit-scan.ts";
@@ -26,8 +26,8 @@ export interface JudgedPair extends Failures {
 export interface Judged {
   readonly pairs: readonly JudgedPair[];
   readonly drives: DriveTable;
-  /** By pair and drive index: `DRIVE_STATE`. */
-  readonly state: readonly Uint8Array[];
+  /** By pair. */
+  readonly states: readonly DriveStates[];
   readonly mode: JudgingMode;
   readonly tally: Tally;
 }
@@ -61,12 +61,12 @@ export function judgeAxis(input: JudgeInput, duty: Duty, mode: JudgingMode = "en
     drives,
     scan: newScan(drives.thresholds, mode),
     pairs: [],
-    state: [],
+    states: [],
     tally: newTally(),
   };
   countLeftOut(run);
   for (const gearbox of fit.gearboxes) judgeGearbox(run, gearbox);
-  return { pairs: run.pairs, drives, state: run.state, mode, tally: run.tally };
+  return { pairs: run.pairs, drives, states: run.states, mode, tally: run.tally };
 }
 
 interface Run {
@@ -77,7 +77,7 @@ interface Run {
   readonly drives: DriveTable;
   readonly scan: Scan;
   readonly pairs: JudgedPair[];
-  readonly state: Uint8Array[];
+  readonly states: DriveStates[];
   readonly tally: Tally;
 }
 
@@ -129,9 +129,9 @@ function judgeRow(run: Run, pair: Geared): void {
 function joinDrives(run: Run, pair: Geared, { torque, accepted }: { torque: PairTorque; accepted: readonly DriveRow[] }): void {
   const { scan, duty, drives, tally } = run;
   const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
-  const state = new Uint8Array(drives.rows.length);
+  const states = newStates(drives.rows.length, scan.mode);
   const inductors = new Map<number, readonly number[]>();
-  if (judgeDrives(scan, drives, { demand, accepted, tally, inductors }, state) === 0) return;
+  if (judgeDrives(scan, drives, { demand, accepted, tally, inductors }, states) === 0) return;
   run.pairs.push({ motor: pair.row.index, gearbox: pair.index, peakTorque: torque.peak, demand, inductors, failed: scan.failed, by: scan.by });
-  run.state.push(state);
+  run.states.push(states);
 }

@@ -4,7 +4,7 @@ import { allowedRipple, electricalFrequency, peakCurrentAt, rippleCurrent } from
 import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { JudgeInput } from "./judge-axis.ts";
 import type { PairTorque } from "./judge-pair.ts";
-import { adoptScan, goesOn, limitIndex, newScan, type Scan, see, thresholdsOf } from "./limit-scan.ts";
+import { adoptScan, goesOn, type JudgingMode, limitIndex, newScan, type Scan, see, thresholdsOf } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
 
@@ -79,8 +79,25 @@ export function driveDemand(row: MotorRow, torque: PairTorque, { duty, ratio }: 
   };
 }
 
-/** How a drive goes with a pair: not at all, alone, or only with a series inductor. */
-export const DRIVE_STATE = { rejected: 0, alone: 1, withInductor: 2 } as const;
+/** How a drive goes with a pair: not at all, alone, only with a series inductor, or (in a survey) either way. */
+export const DRIVE_STATE = { rejected: 0, alone: 1, withInductor: 2, both: 3 } as const;
+
+/** Outcome of joining a pair with every drive, by drive index. */
+export interface DriveStates {
+  readonly state: Uint8Array;
+  /** In a survey: limits that pair and drive fail, with and without counting the ripple, and the worst excess of each. */
+  readonly failed: Float64Array;
+  readonly by: Float64Array;
+  readonly failedButRipple: Float64Array;
+  readonly byButRipple: Float64Array;
+}
+
+/** Room for the outcome; a run that enforces needs no failures. */
+export function newStates(count: number, mode: JudgingMode): DriveStates {
+  const room = mode === "survey" ? count : 0;
+  const numbers = (): Float64Array => new Float64Array(room);
+  return { state: new Uint8Array(count), failed: numbers(), by: numbers(), failedButRipple: numbers(), byButRipple: numbers() };
+}
 
 /** A pair to be joined with every drive that takes its motor's feedback. */
 export interface DriveQuestion {
@@ -94,27 +111,33 @@ export interface DriveQuestion {
 /**
  * Joins a pair with its drives, starting from the pair's own verdict. Hot: see the judging benchmark.
  *
- * @param state - by drive index from `at` on: the outcome is written here
+ * @param states - the outcome is written here
  * @returns how many drives go on with the pair
  */
-export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuestion, state: Uint8Array): number {
+export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuestion, states: DriveStates): number {
   const scan = newScan(pair.thresholds, pair.mode);
   let passed = 0;
   for (const row of question.accepted) {
     adoptScan(scan, pair);
     seeDrive(scan, row, question.demand);
-    const without = scan.failed;
+    const [failed, by] = [scan.failed, scan.by];
     seeRipple(scan, row, { demand: question.demand, table, inductance: 0 });
-    if (goesOn(scan)) state[row.index] = DRIVE_STATE.alone;
-    else if (without === 0 && noteInductors(table, row, question)) state[row.index] = DRIVE_STATE.withInductor;
-    else {
-      countRejected(question.tally, scan, 1);
-      continue;
-    }
-    passed += 1;
+    const isAlone = goesOn(scan);
+    const needsInductor = scan.failed !== failed && (failed === 0 || scan.mode === "survey") && noteInductors(table, row, question);
+    states.state[row.index] = (isAlone ? DRIVE_STATE.alone : 0) + (needsInductor ? DRIVE_STATE.withInductor : 0);
+    if (scan.mode === "survey") noteFailures(states, row.index, { scan, failed, by });
+    if (isAlone || needsInductor) passed += 1;
+    else countRejected(question.tally, scan, 1);
   }
   question.tally.passed += passed;
   return passed;
+}
+
+function noteFailures(states: DriveStates, at: number, { scan, failed, by }: { scan: Scan; failed: number; by: number }): void {
+  states.failed[at] = scan.failed;
+  states.by[at] = scan.by;
+  states.failedButRipple[at] = failed;
+  states.byButRipple[at] = by;
 }
 
 function seeDrive(scan: Scan, row: DriveRow, demand: DriveDemand): void {
@@ -143,16 +166,6 @@ function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand)
     see(scan, INDUCTOR, demand.rms / inductor.continuousCurrent);
     return scan.first < 0 ? [index] : [];
   });
-}
-
-/** What a pair fails, and what a drive without inductor adds to it. */
-export function failuresWith(pair: Failures, table: DriveTable, { row, demand }: { row: DriveRow; demand: DriveDemand }): Failures {
-  const scan = newScan(table.thresholds, "survey");
-  scan.failed = pair.failed;
-  scan.by = pair.by;
-  seeDrive(scan, row, demand);
-  seeRipple(scan, row, { demand, table, inductance: 0 });
-  return { failed: scan.failed, by: scan.by };
 }
 
 /** Limits failed, as `failedLimits` reads them, and how many times the worst exceeds its threshold. */

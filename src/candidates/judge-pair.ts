@@ -4,7 +4,7 @@ import { allowedVoltage, envelopeOf, heatTorque, needsBrake, terminalVoltage } f
 import { flowFactors } from "../physics/limits/pick-duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type GearDuty, hullPeak, meanSquare } from "./gear-duty.ts";
-import { goesOn, limitIndex, type Scan, see } from "./limit-scan.ts";
+import { goesOn, HOPELESS, limitIndex, type Scan, see } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 
 const CONTINUOUS = limitIndex("motor.continuous_torque");
@@ -50,7 +50,7 @@ export function judgePair(scan: Scan, pair: Pair): PairTorque | "unfit" {
   askedLimits(scan, pair);
   const emergency = gearbox?.emergencyTorque;
   if (emergency !== undefined) see(scan, EMERGENCY, (torque.peak * geared.ratio) / emergency);
-  if (goesOn(scan)) atSpeedLimits(scan, pair, torque);
+  if (goesOn(scan) && scan.count < HOPELESS) atSpeedLimits(scan, pair, torque);
   return torque;
 }
 

@@ -30,12 +30,13 @@ export interface Scan {
   /** The limit failed worst, and by how many times its threshold. */
   worst: number;
   by: number;
-  /** Limits failed, as the sum of 2^index. */
+  /** Limits failed, as the sum of 2^index, and how many. */
   failed: number;
+  count: number;
 }
 
 export function newScan(thresholds: Float64Array, mode: JudgingMode): Scan {
-  return { thresholds, mode, first: -1, worst: -1, by: 0, failed: 0 };
+  return { thresholds, mode, first: -1, worst: -1, by: 0, failed: 0, count: 0 };
 }
 
 export function resetScan(scan: Scan): void {
@@ -43,6 +44,7 @@ export function resetScan(scan: Scan): void {
   scan.worst = -1;
   scan.by = 0;
   scan.failed = 0;
+  scan.count = 0;
 }
 
 /** Takes over the verdict that motor and gearbox share. */
@@ -51,6 +53,7 @@ export function adoptScan(scan: Scan, other: Scan): void {
   scan.worst = other.worst;
   scan.by = other.by;
   scan.failed = other.failed;
+  scan.count = other.count;
 }
 
 /** Notes one limit of the candidate, at most once each. Hot: see the judging benchmark. @param utilisation - Infinity where an unknown fails */
@@ -59,12 +62,16 @@ export function see(scan: Scan, limit: number, utilisation: number): void {
   if (utilisation <= threshold || threshold === Number.POSITIVE_INFINITY) return;
   if (scan.first < 0) scan.first = limit;
   scan.failed += 2 ** limit;
+  scan.count += 1;
   const by = utilisation / threshold;
   if (by > scan.by) {
     scan.worst = limit;
     scan.by = by;
   }
 }
+
+/** A survey does not ask dear questions of candidates that fail so many limits already. */
+export const HOPELESS = 5;
 
 /** True where the candidate goes on to the next stage. */
 export function goesOn(scan: Scan): boolean {

@@ -1,13 +1,14 @@
-import { type Candidate, candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
-import { type Judged, judgeAxis } from "../candidates/judge-axis.ts";
-import type { Failures } from "../candidates/judge-drives.ts";
+import { type Candidate, candidateOf, eachCandidate, failuresOf } from "../candidates/each-candidate.ts";
+import { type Judged, type JudgedPair, judgeAxis } from "../candidates/judge-axis.ts";
+import { DRIVE_STATE, type DriveStates, type Failures, newStates } from "../candidates/judge-drives.ts";
 import type { JudgingMode } from "../candidates/limit-scan.ts";
 import { newTally, type Tally } from "../candidates/tally.ts";
+import { InternalFault } from "../faults/fault.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
 import type { PickParts } from "../physics/limits/pick-duty.ts";
 import { ridingMass } from "./answer.ts";
-import type { MassCase } from "./mass-cases.ts";
+import { binsOf, type MassCase } from "./mass-cases.ts";
 import type { AxisSetup } from "./setup.ts";
 
 /** A candidate that passes its axis's limits in at least one case of carried mass. */
@@ -24,13 +25,22 @@ export interface AxisColumn extends PickParts, Failures {
   readonly peakTorque: number;
 }
 
+/** How candidates are judged; where limits are only surveyed, which failures are accepted. */
+export interface Judging {
+  readonly mode: JudgingMode;
+  readonly accepts?: (failures: Failures) => boolean;
+}
+
+/** Limits as the problem has them. */
+export const ENFORCE: Judging = { mode: "enforce" };
+
 /** Candidates of one axis with the duties they were judged on, one per case of carried mass. */
 export interface AxisColumns {
   readonly setup: AxisSetup;
   readonly cases: readonly MassCase[];
   readonly duties: readonly Duty[];
   readonly columns: readonly AxisColumn[];
-  readonly mode: JudgingMode;
+  readonly judging: Judging;
   readonly tally: Tally;
 }
 
@@ -38,38 +48,98 @@ export interface AxisColumns {
 export interface JudgedAxis {
   readonly setup: AxisSetup;
   readonly range: MassCase;
-  readonly duty: Duty;
   readonly judged: Judged;
-  /** Where limits were surveyed: which failures to look at. */
-  readonly accepts?: (failures: Failures) => boolean;
+  /** The range cut finer, with the duty of each part: what power is bounded with. */
+  readonly bins: readonly MassCase[];
+  readonly duties: readonly Duty[];
+  readonly judging: Judging;
 }
 
 /** Judges an axis over a range of carried mass. */
-export function judgedAxis(setup: AxisSetup, catalogue: Catalogue, { range, mode }: { range: MassCase; mode: JudgingMode }): JudgedAxis {
+export function judgedAxis(setup: AxisSetup, catalogue: Catalogue, range: MassCase): JudgedAxis {
   const duty = dutyOf(setup.axis, setup.cycle, range);
-  const input = { axis: setup.axis, site: setup.site, bus: setup.voltage, catalogue, fit: setup.fit };
-  return { setup, range, duty, judged: judgeAxis(input, duty, mode) };
+  const bins = binsOf(range);
+  const duties = bins.length === 1 ? [duty] : bins.map((bin) => dutyOf(setup.axis, setup.cycle, bin));
+  return { setup, range, bins, duties, judging: ENFORCE, judged: judgedOn(setup, catalogue, { duty, mode: "enforce" }) };
+}
+
+/** Every candidate of an axis with what it fails, in each part of the range of carried mass. */
+export interface SurveyedAxis {
+  readonly setup: AxisSetup;
+  readonly range: MassCase;
+  readonly bins: readonly MassCase[];
+  readonly duties: readonly Duty[];
+  readonly judged: readonly Judged[];
+}
+
+/** A survey asks more of each candidate than judging: it is made on fewer parts of the range. */
+const SURVEY_BINS = 4;
+
+/** Surveys an axis: limits are noted, not enforced. */
+export function surveyedAxis(setup: AxisSetup, catalogue: Catalogue, range: MassCase): SurveyedAxis {
+  const bins = binsOf(range, SURVEY_BINS);
+  const duties = bins.map((bin) => dutyOf(setup.axis, setup.cycle, bin));
+  return { setup, range, bins, duties, judged: duties.map((duty) => judgedOn(setup, catalogue, { duty, mode: "survey" })) };
+}
+
+/** The candidates whose failures are accepted in some part of the range. */
+export function acceptedOf({ setup, range, bins, duties, judged }: SurveyedAxis, accepts: (failures: Failures) => boolean): JudgedAxis {
+  const [first] = judged;
+  if (first === undefined) throw new InternalFault("acceptedOf: nothing was surveyed");
+  const found = new Map<string, { pair: JudgedPair; states: DriveStates }>();
+  for (const one of judged) {
+    eachCandidate(one, (pair, drive, inductor, index) => {
+      const failures = failuresOf(one, { index, drive, inductor });
+      if (!accepts(failures)) return;
+      const key = `${pair.motor} ${pair.gearbox}`;
+      const entry = found.get(key) ?? { pair, states: newStates(one.drives.rows.length, "survey") };
+      found.set(key, entry);
+      noteAccepted(entry.states, { drive, inductor }, failures);
+    });
+  }
+  const kept = [...found.values()];
+  return { setup, range, bins, duties, judging: { mode: "survey", accepts }, judged: { ...first, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states }) => states) } };
+}
+
+function noteAccepted(states: DriveStates, { drive, inductor }: { drive: number; inductor: number }, { failed, by }: Failures): void {
+  const how = inductor < 0 ? DRIVE_STATE.alone : DRIVE_STATE.withInductor;
+  const before = states.state[drive] ?? 0;
+  if (before === how || before === DRIVE_STATE.both) return;
+  states.state[drive] = before + how;
+  const [of, worst] = inductor < 0 ? [states.failed, states.by] : [states.failedButRipple, states.byButRipple];
+  of[drive] = failed;
+  worst[drive] = by;
+}
+
+function judgedOn(setup: AxisSetup, catalogue: Catalogue, { duty, mode }: { duty: Duty; mode: JudgingMode }): Judged {
+  const { axis, site, voltage: bus, fit } = setup;
+  return judgeAxis({ axis, site, bus, catalogue, fit }, duty, mode);
 }
 
 /** Judges an axis in every case of carried mass. Cost grows with the number of cases. */
 export function axisColumns(
   setup: AxisSetup,
   catalogue: Catalogue,
-  { cases, mode }: { cases: readonly MassCase[]; mode: JudgingMode },
+  { cases, judging }: { cases: readonly MassCase[]; judging: Judging },
 ): AxisColumns {
-  const all = cases.map((range) => judgedAxis(setup, catalogue, { range, mode }));
-  const tally = all[0]?.judged.tally ?? newTally();
-  return { setup, cases, duties: all.map(({ duty }) => duty), columns: merged(all, catalogue, cases), mode, tally };
+  const duties = cases.map((range) => dutyOf(setup.axis, setup.cycle, range));
+  const all = duties.map((duty) => judgedOn(setup, catalogue, { duty, mode: judging.mode }));
+  return { setup, cases, duties, columns: merged(all, catalogue, { cases, judging }), judging, tally: all[0]?.tally ?? newTally() };
 }
 
-function merged(all: readonly JudgedAxis[], catalogue: Catalogue, cases: readonly MassCase[]): AxisColumn[] {
+function merged(
+  all: readonly Judged[],
+  catalogue: Catalogue,
+  { cases, judging }: { cases: readonly MassCase[]; judging: Judging },
+): AxisColumn[] {
   const found = new Map<string, { candidate: Candidate; passing: number[] }>();
-  all.forEach(({ judged }, c) => {
-    eachCandidate(judged, (pair, drive, inductor) => {
+  all.forEach((judged, c) => {
+    eachCandidate(judged, (pair, drive, inductor, index) => {
+      if (judging.accepts?.(failuresOf(judged, { index, drive, inductor })) === false) return;
       const key = `${pair.motor} ${pair.gearbox} ${drive} ${inductor}`;
       const entry = found.get(key);
       if (entry !== undefined) entry.passing.push(c);
-      else found.set(key, { candidate: candidateOf(judged, { pair, drive, inductor }), passing: [c] });
+      else found.set(key, { candidate: candidateOf(judged, { pair, drive, inductor, index }), passing: [c] });
     });
   });
   return [...found.values()].flatMap(({ candidate, passing }) => columnOf(candidate, catalogue, { passing, cases }));

@@ -63,13 +63,14 @@ export async function decide(setup: Setup, options: DecideOptions, judged: Judge
   const prepared: Prepared[] = [];
   let outcome: Outcome = NOTHING;
   for (const braking of brakingClasses(setup)) {
-    const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
     const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
-    const task = { court, isStopped, progress: options.progress, upTo: best ?? Number.POSITIVE_INFINITY, keepAll: false };
-    const ready = prepare(braking, judged, task);
-    if (ready === undefined) continue;
-    prepared.push(ready);
-    outcome = joined(outcome, await solvePrepared(ready, court, { ...options, ...(best === undefined ? {} : { cutoff: best }) }));
+    const known = cheaper(options.cutoff, outcome.evaluated?.money.total) ?? Number.POSITIVE_INFINITY;
+    const parts = prepare(braking, judged, { court, isStopped, progress: options.progress, upTo: known, keepAll: false });
+    prepared.push(...parts);
+    for (const part of parts) {
+      const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
+      outcome = joined(outcome, await solvePrepared(part, court, { ...options, ...(best === undefined ? {} : { cutoff: best }) }));
+    }
   }
   return { ...outcome, judged, empty, prepared };
 }

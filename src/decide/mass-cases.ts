@@ -6,7 +6,7 @@ export type MassCase = MassRange;
 /** Up to so many different masses, each is judged on its own. */
 const SINGLE_CASES = 24;
 /** Beyond that, so many ranges. */
-const RANGES = 8;
+const RANGES = 12;
 
 /**
  * Cases of carried mass from the masses that riders can have: every reachable sum on its own where there are few, else
@@ -20,9 +20,15 @@ export function massCases(riders: readonly (readonly number[])[]): MassCase[] {
   if (sums !== undefined) return sums.map((mass) => ({ low: mass, high: mass }));
   const low = riders.reduce((sum, masses) => sum + Math.min(...masses), 0);
   const high = riders.reduce((sum, masses) => sum + Math.max(...masses), 0);
-  return Array.from({ length: RANGES }, (_, k) => ({
-    low: low + ((high - low) * k) / RANGES,
-    high: low + ((high - low) * (k + 1)) / RANGES,
+  return binsOf({ low, high });
+}
+
+/** A range of carried mass cut into equal ones; one mass stays one. */
+export function binsOf({ low, high }: MassCase, count = RANGES): MassCase[] {
+  if (low === high) return [{ low, high }];
+  return Array.from({ length: count }, (_, k) => ({
+    low: low + ((high - low) * k) / count,
+    high: low + ((high - low) * (k + 1)) / count,
   }));
 }
 
@@ -35,9 +41,4 @@ function reachableSums(riders: readonly (readonly number[])[]): number[] | undef
     sums = [...next];
   }
   return sums.toSorted((a, b) => a - b);
-}
-
-/** True where every case is a single mass. */
-export function isSingle(cases: readonly MassCase[]): boolean {
-  return cases.every(({ low, high }) => low === high);
 }

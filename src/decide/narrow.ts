@@ -3,7 +3,7 @@ import type { FitParts } from "../candidates/fit.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import { pickText } from "../model/build.ts";
 import { type AxisColumn, type AxisColumns, axisColumns, type JudgedAxis, judgedAxis } from "./axis-columns.ts";
-import { isSingle, type MassCase, massCases } from "./mass-cases.ts";
+import { type MassCase, massCases } from "./mass-cases.ts";
 import type { Round } from "./round.ts";
 import { type AxisSetup, ridersFirst, type Setup } from "./setup.ts";
 
@@ -16,7 +16,7 @@ export function judgedAxes(setup: Setup): JudgedAxis[][] {
     const found: JudgedAxis[] = [];
     for (const a of ridersFirst(machine)) {
       const axis = machine.axes[a];
-      if (axis !== undefined) found[a] = judgedAxis(axis, setup.catalogue, { range: rangeOf(axis, found, setup.catalogue), mode: "enforce" });
+      if (axis !== undefined) found[a] = judgedAxis(axis, setup.catalogue, rangeOf(axis, found, setup.catalogue));
     }
     return found;
   });
@@ -74,7 +74,7 @@ function narrowAxis(before: AxisColumns, { kept, found, catalogue }: Narrowing):
   const cases = casesOf(before.setup, found);
   if (before.setup.riders.length === 0 || sameCases(cases, before.cases)) return { ...before, columns: kept };
   const fit = fitOf(before.setup.fit, kept, catalogue);
-  const judged = axisColumns({ ...before.setup, fit }, catalogue, { cases, mode: before.mode });
+  const judged = axisColumns({ ...before.setup, fit }, catalogue, { cases, judging: before.judging });
   const texts = new Set(kept.map(pickText));
   return { ...judged, setup: before.setup, tally: before.tally, columns: judged.columns.filter((column) => texts.has(pickText(column))) };
 }
@@ -93,11 +93,6 @@ function fitOf(fit: FitParts, kept: readonly AxisColumn[], { motors, gearboxes, 
     drives: fit.drives.filter((k) => drives[k] !== undefined && inDrives.has(drives[k])),
     inductors: fit.inductors.filter((k) => inInductors.has(inductors[k])),
   };
-}
-
-/** True where some axis is judged at ranges of carried mass: narrowing can then sharpen its figures. */
-export function hasRanges(columns: readonly (readonly AxisColumns[])[]): boolean {
-  return columns.some((machine) => machine.some(({ cases }) => !isSingle(cases)));
 }
 
 /** Axes without a single candidate. */

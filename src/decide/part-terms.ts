@@ -1,5 +1,5 @@
 import type { JudgedPair } from "../candidates/judge-axis.ts";
-import { candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
+import { eachCandidate } from "../candidates/each-candidate.ts";
 import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
 import type { JudgedAxis } from "./axis-columns.ts";
 import { type QuickDuty, quickDuty, quickFigures, type Taken } from "./power-book.ts";
@@ -46,13 +46,12 @@ export function eachPriced(
   catalogue: Catalogue,
   { terms, taken, visit }: { terms: readonly PartTerms[]; taken: Taken; visit: (found: Priced) => void },
 ): void {
-  const quick = quickDuty(axis.duty, taken);
-  const found: Mutable = { pair: undefined, drive: -1, inductor: -1, sums: new Float64Array(terms.length), power: 0 };
+  const quick = axis.duties.map((duty) => quickDuty(duty, taken));
+  const found: Mutable = { pair: undefined, index: -1, drive: -1, inductor: -1, sums: new Float64Array(terms.length), power: 0 };
   const makers = catalogue.drives.map(({ maker }) => maker);
   const losses = Float64Array.from(catalogue.drives, ({ lossPerAmp }) => lossPerAmp);
   let known: Known | undefined;
-  eachCandidate(axis.judged, (pair, drive, inductor) => {
-    if (axis.accepts?.(candidateOf(axis.judged, { pair, drive, inductor })) === false) return;
+  eachCandidate(axis.judged, (pair, drive, inductor, index) => {
     if (known?.pair !== pair) known = knownOf(axis, catalogue, { pair, terms, quick });
     for (let k = 0; k < terms.length; k++) {
       const [of, own] = [terms[k], known.terms[k]];
@@ -62,6 +61,7 @@ export function eachPriced(
       found.sums[k] = own.sum + (of.drive[drive] ?? 0) + perMaker + (of.inductor[inductor + 1] ?? 0);
     }
     found.pair = pair;
+    found.index = index;
     found.drive = drive;
     found.inductor = inductor;
     found.power = known.base + known.current * (losses[drive] ?? 0);
@@ -72,6 +72,7 @@ export function eachPriced(
 /** The record reused from visit to visit. */
 interface Mutable {
   pair: JudgedPair | undefined;
+  index: number;
   drive: number;
   inductor: number;
   readonly sums: Float64Array;
@@ -85,6 +86,7 @@ function isPriced(found: Mutable): found is Mutable & Priced {
 /** One candidate priced; the record is reused from visit to visit. */
 export interface Priced {
   readonly pair: JudgedPair;
+  readonly index: number;
   readonly drive: number;
   readonly inductor: number;
   readonly sums: Float64Array;
@@ -98,9 +100,11 @@ interface Known {
   readonly terms: readonly { sum: number; makers: readonly string[] }[];
 }
 
-function knownOf(axis: JudgedAxis, catalogue: Catalogue, { pair, terms, quick }: { pair: JudgedPair; terms: readonly PartTerms[]; quick: QuickDuty }): Known {
+function knownOf(axis: JudgedAxis, catalogue: Catalogue, { pair, terms, quick }: { pair: JudgedPair; terms: readonly PartTerms[]; quick: readonly QuickDuty[] }): Known {
   const motor = catalogue.motors[pair.motor];
   const gearbox = catalogue.gearboxes[pair.gearbox];
-  const figures = motor === undefined ? { base: 0, current: 0 } : quickFigures(axis.setup, quick, { motor, gearbox, peakTorque: pair.peakTorque });
+  const cases = motor === undefined ? [] : quick.map((one) => quickFigures(axis.setup, one, { motor, gearbox, peakTorque: pair.peakTorque }));
+  const least = (value: (one: { base: number; current: number }) => number): number => cases.reduce((all, one) => Math.min(all, value(one)), Number.POSITIVE_INFINITY);
+  const figures = { base: least(({ base }) => base), current: least(({ current }) => current) };
   return { pair, ...figures, terms: terms.map((of) => pairTerm(of, catalogue, pair)) };
 }

@@ -4,10 +4,11 @@ import { rootFix } from "../solve/root-fix.ts";
 import type { BrakingClass } from "./braking-classes.ts";
 import { bestOf, type Court } from "./court.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
-import { hasRanges, narrowed, withPicks } from "./narrow.ts";
+import { narrowed, withPicks } from "./narrow.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
 import { glimpsed, type JudgedAxes, sifted, type SiftTools } from "./sift.ts";
+import { splitByMass } from "./split.ts";
 
 /** Few candidates that hold every answer worth having: what the solver is given. */
 export interface Prepared {
@@ -34,22 +35,52 @@ const ROUNDS = 5;
 /** Up to so many candidates, their mean power is worked out exactly in every round. */
 const EXACT_FROM = 600;
 
-/** Sifts and narrows the candidates of a way of braking; undefined where none is left. */
-export function prepare({ setup, feedsBack }: BrakingClass, judged: JudgedAxes, task: PrepareTask): Prepared | undefined {
-  const taken = countedSpans({ setup, feedsBack }, judged, task);
-  const sieve = sifted(setup, judged, siftTools({ ...task, taken }));
-  let best = task.keepAll ? task.upTo : sieve.best;
-  let { columns } = sieve;
+/** More candidates than this are split by the mass of what rides, up to so many times. */
+const SPLIT_FROM = 250;
+const SPLITS = 8;
+
+/**
+ * Sifts and narrows the candidates of a way of braking. Where much is left because picks pass only under light loads, it is
+ * split by the mass of what rides, and each half sifted and narrowed again.
+ *
+ * @returns parts that hold every answer worth having; none where there is no such answer
+ */
+export function prepare(braking: BrakingClass, judged: JudgedAxes, task: PrepareTask): Prepared[] {
+  const taken = countedSpans(braking, judged, task);
+  const known = { cost: task.upTo };
+  return prepareHalf(braking.setup, judged, { ...task, taken, known, splits: 0 });
+}
+
+interface HalfTask extends SiftTask {
+  /** The best answer met in any half. */
+  readonly known: { cost: number };
+  readonly splits: number;
+}
+
+function prepareHalf(setup: Setup, judged: JudgedAxes, task: HalfTask): Prepared[] {
+  if (judged.some((axes) => axes.some(({ judged: { pairs } }) => pairs.length === 0))) return [];
+  const { taken, known } = task;
+  const sieve = sifted(setup, judged, siftTools({ ...task, upTo: known.cost }));
+  if (!task.keepAll) known.cost = Math.min(known.cost, sieve.best);
+  const columns = narrowedColumns(setup, sieve.columns, task);
+  if (!isComplete(columns)) return [];
+  const halves = task.splits < SPLITS && sizeOf(columns) > SPLIT_FROM && !task.isStopped() ? splitByMass(setup, judged, columns) : undefined;
+  if (halves === undefined) return [{ setup, columns, taken }];
+  return halves.flatMap((half) => prepareHalf(setup, half, { ...task, splits: task.splits + 1 }));
+}
+
+function narrowedColumns(setup: Setup, start: Round["columns"], task: HalfTask): Round["columns"] {
+  let columns = start;
   for (let step = 0; step < ROUNDS && isComplete(columns); step++) {
-    const round = roundOf(setup, columns, { mean: sizeOf(columns) > EXACT_FROM ? "quick" : "exact", taken });
-    const next = narrowedOnce(round, best, task);
-    best = next.best;
-    const done = !hasRanges(columns) && sizeOf(next.columns) > 0.5 * sizeOf(columns);
+    const round = roundOf(setup, columns, { mean: sizeOf(columns) > EXACT_FROM ? "quick" : "exact", taken: task.taken });
+    const next = narrowedOnce(round, task.known.cost, task);
+    task.known.cost = next.best;
+    const done = sizeOf(next.columns) > 0.5 * sizeOf(columns);
     task.progress(`${sizeOf(next.columns)} candidates left of ${sizeOf(columns)}`);
     columns = next.columns;
     if (done) break;
   }
-  return isComplete(columns) ? { setup, columns, taken } : undefined;
+  return columns;
 }
 
 /** Where to count power: everywhere if it may be fed back, else where a good answer takes power. */

@@ -100,7 +100,7 @@ function keptColumns(
   );
 }
 
-type Visit = { readonly pair: Priced["pair"]; readonly drive: number; readonly inductor: number; readonly score: number };
+type Visit = Pick<Priced, "pair" | "index" | "drive" | "inductor"> & { readonly score: number };
 
 function visitKey({ pair, drive, inductor }: Visit): string {
   return `${pair.motor} ${pair.gearbox} ${drive} ${inductor}`;
@@ -115,10 +115,10 @@ function isShared(setup: Setup, machine: number, axis: number): boolean {
   return own?.machine.samePick.some((ids) => ids.includes(own.axes[axis]?.axis.id ?? "")) === true;
 }
 
-function packedColumns(axis: JudgedAxis, catalogue: Catalogue, visits: Iterable<{ pair: Priced["pair"]; drive: number; inductor: number }>): AxisColumns {
-  const around = { passing: [0], cases: [axis.range] };
+function packedColumns(axis: JudgedAxis, catalogue: Catalogue, visits: Iterable<Pick<Priced, "pair" | "index" | "drive" | "inductor">>): AxisColumns {
+  const around = { passing: axis.bins.map((_, c) => c), cases: axis.bins };
   const columns = [...visits].flatMap((visit) => columnOf(candidateOf(axis.judged, visit), catalogue, around));
-  return { setup: axis.setup, cases: [axis.range], duties: [axis.duty], columns, mode: axis.judged.mode, tally: axis.judged.tally };
+  return { setup: axis.setup, cases: axis.bins, duties: axis.duties, columns, judging: axis.judging, tally: axis.judged.tally };
 }
 
 function whole(axis: JudgedAxis, catalogue: Catalogue): Map<string, Visit> {
@@ -126,8 +126,8 @@ function whole(axis: JudgedAxis, catalogue: Catalogue): Map<string, Visit> {
   eachPriced(axis, catalogue, {
     terms: [],
     taken: { spans: [], share: 1 },
-    visit: ({ pair, drive, inductor }) => {
-      const visit = { pair, drive, inductor, score: 0 };
+    visit: (found) => {
+      const visit = visitOf(found, 0);
       all.set(visitKey(visit), visit);
     },
   });
@@ -161,8 +161,8 @@ function lowestPrice({ problem: { weights } }: Setup): TermSource["part"] {
   return ({ prices }: AnyPart) => Math.min(...prices.map(({ price }) => price)) * weights.purchase;
 }
 
-function visitOf({ pair, drive, inductor }: Priced, score: number): Visit {
-  return { pair, drive, inductor, score };
+function visitOf({ pair, index, drive, inductor }: Priced, score: number): Visit {
+  return { pair, index, drive, inductor, score };
 }
 
 function keepCheapest(list: Visit[], found: Priced, score: number): void {
@@ -220,13 +220,13 @@ function reducedCost({ motors, gearboxes }: Catalogue, { energy, perMass }: Pric
 
 /** Candidates whose bound leaves room for an answer as good as the best known. */
 function kept(axis: JudgedAxis, catalogue: Catalogue, one: PricedAxis & { room: number }): AxisColumns {
-  const left: { pair: Priced["pair"]; drive: number; inductor: number }[] = [];
+  const left: Visit[] = [];
   eachPriced(axis, catalogue, {
     terms: one.terms,
     taken: one.taken,
     visit: (found) => {
       const over = reducedCost(catalogue, one, found) - one.least + (found.sums[1] ?? 0);
-      if (over <= one.room) left.push({ pair: found.pair, drive: found.drive, inductor: found.inductor });
+      if (over <= one.room) left.push(visitOf(found, over));
     },
   });
   return packedColumns(axis, catalogue, left);

@@ -1,20 +1,19 @@
 import type { Failures } from "../candidates/judge-drives.ts";
 import { failedCount, failedLimits } from "../candidates/limit-scan.ts";
-import { type AxisColumn, type JudgedAxis, judgedAxis } from "../decide/axis-columns.ts";
+import { acceptedOf, type JudgedAxis, judgedAxis, type SurveyedAxis, surveyedAxis } from "../decide/axis-columns.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
 import { type Breach, type Leniency, STRICT } from "../decide/leniency.ts";
 import { rangeOf } from "../decide/narrow.ts";
-import type { Prepared } from "../decide/prepare.ts";
 import { ridersFirst } from "../decide/setup.ts";
 import type { JudgedAxes } from "../decide/sift.ts";
 import type { Limit, LimitId } from "../machine/limit.ts";
 import { type ExplainContext, isOver, totalOf } from "./context.ts";
 import type { PickNames } from "../machine/result.ts";
 import type { BindingFound, StepFound } from "./explanation.ts";
-import { type AxisPlace, cheapestSwap } from "./swap.ts";
-import { cheapestBelow, cheapestOf, prepareAll } from "./what-if.ts";
+import { type AxisPlace, cheapestSwap, leastSwap } from "./swap.ts";
+import { cheapestOf } from "./what-if.ts";
 
 /** Sets of up to so many limits are looked for one size after the other. */
 const LARGEST_SET = 4;
@@ -27,51 +26,68 @@ const LARGEST_SET = 4;
  * answer among candidates that break n limits gives the set of that size that saves most.
  */
 export async function axisBinding(context: ExplainContext, place: AxisPlace): Promise<BindingFound> {
+  const search = searchOf(context, place);
+  if (search === undefined) return { kind: "not-searched" };
   for (let size = 1; size <= LARGEST_SET; size++) {
     if (isOver(context)) return { kind: "not-searched" };
-    const found = await withSetOf(context, place, size);
+    const found = await withSetOf(context, search, size);
     if (found !== undefined) return found;
-    if (size === 2 && (await withSetOf(context, place, Number.POSITIVE_INFINITY)) === undefined) break;
+    if (size === 2 && (await withSetOf(context, search, Number.POSITIVE_INFINITY)) === undefined) break;
   }
   return isOver(context) ? { kind: "not-searched" } : { kind: "cheapest" };
 }
 
-async function withSetOf(context: ExplainContext, place: AxisPlace, size: number): Promise<BindingFound | undefined> {
+/** An axis with every candidate surveyed: over all it may carry, and at what it carries now. */
+interface AxisSearch {
+  readonly place: AxisPlace;
+  readonly survey: SurveyedAxis;
+  readonly now: SurveyedAxis;
+}
+
+function searchOf({ setup, decision }: ExplainContext, place: AxisPlace): AxisSearch | undefined {
+  const own = setup.machines[place.machine]?.axes[place.axis];
+  const range = decision.judged[place.machine]?.[place.axis]?.range;
+  if (own === undefined || range === undefined) return undefined;
+  const survey = surveyedAxis(own, setup.catalogue, range);
+  const carried = decision.evaluated?.machines[place.machine]?.axes[place.axis]?.carried ?? 0;
+  const now = range.low === range.high ? survey : surveyedAxis(own, setup.catalogue, { low: carried, high: carried });
+  return { place, survey, now };
+}
+
+async function withSetOf(context: ExplainContext, search: AxisSearch, size: number): Promise<BindingFound | undefined> {
+  const { place } = search;
   const total = totalOf(context);
-  const judged = surveyed(context, place, (failures) => failedCount(failures.failed) <= size);
+  const accepts = ({ failed }: Failures): boolean => failedCount(failed) <= size;
   const court = courtFor(context, place, ({ failed }) => failed.length <= size);
-  const swap = cheapestSwap(context, place, { court, accepts: ({ failed }) => failed > 0 && failedCount(failed) <= size, upTo: total });
-  const better = await cheapestOf(context, { setup: context.setup, judged, court, upTo: swap?.evaluated?.money.total ?? total });
+  const swap = cheapestSwap(context, search, { court, accepts: (failures) => failures.failed > 0 && accepts(failures), upTo: total });
+  const better = await cheapestOf(context, { setup: context.setup, judged: judgedWith(context, search, accepts), court, upTo: swap?.evaluated?.money.total ?? total });
   const outcome = better ?? swap;
   const picked = evaluatedAt(outcome, place);
   if (outcome?.evaluated === undefined || picked === undefined) return undefined;
   const limits = picked.judgement.failed;
-  const first = stepOf(picked, outcome, limits);
   return {
     kind: "held",
     limits,
     price: total - outcome.evaluated.money.total,
     unlimited: namesOf(picked),
-    nextStep: await nextStep(context, place, { limits, first }),
+    nextStep: await nextStep(context, search, { limits, first: stepOf(picked, outcome, limits) }),
   };
 }
 
-/** Candidates of all axes with one axis surveyed: what it fails is noted, not enforced. What carries it is judged anew. */
-function surveyed(
+/** Candidates of all axes, those of one by what they may fail. What carries it is judged anew. */
+function judgedWith(
   { setup, decision }: ExplainContext,
-  { machine: m, axis: a }: AxisPlace,
+  { place: { machine: m, axis: a }, survey }: AxisSearch,
   accepts: (failures: Failures) => boolean,
 ): JudgedAxes {
   return decision.judged.map((axes, index) => {
     const machine = setup.machines[index];
     if (index !== m || machine === undefined) return axes;
     const found: JudgedAxis[] = [...axes];
+    found[a] = acceptedOf(survey, accepts);
     for (const at of ridersFirst(machine)) {
       const own = machine.axes[at];
-      const before = axes[at];
-      if (own === undefined || before === undefined) continue;
-      if (at === a) found[at] = { ...judgedAxis(own, setup.catalogue, { range: before.range, mode: "survey" }), accepts };
-      else if (own.riders.includes(a)) found[at] = judgedAxis(own, setup.catalogue, { range: rangeOf(own, found, setup.catalogue), mode: "enforce" });
+      if (own?.riders.includes(a) === true) found[at] = judgedAxis(own, setup.catalogue, rangeOf(own, found, setup.catalogue));
     }
     return found;
   });
@@ -96,33 +112,38 @@ interface StepSearch {
   readonly first: StepFound;
 }
 
-/** So many candidates can be asked again and again. */
-const SMALL = 1500;
-
-/** Looks for a cheaper answer with less and less relief of the limits, until there is none. */
-async function nextStep(context: ExplainContext, place: AxisPlace, { limits, first }: StepSearch): Promise<StepFound | undefined> {
-  let found = first;
-  let prepared: readonly Prepared[] | undefined;
-  while (!isOver(context)) {
+/**
+ * Looks for a cheaper answer with less and less relief of the limits, until there is none. A change of this axis alone
+ * comes first: it is seldom beaten, and proving that is quick.
+ */
+async function nextStep(context: ExplainContext, search: AxisSearch, { limits, first }: StepSearch): Promise<StepFound | undefined> {
+  const { place } = search;
+  const upTo = totalOf(context);
+  const isHeld = ({ failed }: Failures): boolean => failed > 0 && isAmong(failed, limits);
+  const anyShare = courtFor(context, place, (breach) => isWithin(breach, limits, Number.POSITIVE_INFINITY));
+  const swap = leastSwap(context, search, { court: anyShare, accepts: isHeld, upTo });
+  const swapped = evaluatedAt(swap, place);
+  let found = swap === undefined || swapped === undefined ? first : lesser(first, stepOf(swapped, swap, limits));
+  // What rides on a carrier and what the carrier may break hang together: there the proof can take very long.
+  const isProvable = search.survey.setup.riders.length === 0;
+  let isLeast = false;
+  while (isProvable && !isOver(context)) {
     const below = found.share;
-    const within = ({ failed, by }: Failures): boolean => isAmong(failed, limits) && by - 1 < below;
     const court = courtFor(context, place, (breach) => isWithin(breach, limits, below));
-    const whatIf = { setup: context.setup, judged: surveyed(context, place, within), court, upTo: totalOf(context) };
-    prepared ??= smallOnly(prepareAll(context, whatIf));
-    const outcome =
-      prepared === undefined
-        ? await cheapestOf(context, whatIf)
-        : await cheapestBelow(context, prepared.map((ready) => withColumns(ready, place, within)), { court, upTo: whatIf.upTo });
+    const judged = judgedWith(context, search, ({ failed, by }) => isAmong(failed, limits) && by - 1 < below);
+    const outcome = await cheapestOf(context, { setup: context.setup, judged, court, upTo });
     const picked = evaluatedAt(outcome, place);
-    if (outcome === undefined || picked === undefined) break;
+    if (outcome === undefined || picked === undefined) {
+      isLeast = !isOver(context);
+      break;
+    }
     found = stepOf(picked, outcome, limits);
   }
-  return Number.isFinite(found.share) ? found : undefined;
+  return Number.isFinite(found.share) ? { ...found, isLeast } : undefined;
 }
 
-function smallOnly(prepared: readonly Prepared[]): readonly Prepared[] | undefined {
-  const size = prepared.reduce((sum, { columns }) => sum + columns.flat().reduce((all, axis) => all + axis.columns.length, 0), 0);
-  return size <= SMALL ? prepared : undefined;
+function lesser(one: StepFound, other: StepFound): StepFound {
+  return other.share < one.share ? other : one;
 }
 
 function stepOf(picked: EvaluatedAxis, outcome: Outcome, limits: readonly LimitId[]): StepFound {
@@ -132,6 +153,7 @@ function stepOf(picked: EvaluatedAxis, outcome: Outcome, limits: readonly LimitI
     part: picked.pick.motor.part,
     pick: namesOf(picked),
     total: outcome.evaluated?.money.total ?? Number.POSITIVE_INFINITY,
+    isLeast: false,
   };
 }
 
@@ -157,12 +179,4 @@ function shareOf(breach: Breach, limits: readonly LimitId[]): number {
 
 function reliefOf(breach: Breach, limits: readonly LimitId[]): StepFound["relief"] {
   return broken(breach, limits).map(({ id, demand, allowed }) => ({ id, demand, allowed }));
-}
-
-/** The same preparation with only some columns of one axis; all of them where what rides on it settles what it fails. */
-function withColumns(ready: Prepared, { machine, axis }: AxisPlace, keep: (column: AxisColumn) => boolean): Prepared {
-  const columns = ready.columns.map((axes, m) =>
-    axes.map((own, a) => (m === machine && a === axis && own.setup.riders.length === 0 ? { ...own, columns: own.columns.filter(keep) } : own)),
-  );
-  return { ...ready, columns };
 }

@@ -80,5 +80,5 @@ function stepTo(outcome: Outcome, place: BusPlace, total: number): StepFound | u
   const share = Math.max(0, ...shares);
   if (!Number.isFinite(share) || broken.some(({ demand }) => !Number.isFinite(demand))) return undefined;
   const part = [option.supply.part, option.resistor?.part].filter((name) => name !== undefined).join(" with ");
-  return { share, relief: broken.map(({ id, demand, allowed }) => ({ id, demand, allowed })), part, total };
+  return { share, relief: broken.map(({ id, demand, allowed }) => ({ id, demand, allowed })), part, total, isLeast: false };
 }

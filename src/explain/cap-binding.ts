@@ -70,16 +70,23 @@ function decidedWith(context: ExplainContext, { key }: Cap, value: number | unde
 
 async function nextStep(context: ExplainContext, cap: Cap, { allowed, free }: { allowed: number; free: Decision }): Promise<StepFound | undefined> {
   let best = free;
+  let isLeast = false;
   while (!isOver(context)) {
     const tighter = cap.below(cap.demand(best));
-    if (tighter <= allowed) break;
+    if (tighter <= allowed) {
+      isLeast = true;
+      break;
+    }
     const decision = await decidedWith(context, cap, tighter);
-    if (decision.evaluated === undefined) break;
+    if (decision.evaluated === undefined) {
+      isLeast = decision.status === "infeasible";
+      break;
+    }
     best = decision;
   }
   const demand = cap.demand(best);
   const share = allowed > 0 ? demand / allowed - 1 : 0;
-  return { share, relief: [{ id: cap.id, demand, allowed }], part: newParts(context, best), total: best.evaluated?.money.total ?? totalOf(context) };
+  return { share, relief: [{ id: cap.id, demand, allowed }], part: newParts(context, best), total: best.evaluated?.money.total ?? totalOf(context), isLeast };
 }
 
 /** Part numbers that come in. */

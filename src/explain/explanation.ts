@@ -32,6 +32,8 @@ export interface StepFound {
   readonly pick?: PickNames;
   /** Total of the order then [cent]. */
   readonly total: number;
+  /** true: no smaller relief changes the answer, by proof. */
+  readonly isLeast: boolean;
 }
 
 /** A bus: the same, without the parts of an axis. */

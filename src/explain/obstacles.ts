@@ -1,6 +1,6 @@
 import { candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import { failedCount } from "../candidates/limit-scan.ts";
-import { type AxisColumn, columnOf, judgedAxis } from "../decide/axis-columns.ts";
+import { type AxisColumn, columnOf, surveyedAxis } from "../decide/axis-columns.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
 import type { Setup } from "../decide/setup.ts";
 import type { Limit } from "../machine/limit.ts";
@@ -35,10 +35,11 @@ interface Near {
 function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
   const axis = setup.machines[machine]?.axes[a];
   if (axis === undefined) return [];
-  const { judged } = judgedAxis(axis, setup.catalogue, { range: { low: 0, high: 0 }, mode: "survey" });
+  const [judged] = surveyedAxis(axis, setup.catalogue, { low: 0, high: 0 }).judged;
+  if (judged === undefined) return [];
   const found: { column: AxisColumn; count: number }[] = [];
-  eachCandidate(judged, (pair, drive, inductor) => {
-    const candidate = candidateOf(judged, { pair, drive, inductor });
+  eachCandidate(judged, (pair, drive, inductor, index) => {
+    const candidate = candidateOf(judged, { pair, index, drive, inductor });
     const count = failedCount(candidate.failed);
     const last = found.at(-1);
     if (found.length >= LOOKED_AT && last !== undefined && order({ count, by: candidate.by }, { count: last.count, by: last.column.by }) >= 0) return;

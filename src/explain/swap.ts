@@ -1,7 +1,7 @@
 import { candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import type { Failures } from "../candidates/judge-drives.ts";
 import type { OrderAnswer } from "../decide/answer.ts";
-import { type AxisColumn, columnOf, judgedAxis } from "../decide/axis-columns.ts";
+import { acceptedOf, type AxisColumn, columnOf, type SurveyedAxis } from "../decide/axis-columns.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import { stands } from "../decide/leniency.ts";
@@ -20,32 +20,65 @@ export interface AxisPlace {
 const LOOKED_AT = 600;
 const TRIED = 40;
 
-/**
- * The cheapest answer that changes nothing but one axis, among the candidates it may have: a first cost to beat.
- *
- * @param accepts - which failures to look at
- */
-export function cheapestSwap(
+/** An axis with every candidate surveyed at what it carries now. */
+export interface SwapSearch {
+  readonly place: AxisPlace;
+  readonly now: SurveyedAxis;
+}
+
+interface SwapQuestion {
+  readonly court: Court;
+  /** Which failures to look at. */
+  readonly accepts: (failures: Failures) => boolean;
+  /** Only answers cheaper than this are wanted [cent]. */
+  readonly upTo: number;
+}
+
+/** The cheapest answer that changes nothing but one axis: a first cost to beat. */
+export function cheapestSwap(context: ExplainContext, search: SwapSearch, question: SwapQuestion): Outcome | undefined {
+  const swaps = swapsOf(context, search, { question, score: priceOf });
+  let best: Outcome | undefined;
+  for (const { swapped } of swaps.toSorted((a, b) => a.bought - b.bought).slice(0, TRIED)) {
+    best = better(swapped, question, best?.evaluated?.money.total) ?? best;
+  }
+  return best;
+}
+
+/** The answer below a total that changes nothing but one axis and breaks its limits least. */
+export function leastSwap(context: ExplainContext, search: SwapSearch, question: SwapQuestion): Outcome | undefined {
+  const swaps = swapsOf(context, search, { question, score: ({ by }) => by });
+  for (const { swapped } of swaps.filter(({ bought }) => bought < question.upTo).slice(0, TRIED)) {
+    const found = better(swapped, question, undefined);
+    if (found !== undefined) return found;
+  }
+  return undefined;
+}
+
+function better(swapped: OrderAnswer, { court, upTo }: SwapQuestion, best: number | undefined): Outcome | undefined {
+  const evaluated = court.evaluator.evaluate(swapped);
+  if (evaluated.money.total >= (best ?? upTo) || !stands(evaluated, court.leniency)) return undefined;
+  return { status: "feasible", answer: swapped, evaluated, bound: 0, certificates: [], stats: [], models: [] };
+}
+
+interface Swap {
+  readonly swapped: OrderAnswer;
+  readonly bought: number;
+}
+
+/** Swaps by ascending score of their candidates. */
+function swapsOf(
   context: ExplainContext,
-  { machine, axis }: AxisPlace,
-  { court, accepts, upTo }: { court: Court; accepts: (failures: Failures) => boolean; upTo: number },
-): Outcome | undefined {
+  { place: { machine, axis }, now }: SwapSearch,
+  { question, score }: { question: SwapQuestion; score: (column: AxisColumn) => number },
+): Swap[] {
   const { answer } = context.decision;
   const own = answer?.machines[machine];
-  if (answer === undefined || own === undefined) return undefined;
-  const swaps = cheapest(context, { machine, axis }, accepts).map((column) => {
+  if (answer === undefined || own === undefined) return [];
+  return firstBy(context, now, { accepts: question.accepts, score }).map((column) => {
     const axes = own.axes.map((pick, a) => (a === axis ? column : pick));
     const swapped: OrderAnswer = { machines: answer.machines.map((before, m) => (m === machine ? { ...own, axes } : before)) };
     return { swapped, bought: boughtFor(context, swapped) };
   });
-  let best: Outcome | undefined;
-  for (const { swapped } of swaps.toSorted((a, b) => a.bought - b.bought).slice(0, TRIED)) {
-    const evaluated = court.evaluator.evaluate(swapped);
-    const total = evaluated.money.total;
-    if (total >= (best?.evaluated?.money.total ?? upTo) || !stands(evaluated, court.leniency)) continue;
-    best = { status: "feasible", answer: swapped, evaluated, bound: 0, certificates: [], stats: [], models: [] };
-  }
-  return best;
 }
 
 /** Purchase and variety of an answer, its energy taken as it is now [cent]. */
@@ -57,18 +90,17 @@ function boughtFor({ setup, decision }: ExplainContext, answer: OrderAnswer): nu
   return orderMoney(setup, answer, machines).total;
 }
 
-/** Candidates of the axis at what it carries now, cheapest parts first. */
-function cheapest({ setup, decision }: ExplainContext, { machine, axis }: AxisPlace, accepts: (failures: Failures) => boolean): AxisColumn[] {
-  const own = setup.machines[machine]?.axes[axis];
-  const carried = decision.evaluated?.machines[machine]?.axes[axis]?.carried ?? 0;
-  if (own === undefined) return [];
-  const range = { low: carried, high: carried };
-  const { judged } = judgedAxis(own, setup.catalogue, { range, mode: "survey" });
-  const found: { column: AxisColumn; price: number }[] = [];
-  eachCandidate(judged, (pair, drive, inductor) => {
-    const candidate = candidateOf(judged, { pair, drive, inductor });
-    if (!accepts(candidate)) return;
-    for (const column of columnOf(candidate, setup.catalogue, { passing: [0], cases: [range] })) insert(found, { column, price: priceOf(column) });
+/** Candidates of the axis by ascending score. */
+function firstBy(
+  { setup: { catalogue } }: ExplainContext,
+  now: SurveyedAxis,
+  { accepts, score }: { accepts: SwapQuestion["accepts"]; score: (column: AxisColumn) => number },
+): AxisColumn[] {
+  const { judged } = acceptedOf(now, accepts);
+  const found: { column: AxisColumn; score: number }[] = [];
+  eachCandidate(judged, (pair, drive, inductor, index) => {
+    const candidate = candidateOf(judged, { pair, index, drive, inductor });
+    for (const column of columnOf(candidate, catalogue, { passing: [0], cases: [now.range] })) insert(found, { column, score: score(column) });
   });
   return found.map(({ column }) => column);
 }
@@ -77,10 +109,10 @@ function priceOf(pick: Pick<ColumnInput, "motor" | "gearbox" | "drive" | "induct
   return partsOfPick(pick).reduce((sum, { prices }) => sum + Math.min(...prices.map(({ price }) => price)), 0);
 }
 
-function insert(list: { column: AxisColumn; price: number }[], one: { column: AxisColumn; price: number }): void {
+function insert(list: { column: AxisColumn; score: number }[], one: { column: AxisColumn; score: number }): void {
   const last = list.at(-1);
-  if (list.length >= LOOKED_AT && last !== undefined && one.price >= last.price) return;
-  const at = list.findIndex(({ price }) => one.price < price);
+  if (list.length >= LOOKED_AT && last !== undefined && one.score >= last.score) return;
+  const at = list.findIndex(({ score }) => one.score < score);
   list.splice(at < 0 ? list.length : at, 0, one);
   if (list.length > LOOKED_AT) list.pop();
 }

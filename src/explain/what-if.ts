@@ -21,17 +21,11 @@ export async function cheapestOf(context: ExplainContext, { setup, judged, court
   let best: Outcome | undefined;
   for (const braking of brakingClasses(setup)) {
     const below = best?.evaluated?.money.total ?? upTo;
-    const ready = prepare(braking, judged, { ...taskOf(context), court, upTo: below, keepAll: false });
-    if (ready === undefined) continue;
-    const found = await cheapestBelow(context, [ready], { court, upTo: below });
+    const parts = prepare(braking, judged, { ...taskOf(context), court, upTo: below, keepAll: false });
+    const found = await cheapestBelow(context, parts, { court, upTo: below });
     if (found !== undefined) best = best === undefined ? found : joined(best, found);
   }
   return best;
-}
-
-/** Everything that an answer of the what-if can contain, ready to be asked again with fewer candidates. */
-export function prepareAll(context: ExplainContext, { setup, judged, court, upTo }: WhatIf): Prepared[] {
-  return brakingClasses(setup).flatMap((braking) => prepare(braking, judged, { ...taskOf(context), court, upTo, keepAll: true }) ?? []);
 }
 
 function taskOf(context: ExplainContext): Pick<PrepareTask, "isStopped" | "progress" | "taken"> {

@@ -19,7 +19,7 @@ export function bindingResult(
   };
 }
 
-function stepResult({ share, relief, part, pick, total }: StepFound, table: TableWriter, isRotary: boolean): NextStep {
+function stepResult({ share, relief, part, pick, total, isLeast }: StepFound, table: TableWriter, isRotary: boolean): NextStep {
   return {
     share,
     relief: relief.map(({ id, demand, allowed }) => {
@@ -30,6 +30,7 @@ function stepResult({ share, relief, part, pick, total }: StepFound, table: Tabl
     part,
     ...(pick === undefined ? {} : { pick }),
     total: table.figure(total, "cent"),
+    least: isLeast,
   };
 }
 

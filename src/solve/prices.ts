@@ -1,7 +1,7 @@
 import type { SelectionModel } from "../model/selection.ts";
 import { activeRows, newRelaxation, relax } from "./bound.ts";
-import { coreOf } from "./core.ts";
-import { fullDomain, propagate } from "./domain.ts";
+import { type Core, coreOf } from "./core.ts";
+import { countLinks, type Domain, fullDomain } from "./domain.ts";
 import { type Multipliers, weightsFrom } from "./multipliers.ts";
 
 /** What multipliers say of single parts and groups: enough to price columns that the model does not hold. */
@@ -12,16 +12,20 @@ export interface Prices {
   readonly least: ArrayLike<number>;
   /** Multiplier of a part in a group; 0 where the model does not price it. */
   readonly link: (group: number, part: number) => number;
-  /** What it costs more, at least, to use a part the relaxation does not use; 0 where it does. */
+  /** What it costs more, at least, to use a part the relaxation does not pay for; 0 where it does. */
   readonly slack: (part: number) => number;
 }
 
-/** Prices at given multipliers of a model. Any multipliers of the solver's own making give a valid bound. */
+/**
+ * Prices at given multipliers of a model. Any multipliers of the solver's own making give a valid bound.
+ *
+ * The model may hold few columns of each group, as long as every part number of the others is in one of them: nothing is
+ * inferred from its columns that the others could do without.
+ */
 export function pricesOf(model: SelectionModel, multipliers: Multipliers): Prices {
   const core = coreOf(model);
   const weights = weightsFrom(core, multipliers);
-  const domain = fullDomain(core);
-  propagate(core, domain);
+  const domain = openDomain(core, model);
   const relaxation = newRelaxation(core);
   relaxation.isActive = activeRows(core, domain);
   const bound = relax(core, domain, weights, relaxation);
@@ -33,6 +37,14 @@ export function pricesOf(model: SelectionModel, multipliers: Multipliers): Price
     bound,
     least: relaxation.least,
     link: (group, part) => links.get(group * core.partCount + part) ?? 0,
-    slack: (part) => Math.max(0, relaxation.slack[part] ?? 0),
+    slack: (part) => (domain.use[part] === -1 ? Math.max(0, relaxation.slack[part] ?? 0) : 0),
   };
+}
+
+/** Every column left; paid for: parts that all columns of a group have, but not makers, whose parts columns can swap. */
+function openDomain(core: Core, { parts }: SelectionModel): Domain {
+  const domain = fullDomain(core);
+  countLinks(core, domain);
+  for (const [part, { origin }] of parts.entries()) if (origin.kind === "maker") domain.use[part] = -1;
+  return domain;
 }
