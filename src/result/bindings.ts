@@ -30,7 +30,7 @@ function stepResult({ share, relief, part, pick, total, isLeast }: StepFound, ta
     part,
     ...(pick === undefined ? {} : { pick }),
     total: table.figure(total, "cent"),
-    least: isLeast,
+    ...(isLeast ? { least: true as const } : {}),
   };
 }
 
