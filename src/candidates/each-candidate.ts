@@ -38,7 +38,10 @@ export function eachCandidate({ pairs, states }: Judged, visit: Visitor): void {
 }
 
 /** What a candidate fails; nothing where limits were enforced. */
-export function failuresOf({ states, mode }: Judged, { index, drive, inductor }: Pick<Visit, "index" | "drive" | "inductor">): Failures {
+export function failuresOf(
+  { states, mode }: Judged,
+  { index, drive, inductor }: Pick<Visit, "index" | "drive" | "inductor">,
+): Failures {
   const of = mode === "survey" ? states[index] : undefined;
   if (of === undefined) return NONE;
   return inductor < 0 ? failuresAt(of.failed, of.by, drive) : failuresAt(of.failedButRipple, of.byButRipple, drive);
@@ -53,5 +56,12 @@ function failuresAt(failed: DriveStates["failed"], by: DriveStates["by"], at: nu
 /** A candidate with everything it fails. */
 export function candidateOf(judged: Judged, visit: Visit): Candidate {
   const { pair, drive, inductor } = visit;
-  return { motor: pair.motor, gearbox: pair.gearbox, drive, inductor, peakTorque: pair.peakTorque, ...failuresOf(judged, visit) };
+  return {
+    motor: pair.motor,
+    gearbox: pair.gearbox,
+    drive,
+    inductor,
+    peakTorque: pair.peakTorque,
+    ...failuresOf(judged, visit),
+  };
 }

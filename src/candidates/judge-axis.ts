@@ -4,7 +4,17 @@ import type { Duty } from "../physics/duty/duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type FitParts, frameFits } from "./fit.ts";
 import { type DutyHull, dutyHull, gearDuty } from "./gear-duty.ts";
-import { type DriveDemand, type DriveRow, type DriveStates, type DriveTable, driveDemand, driveTable, type Failures, judgeDrives, newStates } from "./judge-drives.ts";
+import {
+  type DriveDemand,
+  type DriveRow,
+  type DriveStates,
+  type DriveTable,
+  driveDemand,
+  driveTable,
+  type Failures,
+  judgeDrives,
+  newStates,
+} from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
 import { judgePair, type Pair, type PairTorque } from "./judge-pair.ts";
 import { adoptScan, goesOn, type JudgingMode, newScan, resetScan, type Scan } from "./limit-scan.ts";
@@ -126,12 +136,24 @@ function judgeRow(run: Run, pair: Geared): void {
   else countRejected(tally, scan, accepted.length);
 }
 
-function joinDrives(run: Run, pair: Geared, { torque, accepted }: { torque: PairTorque; accepted: readonly DriveRow[] }): void {
+function joinDrives(
+  run: Run,
+  pair: Geared,
+  { torque, accepted }: { torque: PairTorque; accepted: readonly DriveRow[] },
+): void {
   const { scan, duty, drives, tally } = run;
   const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
   const states = newStates(drives.rows.length, scan.mode);
   const inductors = new Map<number, readonly number[]>();
   if (judgeDrives(scan, drives, { demand, accepted, tally, inductors }, states) === 0) return;
-  run.pairs.push({ motor: pair.row.index, gearbox: pair.index, peakTorque: torque.peak, demand, inductors, failed: scan.failed, by: scan.by });
+  run.pairs.push({
+    motor: pair.row.index,
+    gearbox: pair.index,
+    peakTorque: torque.peak,
+    demand,
+    inductors,
+    failed: scan.failed,
+    by: scan.by,
+  });
   run.states.push(states);
 }

@@ -4,7 +4,16 @@ import { allowedRipple, electricalFrequency, peakCurrentAt, rippleCurrent } from
 import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { JudgeInput } from "./judge-axis.ts";
 import type { PairTorque } from "./judge-pair.ts";
-import { adoptScan, goesOn, type JudgingMode, limitIndex, newScan, type Scan, see, thresholdsOf } from "./limit-scan.ts";
+import {
+  adoptScan,
+  goesOn,
+  type JudgingMode,
+  limitIndex,
+  newScan,
+  type Scan,
+  see,
+  thresholdsOf,
+} from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
 
@@ -66,7 +75,11 @@ export interface DriveDemand {
 }
 
 /** What a motor at these torques asks of a drive. */
-export function driveDemand(row: MotorRow, torque: PairTorque, { duty, ratio }: { duty: Duty; ratio: number }): DriveDemand {
+export function driveDemand(
+  row: MotorRow,
+  torque: PairTorque,
+  { duty, ratio }: { duty: Duty; ratio: number },
+): DriveDemand {
   const { needs } = duty.axis;
   const rms = Math.sqrt(torque.meanSquare) * row.rating.currentPerTorque;
   return {
@@ -96,7 +109,13 @@ export interface DriveStates {
 export function newStates(count: number, mode: JudgingMode): DriveStates {
   const room = mode === "survey" ? count : 0;
   const numbers = (): Float64Array => new Float64Array(room);
-  return { state: new Uint8Array(count), failed: numbers(), by: numbers(), failedButRipple: numbers(), byButRipple: numbers() };
+  return {
+    state: new Uint8Array(count),
+    failed: numbers(),
+    by: numbers(),
+    failedButRipple: numbers(),
+    byButRipple: numbers(),
+  };
 }
 
 /** A pair to be joined with every drive that takes its motor's feedback. */
@@ -123,7 +142,8 @@ export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuesti
     const [failed, by] = [scan.failed, scan.by];
     seeRipple(scan, row, { demand: question.demand, table, inductance: 0 });
     const isAlone = goesOn(scan);
-    const needsInductor = scan.failed !== failed && (failed === 0 || scan.mode === "survey") && noteInductors(table, row, question);
+    const needsInductor =
+      scan.failed !== failed && (failed === 0 || scan.mode === "survey") && noteInductors(table, row, question);
     states.state[row.index] = (isAlone ? DRIVE_STATE.alone : 0) + (needsInductor ? DRIVE_STATE.withInductor : 0);
     if (scan.mode === "survey") noteFailures(states, row.index, { scan, failed, by });
     if (isAlone || needsInductor) passed += 1;
@@ -133,7 +153,11 @@ export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuesti
   return passed;
 }
 
-function noteFailures(states: DriveStates, at: number, { scan, failed, by }: { scan: Scan; failed: number; by: number }): void {
+function noteFailures(
+  states: DriveStates,
+  at: number,
+  { scan, failed, by }: { scan: Scan; failed: number; by: number },
+): void {
   states.failed[at] = scan.failed;
   states.by[at] = scan.by;
   states.failedButRipple[at] = failed;
@@ -146,7 +170,11 @@ function seeDrive(scan: Scan, row: DriveRow, demand: DriveDemand): void {
   see(scan, FREQUENCY, demand.frequency / row.frequency);
 }
 
-function seeRipple(scan: Scan, { drive }: DriveRow, { demand, table, inductance }: { demand: DriveDemand; table: DriveTable; inductance: number }): void {
+function seeRipple(
+  scan: Scan,
+  { drive }: DriveRow,
+  { demand, table, inductance }: { demand: DriveDemand; table: DriveTable; inductance: number },
+): void {
   see(scan, RIPPLE, rippleCurrent(drive, table.highestBus, demand.inductance + inductance).rms / demand.ripple);
 }
 

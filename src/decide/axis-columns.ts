@@ -60,7 +60,14 @@ export function judgedAxis(setup: AxisSetup, catalogue: Catalogue, range: MassCa
   const duty = dutyOf(setup.axis, setup.cycle, range);
   const bins = binsOf(range);
   const duties = bins.length === 1 ? [duty] : bins.map((bin) => dutyOf(setup.axis, setup.cycle, bin));
-  return { setup, range, bins, duties, judging: ENFORCE, judged: judgedOn(setup, catalogue, { duty, mode: "enforce" }) };
+  return {
+    setup,
+    range,
+    bins,
+    duties,
+    judging: ENFORCE,
+    judged: judgedOn(setup, catalogue, { duty, mode: "enforce" }),
+  };
 }
 
 /** Every candidate of an axis with what it fails, in each part of the range of carried mass. */
@@ -79,11 +86,20 @@ const SURVEY_BINS = 4;
 export function surveyedAxis(setup: AxisSetup, catalogue: Catalogue, range: MassCase): SurveyedAxis {
   const bins = binsOf(range, SURVEY_BINS);
   const duties = bins.map((bin) => dutyOf(setup.axis, setup.cycle, bin));
-  return { setup, range, bins, duties, judged: duties.map((duty) => judgedOn(setup, catalogue, { duty, mode: "survey" })) };
+  return {
+    setup,
+    range,
+    bins,
+    duties,
+    judged: duties.map((duty) => judgedOn(setup, catalogue, { duty, mode: "survey" })),
+  };
 }
 
 /** The candidates whose failures are accepted in some part of the range. */
-export function acceptedOf({ setup, range, bins, duties, judged }: SurveyedAxis, accepts: (failures: Failures) => boolean): JudgedAxis {
+export function acceptedOf(
+  { setup, range, bins, duties, judged }: SurveyedAxis,
+  accepts: (failures: Failures) => boolean,
+): JudgedAxis {
   const [first] = judged;
   if (first === undefined) throw new InternalFault("acceptedOf: nothing was surveyed");
   const found = new Map<string, { pair: JudgedPair; states: DriveStates }>();
@@ -98,10 +114,21 @@ export function acceptedOf({ setup, range, bins, duties, judged }: SurveyedAxis,
     });
   }
   const kept = [...found.values()];
-  return { setup, range, bins, duties, judging: { mode: "survey", accepts }, judged: { ...first, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states }) => states) } };
+  return {
+    setup,
+    range,
+    bins,
+    duties,
+    judging: { mode: "survey", accepts },
+    judged: { ...first, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states }) => states) },
+  };
 }
 
-function noteAccepted(states: DriveStates, { drive, inductor }: { drive: number; inductor: number }, { failed, by }: Failures): void {
+function noteAccepted(
+  states: DriveStates,
+  { drive, inductor }: { drive: number; inductor: number },
+  { failed, by }: Failures,
+): void {
   const how = inductor < 0 ? DRIVE_STATE.alone : DRIVE_STATE.withInductor;
   const before = states.state[drive] ?? 0;
   if (before === how || before === DRIVE_STATE.both) return;
@@ -124,7 +151,14 @@ export function axisColumns(
 ): AxisColumns {
   const duties = cases.map((range) => dutyOf(setup.axis, setup.cycle, range));
   const all = duties.map((duty) => judgedOn(setup, catalogue, { duty, mode: judging.mode }));
-  return { setup, cases, duties, columns: merged(all, catalogue, { cases, judging }), judging, tally: all[0]?.tally ?? newTally() };
+  return {
+    setup,
+    cases,
+    duties,
+    columns: merged(all, catalogue, { cases, judging }),
+    judging,
+    tally: all[0]?.tally ?? newTally(),
+  };
 }
 
 function merged(

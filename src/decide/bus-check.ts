@@ -1,9 +1,9 @@
 import type { Drive } from "../machine/catalogue.ts";
 import type { Limit, LimitId, LimitUnit, Unchecked } from "../machine/limit.ts";
+import type { Site } from "../machine/problem.ts";
 import { PASS_TOLERANCE, utilisationOf } from "../physics/limits/judgement.ts";
 import { type BusVoltage, cabinetFactor } from "../physics/limits/rating.ts";
 import { type BusPower, meanOfSign, meanPower, powerPeak, worstWindow } from "../physics/power/bus-power.ts";
-import type { Site } from "../machine/problem.ts";
 import type { SupplyOption } from "./supply-options.ts";
 
 /** What the bus has to carry: three sums that differ only in how axes outside the cycle count. */
@@ -45,8 +45,14 @@ const NOTHING: BusJudgement = { limits: [], unchecked: [], failed: [], familyCla
 export function checkBus(demand: BusDemand, option: SupplyOption, around: BusSite): BusJudgement {
   const { supply } = option;
   if (supply === undefined) return NOTHING;
-  const limits = [...supplyLimits(demand, option, around), ...brakingLimits(demand, option, around), ...driveLimits(demand, option, around)];
-  const failed = limits.filter(({ utilisation }) => utilisation === null || utilisation > 1 + PASS_TOLERANCE).map(({ id }) => id);
+  const limits = [
+    ...supplyLimits(demand, option, around),
+    ...brakingLimits(demand, option, around),
+    ...driveLimits(demand, option, around),
+  ];
+  const failed = limits
+    .filter(({ utilisation }) => utilisation === null || utilisation > 1 + PASS_TOLERANCE)
+    .map(({ id }) => id);
   return {
     limits,
     unchecked: uncheckedOf(option),
@@ -68,21 +74,42 @@ interface Figures {
 }
 
 function limit(id: LimitId, figures: Figures): Limit {
-  return { id, ...figures, utilisation: utilisationOf(Math.max(0, figures.demand), figures.allowed), demand: Math.max(0, figures.demand) };
+  return {
+    id,
+    ...figures,
+    utilisation: utilisationOf(Math.max(0, figures.demand), figures.allowed),
+    demand: Math.max(0, figures.demand),
+  };
 }
 
-function supplyLimits({ drawn, modules }: BusDemand, { supply, way }: SupplyOption, { site, margin }: BusSite): Limit[] {
+function supplyLimits(
+  { drawn, modules }: BusDemand,
+  { supply, way }: SupplyOption,
+  { site, margin }: BusSite,
+): Limit[] {
   if (supply === undefined) return [];
   const most = powerPeak(drawn, 1);
   const back = powerPeak(drawn, -1);
   const peak = way === "feeds-back" && back.value > most.value ? back : most;
   const mean = way === "feeds-back" ? meanPower(drawn) : meanOfSign(drawn, 1);
   const limits = [
-    limit("supply.peak_power", { demand: peak.value * (1 + margin), allowed: supply.peakPower, unit: "W", time: peak.time }),
-    limit("supply.continuous_power", { demand: mean * (1 + margin), allowed: supply.continuousPower * cabinetFactor(site), unit: "W" }),
+    limit("supply.peak_power", {
+      demand: peak.value * (1 + margin),
+      allowed: supply.peakPower,
+      unit: "W",
+      time: peak.time,
+    }),
+    limit("supply.continuous_power", {
+      demand: mean * (1 + margin),
+      allowed: supply.continuousPower * cabinetFactor(site),
+      unit: "W",
+    }),
   ];
   if (supply.maxCapacitance === undefined) return limits;
-  return [...limits, limit("supply.capacitance", { demand: capacitanceOf(modules), allowed: supply.maxCapacitance, unit: "F" })];
+  return [
+    ...limits,
+    limit("supply.capacitance", { demand: capacitanceOf(modules), allowed: supply.maxCapacitance, unit: "F" }),
+  ];
 }
 
 function capacitanceOf(modules: readonly Drive[]): number {
@@ -97,7 +124,11 @@ function brakingLimits(demand: BusDemand, option: SupplyOption, around: BusSite)
   const factor = 1 + around.margin;
   return [
     limit("resistor.peak_power", { demand: back.value * factor, allowed: rating.peak, unit: "W", time: back.time }),
-    limit("resistor.continuous_power", { demand: -meanOfSign(demand.braked, -1) * factor, allowed: rating.continuous, unit: "W" }),
+    limit("resistor.continuous_power", {
+      demand: -meanOfSign(demand.braked, -1) * factor,
+      allowed: rating.continuous,
+      unit: "W",
+    }),
   ];
 }
 
@@ -110,18 +141,28 @@ export function capacitorRoom({ supply }: SupplyOption, modules: readonly Drive[
 
 function windowLimit({ braked, modules }: BusDemand, option: SupplyOption, { voltage, margin }: BusSite): Limit {
   const { energy } = worstWindow(braked);
-  return limit("supply.regeneration", { demand: energy * (1 + margin), allowed: capacitorRoom(option, modules, voltage), unit: "J" });
+  return limit("supply.regeneration", {
+    demand: energy * (1 + margin),
+    allowed: capacitorRoom(option, modules, voltage),
+    unit: "J",
+  });
 }
 
 /** Peak and continuous power a braking resistor takes: its own, the chopper's U²/R, the cabinet's derating [W]. */
-export function resistorRating({ supply, resistor, way }: SupplyOption, site: Site): { peak: number; continuous: number } | undefined {
+export function resistorRating(
+  { supply, resistor, way }: SupplyOption,
+  site: Site,
+): { peak: number; continuous: number } | undefined {
   const factor = cabinetFactor(site);
   if (way === "internal-resistor") {
     return { peak: supply?.internalResistorPeak ?? 0, continuous: (supply?.internalResistorContinuous ?? 0) * factor };
   }
   if (resistor === undefined) return undefined;
   const chopper = supply?.chopperVoltage ?? 0;
-  return { peak: Math.min(resistor.peakPower, chopper ** 2 / resistor.resistance), continuous: resistor.continuousPower * factor };
+  return {
+    peak: Math.min(resistor.peakPower, chopper ** 2 / resistor.resistance),
+    continuous: resistor.continuousPower * factor,
+  };
 }
 
 /** Highest bus voltage: the rectified peak, or the chopper's where the machine gives energy back [V]. */
@@ -140,6 +181,7 @@ export function regenerates(braked: BusPower): boolean {
 function uncheckedOf({ supply, way }: SupplyOption): Unchecked[] {
   const unknown: Unchecked[] = [];
   if (supply?.maxCapacitance === undefined) unknown.push({ id: "supply.capacitance", missing: "max_capacitance" });
-  if (way === "resistor" && supply?.minResistance === undefined) unknown.push({ id: "resistor.peak_power", missing: "min_resistance" });
+  if (way === "resistor" && supply?.minResistance === undefined)
+    unknown.push({ id: "resistor.peak_power", missing: "min_resistance" });
   return unknown;
 }

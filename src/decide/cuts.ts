@@ -1,7 +1,7 @@
 import type { LimitId } from "../machine/limit.ts";
 import type { Expression, Origin, Picks, SharedRow } from "../model/selection.ts";
-import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { Span } from "../physics/duty/span-duty.ts";
+import { cabinetFactor } from "../physics/limits/rating.ts";
 import { powerPeak, spansOfSign, worstWindow } from "../physics/power/bus-power.ts";
 import { expressionAt, usesOf } from "../solve/cost.ts";
 import { resistorRating } from "./bus-check.ts";
@@ -11,9 +11,9 @@ import {
   type BusPlace,
   groupOfAxis,
   moduleTerm,
+  type PowerTerm,
   pickedMasses,
   powerExpression,
-  type PowerTerm,
   whenRidersWeigh,
   whenSupply,
   withSupply,
@@ -35,7 +35,11 @@ interface Overload {
 }
 
 /** Rows that the answer breaks and the model lacks: each is true of every answer that stands. */
-export function cutsFor(round: Round, picks: Picks, { evaluated, leniency }: { evaluated: EvaluatedOrder; leniency: Leniency }): SharedRow[] {
+export function cutsFor(
+  round: Round,
+  picks: Picks,
+  { evaluated, leniency }: { evaluated: EvaluatedOrder; leniency: Leniency },
+): SharedRow[] {
   return evaluated.machines.flatMap(({ axes, buses }, machine) => [
     ...axes.flatMap(({ judgement }, axis) => {
       const stands = judgement.failed.length === 0 || leniency.axis(machine, axis, judgement);
@@ -49,7 +53,11 @@ export function cutsFor(round: Round, picks: Picks, { evaluated, leniency }: { e
 }
 
 /** The axis's column fails with what rides on it. */
-function axisCut(round: Round, picks: Picks, { machine, axis, why }: { machine: number; axis: number; why: string }): SharedRow {
+function axisCut(
+  round: Round,
+  picks: Picks,
+  { machine, axis, why }: { machine: number; axis: number; why: string },
+): SharedRow {
   const group = groupOfAxis(round.built.places, machine, axis);
   const column = picks[group] ?? 0;
   const factors = new Float64Array(round.built.model.groups[group]?.columns.length ?? 0);
@@ -103,8 +111,11 @@ function powerCut({ round, picks, place }: Overload, cut: PowerCut): SharedRow[]
   const machine = round.setup.machines[place.machine]?.machine;
   const factor = (1 + (machine?.powerMargin ?? 0)) * (cut.scale ?? 1);
   const term = (masses: PowerTerm["masses"]): Expression =>
-    withSupply(round, place, powerExpression(round, place, { reading: cut.reading, sum: cut.sum, sign: cut.sign, factor, masses }), (option) =>
-      Math.min(cut.allowed(option), 1e12) * ROUNDING,
+    withSupply(
+      round,
+      place,
+      powerExpression(round, place, { reading: cut.reading, sum: cut.sum, sign: cut.sign, factor, masses }),
+      (option) => Math.min(cut.allowed(option), 1e12) * ROUNDING,
     );
   const origin: Origin = {
     kind: "limit",
@@ -116,7 +127,8 @@ function powerCut({ round, picks, place }: Overload, cut: PowerCut): SharedRow[]
   const when = whenSupply(round, place, cut.counts);
   const id = `${cut.id}/${place.machine}/${place.bus}/${readingText(cut.reading)}`;
   const loose = term(undefined);
-  if (expressionAt(round.built.model, loose, picks, usesOf(round.built.model, picks)) > 0) return [{ id, origin, expression: loose, max: 0, when }];
+  if (expressionAt(round.built.model, loose, picks, usesOf(round.built.model, picks)) > 0)
+    return [{ id, origin, expression: loose, max: 0, when }];
   const masses = pickedMasses(round, place.machine, picks);
   const weighed = whenRidersWeigh(round, { machine: place.machine, carriers: [...masses.keys()] }, picks);
   const massText = [...masses.values()].join(" ");
@@ -124,7 +136,9 @@ function powerCut({ round, picks, place }: Overload, cut: PowerCut): SharedRow[]
 }
 
 function readingText(reading: Reading): string {
-  return reading.kind === "instant" ? `${reading.instant.time}@${reading.instant.inside}` : reading.spans.map(({ from, to }) => `${from}-${to}`).join(",");
+  return reading.kind === "instant"
+    ? `${reading.instant.time}@${reading.instant.inside}`
+    : reading.spans.map(({ from, to }) => `${from}-${to}`).join(",");
 }
 
 const isFeedsBack = ({ way }: SupplyOption): boolean => way === "feeds-back";
@@ -136,7 +150,15 @@ function peakCut(overload: Overload): SharedRow[] {
   const back = powerPeak(drawn, -1);
   const allowed = ({ supply }: SupplyOption): number => supply?.peakPower ?? Number.POSITIVE_INFINITY;
   const row = (peak: typeof most, sign: 1 | -1, counts: PowerCut["counts"]): SharedRow[] =>
-    powerCut(overload, { id: "supply.peak_power", reading: { kind: "instant", instant: peak }, sum: "drawn", sign, allowed, counts, time: peak.time });
+    powerCut(overload, {
+      id: "supply.peak_power",
+      reading: { kind: "instant", instant: peak },
+      sum: "drawn",
+      sign,
+      allowed,
+      counts,
+      time: peak.time,
+    });
   const forward = row(most, 1, isSupplied);
   return back.value > most.value ? [...forward, ...row(back, -1, isFeedsBack)] : forward;
 }
@@ -146,9 +168,19 @@ function continuousCut(overload: Overload): SharedRow[] {
   const factor = cabinetFactor(overload.round.setup.problem.site);
   const allowed = ({ supply }: SupplyOption): number => (supply?.continuousPower ?? Number.POSITIVE_INFINITY) * factor;
   const row = (spans: readonly Span[], counts: PowerCut["counts"]): SharedRow[] =>
-    powerCut(overload, { id: "supply.continuous_power", reading: { kind: "share", spans }, sum: "drawn", sign: 1, allowed, counts });
+    powerCut(overload, {
+      id: "supply.continuous_power",
+      reading: { kind: "share", spans },
+      sum: "drawn",
+      sign: 1,
+      allowed,
+      counts,
+    });
   const whole = [{ from: 0, to: drawn.period }];
-  return [...row(whole, isSupplied), ...row(spansOfSign(drawn, 1), (option) => isSupplied(option) && !isFeedsBack(option))];
+  return [
+    ...row(whole, isSupplied),
+    ...row(spansOfSign(drawn, 1), (option) => isSupplied(option) && !isFeedsBack(option)),
+  ];
 }
 
 function ratingOf({ round }: Overload): (option: SupplyOption) => ReturnType<typeof resistorRating> {
@@ -196,21 +228,33 @@ function windowCut(overload: Overload): SharedRow[] {
     sign: -1,
     scale: bus.demand.braked.period,
     allowed: (option) => perFarad * (option.supply?.capacitance ?? 0),
-    counts: (option) => option.way === "capacitors" && (perFarad === 0 || (option.supply?.chopperVoltage ?? high) === chopper),
+    counts: (option) =>
+      option.way === "capacitors" && (perFarad === 0 || (option.supply?.chopperVoltage ?? high) === chopper),
   });
   return perFarad === 0 ? rows : rows.map((row) => withCapacitors({ round, picks, place, bus }, row, perFarad));
 }
 
 function withCapacitors({ round, place }: Overload, row: SharedRow, perFarad: number): SharedRow {
-  const room = axesTerm(round, place, (_, { drive }) => (drive.channels === 1 ? -perFarad * drive.capacitance * ROUNDING : 0));
+  const room = axesTerm(round, place, (_, { drive }) =>
+    drive.channels === 1 ? -perFarad * drive.capacitance * ROUNDING : 0,
+  );
   const factors = new Map(row.expression.factors);
-  for (const [group, values] of room) factors.set(group, values.map((value, k) => value + (factors.get(group)?.[k] ?? 0)));
-  const modules = [...row.expression.modules, ...moduleTerm(round, place, ({ capacitance }) => -perFarad * capacitance * ROUNDING)];
+  for (const [group, values] of room)
+    factors.set(
+      group,
+      values.map((value, k) => value + (factors.get(group)?.[k] ?? 0)),
+    );
+  const modules = [
+    ...row.expression.modules,
+    ...moduleTerm(round, place, ({ capacitance }) => -perFarad * capacitance * ROUNDING),
+  ];
   return { ...row, expression: { ...row.expression, factors, modules } };
 }
 
 function pickedOption({ round, place, picks }: Overload): SupplyOption | undefined {
-  const group = round.built.places.findIndex((p) => p.kind === "bus" && p.machine === place.machine && p.bus === place.bus);
+  const group = round.built.places.findIndex(
+    (p) => p.kind === "bus" && p.machine === place.machine && p.bus === place.bus,
+  );
   return round.setup.machines[place.machine]?.buses[place.bus]?.options[picks[group] ?? -1];
 }
 
@@ -223,7 +267,11 @@ function capacitanceCut(overload: Overload): SharedRow[] {
   return [
     {
       id: `supply.capacitance/${place.machine}/${place.bus}/${picked?.maker} ${picked?.part}`,
-      origin: { kind: "limit", id: "supply.capacitance", machine: round.setup.machines[place.machine]?.machine.id ?? "" },
+      origin: {
+        kind: "limit",
+        id: "supply.capacitance",
+        machine: round.setup.machines[place.machine]?.machine.id ?? "",
+      },
       expression: { factors, modules: moduleTerm(round, place, ({ capacitance }) => capacitance), constant: 0 },
       max: max * ROUNDING,
       when: whenSupply(round, place, ({ supply }) => supply === picked),
@@ -262,7 +310,9 @@ function whenWeak({ round, picks, place }: Overload, weakest: number): SharedRow
 function familyCut(overload: Overload): SharedRow[] {
   const { round, place } = overload;
   const family = pickedOption(overload)?.supply?.busFamily;
-  const factors = axesTerm(round, place, (_, { drive }) => (drive.busFamily !== undefined && drive.busFamily !== family ? 1 : 0));
+  const factors = axesTerm(round, place, (_, { drive }) =>
+    drive.busFamily !== undefined && drive.busFamily !== family ? 1 : 0,
+  );
   return [
     {
       id: `bus-family/${place.machine}/${place.bus}/${family}`,
@@ -273,4 +323,3 @@ function familyCut(overload: Overload): SharedRow[] {
     },
   ];
 }
-

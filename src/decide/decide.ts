@@ -56,7 +56,11 @@ export interface Outcome {
  * Every answer is worked out exactly with true carried masses before it counts; wrong ones are cut off. Supplies that feed
  * back are looked into apart from those that do not, because the energy bill has another form with them.
  */
-export async function decide(setup: Setup, options: DecideOptions, judged: JudgedAxes = judgedAxes(setup)): Promise<Decision> {
+export async function decide(
+  setup: Setup,
+  options: DecideOptions,
+  judged: JudgedAxes = judgedAxes(setup),
+): Promise<Decision> {
   const empty = emptyAxes(judged);
   if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [] };
   const court: Court = { evaluator: evaluatorOf(setup), leniency: options.leniency ?? STRICT };
@@ -65,20 +69,37 @@ export async function decide(setup: Setup, options: DecideOptions, judged: Judge
   for (const braking of brakingClasses(setup)) {
     const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
     const known = cheaper(options.cutoff, outcome.evaluated?.money.total) ?? Number.POSITIVE_INFINITY;
-    const parts = prepare(braking, judged, { court, isStopped, progress: options.progress, upTo: known, keepAll: false });
+    const parts = prepare(braking, judged, {
+      court,
+      isStopped,
+      progress: options.progress,
+      upTo: known,
+      keepAll: false,
+    });
     prepared.push(...parts);
     for (const part of parts) {
       const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
-      outcome = joined(outcome, await solvePrepared(part, court, { ...options, ...(best === undefined ? {} : { cutoff: best }) }));
+      outcome = joined(
+        outcome,
+        await solvePrepared(part, court, { ...options, ...(best === undefined ? {} : { cutoff: best }) }),
+      );
     }
   }
   return { ...outcome, judged, empty, prepared };
 }
 
-const NOTHING: Outcome = { status: "infeasible", bound: Number.POSITIVE_INFINITY, certificates: [], stats: [], models: [] };
+const NOTHING: Outcome = {
+  status: "infeasible",
+  bound: Number.POSITIVE_INFINITY,
+  certificates: [],
+  stats: [],
+  models: [],
+};
 
 function hasUnfedBus({ machines }: Setup): boolean {
-  return machines.some(({ buses, axes }) => buses.some(({ options }, b) => options.length === 0 && axes.some(({ bus }) => bus === b)));
+  return machines.some(({ buses, axes }) =>
+    buses.some(({ options }, b) => options.length === 0 && axes.some(({ bus }) => bus === b)),
+  );
 }
 
 function cheaper(one: number | undefined, other: number | undefined): number | undefined {
@@ -87,7 +108,11 @@ function cheaper(one: number | undefined, other: number | undefined): number | u
 }
 
 /** Solves what was prepared: the model of its candidates, with rows made as answers break them. */
-export async function solvePrepared({ setup, columns, taken }: Prepared, court: Court, options: DecideOptions): Promise<Outcome> {
+export async function solvePrepared(
+  { setup, columns, taken }: Prepared,
+  court: Court,
+  options: DecideOptions,
+): Promise<Outcome> {
   const round = roundOf(setup, columns, { mean: "exact", taken });
   const { status, bound, certificate, model, stats, picks } = await solveModel(round.built.model, {
     engine: options.engine,

@@ -4,7 +4,16 @@ import type { Span } from "../physics/duty/span-duty.ts";
 import { spansOfSign } from "../physics/power/bus-power.ts";
 import { expressionAt, usesOf } from "../solve/cost.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
-import { axesTerm, type BusPlace, busGroupIndex, moduleTerm, pickedMasses, powerExpression, whenRidersWeigh, whenSupply } from "./expressions.ts";
+import {
+  axesTerm,
+  type BusPlace,
+  busGroupIndex,
+  moduleTerm,
+  pickedMasses,
+  powerExpression,
+  whenRidersWeigh,
+  whenSupply,
+} from "./expressions.ts";
 import type { Round } from "./round.ts";
 
 /** A row for one of the model's energy envelopes. */
@@ -30,7 +39,13 @@ export function energyRowsFor(round: Round, picks: Picks, evaluated: EvaluatedOr
       if (envelope === undefined) return [];
       const place = { machine, bus };
       const back = isFeedingBack(round, place, picks) ? [] : spansOfSign(demand.billed, -1);
-      return rowsOf(round, picks, { place, envelope, taken: complement(back, demand.billed.period), all: back.length === 0, input });
+      return rowsOf(round, picks, {
+        place,
+        envelope,
+        taken: complement(back, demand.billed.period),
+        all: back.length === 0,
+        input,
+      });
     }),
   );
 }
@@ -53,19 +68,33 @@ function rowsOf(round: Round, picks: Picks, { place, envelope, taken, all, input
   const missing = input - expressionAt(model, counted, picks, uses);
   if (missing * cost < WORTH) return [];
   const extra = (masses: ReadonlyMap<number, number> | undefined): Expression =>
-    minus(powerExpression(round, place, { reading: { kind: "share", spans: taken }, sum: "billed", sign: 1, factor: 1, masses }), counted);
+    minus(
+      powerExpression(round, place, {
+        reading: { kind: "share", spans: taken },
+        sum: "billed",
+        sign: 1,
+        factor: 1,
+        masses,
+      }),
+      counted,
+    );
   const when = all ? [] : whenSupply(round, place, ({ way }) => way !== "feeds-back");
   const id = `energy/${place.machine}/${place.bus}/${taken.map(({ from, to }) => `${from}-${to}`).join(",")}`;
   const loose = { envelope, row: { id, expression: extra(undefined), when } };
   if ((missing - expressionAt(model, loose.row.expression, picks, uses)) * cost < WORTH) return [loose];
   const masses = pickedMasses(round, place.machine, picks);
   const weighed = whenRidersWeigh(round, { machine: place.machine, carriers: [...masses.keys()] }, picks);
-  const exact = { id: `${id}/${[...masses.values()].join(" ")}`, expression: extra(masses), when: [...when, ...weighed] };
+  const exact = {
+    id: `${id}/${[...masses.values()].join(" ")}`,
+    expression: extra(masses),
+    when: [...when, ...weighed],
+  };
   return [loose, { envelope, row: exact }];
 }
 
 function isFeedingBack(round: Round, place: BusPlace, picks: Picks): boolean {
-  const option = round.setup.machines[place.machine]?.buses[place.bus]?.options[picks[busGroupIndex(round, place)] ?? -1];
+  const option =
+    round.setup.machines[place.machine]?.buses[place.bus]?.options[picks[busGroupIndex(round, place)] ?? -1];
   return option?.way === "feeds-back";
 }
 
@@ -76,12 +105,18 @@ function countedMean(round: Round, place: BusPlace): Expression {
     const fixed = drive.channels === 1 ? drive.fixedLoss * round.order.takenShare : 0;
     return fixed + (priced[axis]?.columns[at]?.meanPower ?? 0);
   });
-  return { factors, modules: moduleTerm(round, place, ({ fixedLoss }) => fixedLoss * round.order.takenShare), constant: 0 };
+  return {
+    factors,
+    modules: moduleTerm(round, place, ({ fixedLoss }) => fixedLoss * round.order.takenShare),
+    constant: 0,
+  };
 }
 
 /** Difference of two expressions over the same groups and modules. */
 function minus(one: Expression, other: Expression): Expression {
-  const factors = new Map([...one.factors].map(([g, values]) => [g, values.map((value, k) => value - (other.factors.get(g)?.[k] ?? 0))]));
+  const factors = new Map(
+    [...one.factors].map(([g, values]) => [g, values.map((value, k) => value - (other.factors.get(g)?.[k] ?? 0))]),
+  );
   const modules = one.modules.map((term, k) => ({ ...term, factor: term.factor - (other.modules[k]?.factor ?? 0) }));
   return { factors, modules, constant: one.constant - other.constant };
 }

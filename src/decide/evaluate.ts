@@ -61,7 +61,12 @@ export function evaluatorOf(setup: Setup): Evaluator {
     if (parts === undefined) throw new RangeError(`no pick for axis ${index}`);
     const carried = carriedMass(axisAt(setup, machine, index), answer);
     const { motor, gearbox, drive, inductor } = parts;
-    const key = [machine, index, carried, ...[motor, gearbox, drive, inductor].map((p) => `${p?.maker} ${p?.part}`)].join("|");
+    const key = [
+      machine,
+      index,
+      carried,
+      ...[motor, gearbox, drive, inductor].map((p) => `${p?.maker} ${p?.part}`),
+    ].join("|");
     return remembered(axes, key, () => {
       const around = axisAt(setup, machine, index);
       const pick = pickDuty(duty(machine, index, carried), parts, { site: around.site, bus: around.voltage });
@@ -70,9 +75,13 @@ export function evaluatorOf(setup: Setup): Evaluator {
   };
   const demands = new Map<string, BusDemand>();
   const demand: MachineContext["demand"] = (machine, bus, { members, drives, keys }) =>
-    remembered(demands, [machine, bus, ...keys].join("\n"), () => busDemand(members, drives, setup.machines[machine]?.machine.cycle ?? 1));
+    remembered(demands, [machine, bus, ...keys].join("\n"), () =>
+      busDemand(members, drives, setup.machines[machine]?.machine.cycle ?? 1),
+    );
   const evaluate = (answer: OrderAnswer): EvaluatedOrder => {
-    const machines = setup.machines.map((machine, m) => evaluateMachine(setup, { machine, index: m, evaluateAxis, demand }, answer));
+    const machines = setup.machines.map((machine, m) =>
+      evaluateMachine(setup, { machine, index: m, evaluateAxis, demand }, answer),
+    );
     return { machines, money: orderMoney(setup, answer, machines) };
   };
   return { evaluate, axis: evaluateAxis, duty };
@@ -107,11 +116,19 @@ interface MachineContext {
   readonly demand: (
     machine: number,
     bus: number,
-    load: { readonly members: readonly EvaluatedAxis[]; readonly drives: readonly Drive[]; readonly keys: readonly string[] },
+    load: {
+      readonly members: readonly EvaluatedAxis[];
+      readonly drives: readonly Drive[];
+      readonly keys: readonly string[];
+    },
   ) => BusDemand;
 }
 
-function evaluateMachine(setup: Setup, { machine, index, evaluateAxis, demand: demandOf }: MachineContext, answer: OrderAnswer): EvaluatedMachine {
+function evaluateMachine(
+  setup: Setup,
+  { machine, index, evaluateAxis, demand: demandOf }: MachineContext,
+  answer: OrderAnswer,
+): EvaluatedMachine {
   const own = answer.machines[index];
   if (own === undefined) throw new RangeError(`no answer for machine ${index}`);
   const axes = machine.axes.map((_, a) => evaluateAxis(index, a, own));
@@ -121,7 +138,11 @@ function evaluateMachine(setup: Setup, { machine, index, evaluateAxis, demand: d
     const drives = modules.filter(({ bus }) => bus === b).map(({ drive }) => drive);
     const demand = demandOf(index, b, { members, drives, keys: members.map(({ key }) => key) });
     const option = own.buses[b] ?? { supply: undefined, resistor: undefined, way: "unsupplied" };
-    const judgement = checkBus(demand, option, { site: setup.problem.site, voltage, margin: machine.machine.powerMargin });
+    const judgement = checkBus(demand, option, {
+      site: setup.problem.site,
+      voltage,
+      margin: machine.machine.powerMargin,
+    });
     return { demand, judgement, input: inputPower(demand, option.way === "feeds-back") };
   });
   return { axes, buses, modules };
@@ -143,12 +164,22 @@ export function busDemand(axes: readonly EvaluatedAxis[], modules: readonly Driv
     else addOutside(outside, power, lossPerAmp);
   }
   const drawn = busPower(loads, fixed + outside.most, cycle);
-  if (outside.most === 0 && outside.least === 0 && outside.mean === 0) return { drawn, braked: drawn, billed: drawn, modules };
-  return { drawn, braked: busPower(loads, fixed + outside.least, cycle), billed: busPower(loads, fixed + outside.mean, cycle), modules };
+  if (outside.most === 0 && outside.least === 0 && outside.mean === 0)
+    return { drawn, braked: drawn, billed: drawn, modules };
+  return {
+    drawn,
+    braked: busPower(loads, fixed + outside.least, cycle),
+    billed: busPower(loads, fixed + outside.mean, cycle),
+    modules,
+  };
 }
 
 /** Axes outside the cycle: largest positive power, most negative power, mean. */
-export function addOutside(outside: { most: number; least: number; mean: number }, power: PairPower, lossPerAmp: number): void {
+export function addOutside(
+  outside: { most: number; least: number; mean: number },
+  power: PairPower,
+  lossPerAmp: number,
+): void {
   const { most, least } = extremes(power, lossPerAmp);
   const { base, current } = meanFigures(power);
   outside.most += Math.max(0, most);

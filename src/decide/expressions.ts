@@ -25,7 +25,9 @@ export interface PowerTerm {
 
 /** Model group of a bus. */
 export function busGroupIndex({ built }: Round, { machine, bus }: BusPlace): number {
-  const index = built.places.findIndex((place) => place.kind === "bus" && place.machine === machine && place.bus === bus);
+  const index = built.places.findIndex(
+    (place) => place.kind === "bus" && place.machine === machine && place.bus === bus,
+  );
   if (index < 0) throw new InternalFault(`no group for bus ${bus} of machine ${machine}`);
   return index;
 }
@@ -74,17 +76,27 @@ export function powerExpression(round: Round, place: BusPlace, term: PowerTerm):
     const fixed = column.drive.channels === 1 ? sign * column.drive.fixedLoss * weight : 0;
     return factor * (power + fixed);
   });
-  return { factors, modules: moduleTerm(round, place, ({ fixedLoss }) => factor * sign * fixedLoss * weight), constant: 0 };
+  return {
+    factors,
+    modules: moduleTerm(round, place, ({ fixedLoss }) => factor * sign * fixedLoss * weight),
+    constant: 0,
+  };
 }
 
 /** A number for every module of the shared drives on a bus. */
-export function moduleTerm(round: Round, { machine, bus }: BusPlace, value: (drive: AxisColumn["drive"]) => number): Expression["modules"] {
+export function moduleTerm(
+  round: Round,
+  { machine, bus }: BusPlace,
+  value: (drive: AxisColumn["drive"]) => number,
+): Expression["modules"] {
   const pool = round.built.pools[machine]?.[bus] ?? 0;
   const axes = round.columns[machine] ?? [];
   const drives = new Map(
-    axes.filter(({ setup }) => setup.bus === bus).flatMap(({ columns }) =>
-      columns.filter(({ drive }) => drive.channels > 1).map(({ drive }) => [partKey(drive), drive] as const),
-    ),
+    axes
+      .filter(({ setup }) => setup.bus === bus)
+      .flatMap(({ columns }) =>
+        columns.filter(({ drive }) => drive.channels > 1).map(({ drive }) => [partKey(drive), drive] as const),
+      ),
   );
   return [...drives.values()].flatMap((drive) => {
     const part = round.built.table.find(drive);
@@ -93,10 +105,18 @@ export function moduleTerm(round: Round, { machine, bus }: BusPlace, value: (dri
 }
 
 /** Adds a number for every supply option to an expression: what a supply allows, negative. */
-export function withSupply(round: Round, place: BusPlace, expression: Expression, allowed: (option: SupplyOption) => number): Expression {
+export function withSupply(
+  round: Round,
+  place: BusPlace,
+  expression: Expression,
+  allowed: (option: SupplyOption) => number,
+): Expression {
   const options = round.setup.machines[place.machine]?.buses[place.bus]?.options ?? [];
   const factors = new Map(expression.factors);
-  factors.set(busGroupIndex(round, place), Float64Array.from(options, (option) => -allowed(option)));
+  factors.set(
+    busGroupIndex(round, place),
+    Float64Array.from(options, (option) => -allowed(option)),
+  );
   return { ...expression, factors };
 }
 
@@ -111,9 +131,12 @@ export function whenSupply(round: Round, place: BusPlace, counts: (option: Suppl
 /** Carried mass of each carrier of a machine, as picked. */
 export function pickedMasses({ setup, columns, built }: Round, machine: number, picks: Picks): Map<number, number> {
   const axes = setup.machines[machine]?.axes ?? [];
-  const massOf = (axis: number): number => columns[machine]?.[axis]?.columns[pickedColumn(built.places, { machine, axis, picks })]?.mass ?? 0;
+  const massOf = (axis: number): number =>
+    columns[machine]?.[axis]?.columns[pickedColumn(built.places, { machine, axis, picks })]?.mass ?? 0;
   return new Map(
-    axes.flatMap(({ riders }, axis) => (riders.length === 0 ? [] : [[axis, riders.reduce((sum, rider) => sum + massOf(rider), 0)] as const])),
+    axes.flatMap(({ riders }, axis) =>
+      riders.length === 0 ? [] : [[axis, riders.reduce((sum, rider) => sum + massOf(rider), 0)] as const],
+    ),
   );
 }
 
@@ -134,9 +157,17 @@ export function groupOfAxis(places: readonly GroupPlace[], machine: number, axis
 }
 
 /** Holds only where every rider of the named carriers weighs what it weighs in these picks. */
-export function whenRidersWeigh(round: Round, { machine, carriers }: { machine: number; carriers: readonly number[] }, picks: Picks): Condition {
+export function whenRidersWeigh(
+  round: Round,
+  { machine, carriers }: { machine: number; carriers: readonly number[] },
+  picks: Picks,
+): Condition {
   const axes = round.setup.machines[machine]?.axes ?? [];
-  const groups = new Set(carriers.flatMap((axis) => axes[axis]?.riders ?? []).map((rider) => groupOfAxis(round.built.places, machine, rider)));
+  const groups = new Set(
+    carriers
+      .flatMap((axis) => axes[axis]?.riders ?? [])
+      .map((rider) => groupOfAxis(round.built.places, machine, rider)),
+  );
   return [...groups].map((group) => {
     const { columns } = round.built.model.groups[group] ?? { columns: [] };
     const mass = columns[picks[group] ?? -1]?.tie.mass ?? 0;

@@ -22,7 +22,9 @@ export function stands({ machines, money }: EvaluatedOrder, leniency: Leniency):
   if (money.failed.length > 0) return false;
   return machines.every(({ axes, buses }, m) => {
     const axesStand = axes.every(({ judgement }, a) => judgement.failed.length === 0 || leniency.axis(m, a, judgement));
-    const busesStand = buses.every(({ judgement }, b) => !judgement.familyClash && judgement.failed.every((limit) => leniency.bus(m, b, limit)));
+    const busesStand = buses.every(
+      ({ judgement }, b) => !judgement.familyClash && judgement.failed.every((limit) => leniency.bus(m, b, limit)),
+    );
     return axesStand && busesStand;
   });
 }

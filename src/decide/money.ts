@@ -1,6 +1,6 @@
 import { type AnyPart, PART_KINDS, type PartKind, partKey } from "../machine/catalogue.ts";
-import type { Caps, Weights } from "../machine/problem.ts";
 import type { Limit, LimitId, LimitUnit } from "../machine/limit.ts";
+import type { Caps, Weights } from "../machine/problem.ts";
 import { PASS_TOLERANCE, utilisationOf } from "../physics/limits/judgement.ts";
 import { type OrderAnswer, ridingMass } from "./answer.ts";
 import type { EvaluatedMachine } from "./evaluate.ts";
@@ -114,7 +114,8 @@ function machineTotals({ setup, answer, machines, lines }: MachineMoney, m: numb
   const own = answer.machines[m];
   const evaluated = machines[m];
   const priceOf = new Map(lines.map(({ part, unitPrice }) => [`${part.kind} ${partKey(part)}`, unitPrice]));
-  const price = (part: AnyPart | undefined): number => (part === undefined ? 0 : (priceOf.get(`${part.kind} ${partKey(part)}`) ?? 0));
+  const price = (part: AnyPart | undefined): number =>
+    part === undefined ? 0 : (priceOf.get(`${part.kind} ${partKey(part)}`) ?? 0);
   const modules = evaluated?.modules ?? [];
   const picked = own?.axes ?? [];
   const options = own?.buses ?? [];
@@ -142,7 +143,11 @@ function machineLimits(caps: Caps, totals: { price: number; mass: number; cabine
   ].flat();
 }
 
-function cap(id: LimitId, demand: number, { allowed, unit }: { allowed: number | undefined; unit: LimitUnit }): Limit[] {
+function cap(
+  id: LimitId,
+  demand: number,
+  { allowed, unit }: { allowed: number | undefined; unit: LimitUnit },
+): Limit[] {
   return allowed === undefined ? [] : [{ id, demand, allowed, unit, utilisation: utilisationOf(demand, allowed) }];
 }
 
@@ -178,7 +183,11 @@ function distinctOf(lines: readonly OrderLine[]): DistinctCounts {
   };
 }
 
-function termsOf({ problem: { weights }, machines }: Setup, lines: readonly OrderLine[], totals: readonly MachineTotals[]): MoneyTerms {
+function termsOf(
+  { problem: { weights }, machines }: Setup,
+  lines: readonly OrderLine[],
+  totals: readonly MachineTotals[],
+): MoneyTerms {
   const order = (value: (total: MachineTotals) => number): number =>
     totals.reduce((all, total, m) => all + value(total) * (machines[m]?.machine.quantity ?? 1), 0);
   const longest = Math.max(0, ...lines.map(({ part }) => part.leadTime ?? 0));

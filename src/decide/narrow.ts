@@ -1,7 +1,7 @@
-import type { Picks } from "../model/selection.ts";
 import type { FitParts } from "../candidates/fit.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import { pickText } from "../model/build.ts";
+import type { Picks } from "../model/selection.ts";
 import { type AxisColumn, type AxisColumns, axisColumns, type JudgedAxis, judgedAxis } from "./axis-columns.ts";
 import { type MassCase, massCases } from "./mass-cases.ts";
 import type { Round } from "./round.ts";
@@ -23,10 +23,16 @@ export function judgedAxes(setup: Setup): JudgedAxis[][] {
 }
 
 /** From the lightest to the heaviest that can ride on an axis. */
-export function rangeOf({ riders }: AxisSetup, found: readonly (JudgedAxis | undefined)[], { motors, gearboxes }: Catalogue): MassCase {
+export function rangeOf(
+  { riders }: AxisSetup,
+  found: readonly (JudgedAxis | undefined)[],
+  { motors, gearboxes }: Catalogue,
+): MassCase {
   let [low, high] = [0, 0];
   for (const rider of riders) {
-    const masses = (found[rider]?.judged.pairs ?? []).map(({ motor, gearbox }) => (motors[motor]?.mass ?? 0) + (gearboxes[gearbox]?.mass ?? 0));
+    const masses = (found[rider]?.judged.pairs ?? []).map(
+      ({ motor, gearbox }) => (motors[motor]?.mass ?? 0) + (gearboxes[gearbox]?.mass ?? 0),
+    );
     if (masses.length === 0) continue;
     low += masses.reduce((least, mass) => Math.min(least, mass));
     high += masses.reduce((most, mass) => Math.max(most, mass));
@@ -49,14 +55,21 @@ export function narrowed(round: Round, survivors: Survivors): AxisColumns[][] {
     const found: AxisColumns[] = [];
     for (const a of ridersFirst(machine)) {
       const before = round.columns[m]?.[a];
-      if (before !== undefined) found[a] = narrowAxis(before, { kept: kept[a] ?? [], found, catalogue: round.setup.catalogue });
+      if (before !== undefined)
+        found[a] = narrowAxis(before, { kept: kept[a] ?? [], found, catalogue: round.setup.catalogue });
     }
     return found;
   });
 }
 
-function survivingColumns({ built, columns }: Round, { machine, axis }: { machine: number; axis: number }, survivors: Survivors): AxisColumn[] {
-  const g = built.places.findIndex((place) => place.kind === "axes" && place.machine === machine && place.axes.includes(axis));
+function survivingColumns(
+  { built, columns }: Round,
+  { machine, axis }: { machine: number; axis: number },
+  survivors: Survivors,
+): AxisColumn[] {
+  const g = built.places.findIndex(
+    (place) => place.kind === "axes" && place.machine === machine && place.axes.includes(axis),
+  );
   const place = built.places[g];
   if (place?.kind !== "axes") return [];
   const at = place.axes.indexOf(axis);
@@ -76,16 +89,33 @@ function narrowAxis(before: AxisColumns, { kept, found, catalogue }: Narrowing):
   const fit = fitOf(before.setup.fit, kept, catalogue);
   const judged = axisColumns({ ...before.setup, fit }, catalogue, { cases, judging: before.judging });
   const texts = new Set(kept.map(pickText));
-  return { ...judged, setup: before.setup, tally: before.tally, columns: judged.columns.filter((column) => texts.has(pickText(column))) };
+  return {
+    ...judged,
+    setup: before.setup,
+    tally: before.tally,
+    columns: judged.columns.filter((column) => texts.has(pickText(column))),
+  };
 }
 
 function sameCases(one: readonly MassCase[], other: readonly MassCase[]): boolean {
-  return one.length === other.length && one.every(({ low, high }, k) => low === other[k]?.low && high === other[k]?.high);
+  return (
+    one.length === other.length && one.every(({ low, high }, k) => low === other[k]?.low && high === other[k]?.high)
+  );
 }
 
-function fitOf(fit: FitParts, kept: readonly AxisColumn[], { motors, gearboxes, drives, inductors }: Catalogue): FitParts {
-  const [inMotors, inGearboxes] = [new Set(kept.map(({ motor }) => motor)), new Set(kept.map(({ gearbox }) => gearbox))];
-  const [inDrives, inInductors] = [new Set(kept.map(({ drive }) => drive)), new Set(kept.map(({ inductor }) => inductor))];
+function fitOf(
+  fit: FitParts,
+  kept: readonly AxisColumn[],
+  { motors, gearboxes, drives, inductors }: Catalogue,
+): FitParts {
+  const [inMotors, inGearboxes] = [
+    new Set(kept.map(({ motor }) => motor)),
+    new Set(kept.map(({ gearbox }) => gearbox)),
+  ];
+  const [inDrives, inInductors] = [
+    new Set(kept.map(({ drive }) => drive)),
+    new Set(kept.map(({ inductor }) => inductor)),
+  ];
   return {
     ...fit,
     motors: fit.motors.filter((k) => motors[k] !== undefined && inMotors.has(motors[k])),
@@ -97,7 +127,9 @@ function fitOf(fit: FitParts, kept: readonly AxisColumn[], { motors, gearboxes, 
 
 /** Axes without a single candidate. */
 export function emptyAxes(judged: readonly (readonly JudgedAxis[])[]): { machine: number; axis: number }[] {
-  return judged.flatMap((machine, m) => machine.flatMap((axis, a) => (axis.judged.pairs.length === 0 ? [{ machine: m, axis: a }] : [])));
+  return judged.flatMap((machine, m) =>
+    machine.flatMap((axis, a) => (axis.judged.pairs.length === 0 ? [{ machine: m, axis: a }] : [])),
+  );
 }
 
 /** Survivors that keep the columns of some picks whatever the bound says. */

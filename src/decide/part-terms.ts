@@ -1,5 +1,5 @@
-import type { JudgedPair } from "../candidates/judge-axis.ts";
 import { eachCandidate } from "../candidates/each-candidate.ts";
+import type { JudgedPair } from "../candidates/judge-axis.ts";
 import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
 import type { JudgedAxis } from "./axis-columns.ts";
 import { type QuickDuty, quickDuty, quickFigures, type Taken } from "./power-book.ts";
@@ -22,7 +22,10 @@ export interface TermSource {
   readonly maker: (name: string) => number;
 }
 
-export function partTerms({ motors, gearboxes, drives, inductors }: Catalogue, { part, frame, maker }: TermSource): PartTerms {
+export function partTerms(
+  { motors, gearboxes, drives, inductors }: Catalogue,
+  { part, frame, maker }: TermSource,
+): PartTerms {
   const makers = new Set([...motors, ...gearboxes, ...drives, ...inductors].map((p) => p.maker));
   return {
     motor: Float64Array.from(motors, (motor) => part(motor) + frame(motor.frame.trim())),
@@ -34,7 +37,11 @@ export function partTerms({ motors, gearboxes, drives, inductors }: Catalogue, {
 }
 
 /** Sum of the terms of a pair; each maker counts once. */
-export function pairTerm(terms: PartTerms, { motors, gearboxes }: Catalogue, { motor, gearbox }: JudgedPair): { sum: number; makers: readonly string[] } {
+export function pairTerm(
+  terms: PartTerms,
+  { motors, gearboxes }: Catalogue,
+  { motor, gearbox }: JudgedPair,
+): { sum: number; makers: readonly string[] } {
   const makers = [...new Set([motors[motor]?.maker, gearboxes[gearbox]?.maker])].filter((name) => name !== undefined);
   const bought = (terms.motor[motor] ?? 0) + (terms.gearbox[gearbox + 1] ?? 0);
   return { sum: makers.reduce((all, name) => all + (terms.maker.get(name) ?? 0), bought), makers };
@@ -47,7 +54,14 @@ export function eachPriced(
   { terms, taken, visit }: { terms: readonly PartTerms[]; taken: Taken; visit: (found: Priced) => void },
 ): void {
   const quick = axis.duties.map((duty) => quickDuty(duty, taken));
-  const found: Mutable = { pair: undefined, index: -1, drive: -1, inductor: -1, sums: new Float64Array(terms.length), power: 0 };
+  const found: Mutable = {
+    pair: undefined,
+    index: -1,
+    drive: -1,
+    inductor: -1,
+    sums: new Float64Array(terms.length),
+    power: 0,
+  };
   const makers = catalogue.drives.map(({ maker }) => maker);
   const losses = Float64Array.from(catalogue.drives, ({ lossPerAmp }) => lossPerAmp);
   let known: Known | undefined;
@@ -100,11 +114,19 @@ interface Known {
   readonly terms: readonly { sum: number; makers: readonly string[] }[];
 }
 
-function knownOf(axis: JudgedAxis, catalogue: Catalogue, { pair, terms, quick }: { pair: JudgedPair; terms: readonly PartTerms[]; quick: readonly QuickDuty[] }): Known {
+function knownOf(
+  axis: JudgedAxis,
+  catalogue: Catalogue,
+  { pair, terms, quick }: { pair: JudgedPair; terms: readonly PartTerms[]; quick: readonly QuickDuty[] },
+): Known {
   const motor = catalogue.motors[pair.motor];
   const gearbox = catalogue.gearboxes[pair.gearbox];
-  const cases = motor === undefined ? [] : quick.map((one) => quickFigures(axis.setup, one, { motor, gearbox, peakTorque: pair.peakTorque }));
-  const least = (value: (one: { base: number; current: number }) => number): number => cases.reduce((all, one) => Math.min(all, value(one)), Number.POSITIVE_INFINITY);
+  const cases =
+    motor === undefined
+      ? []
+      : quick.map((one) => quickFigures(axis.setup, one, { motor, gearbox, peakTorque: pair.peakTorque }));
+  const least = (value: (one: { base: number; current: number }) => number): number =>
+    cases.reduce((all, one) => Math.min(all, value(one)), Number.POSITIVE_INFINITY);
   const figures = { base: least(({ base }) => base), current: least(({ current }) => current) };
   return { pair, ...figures, terms: terms.map((of) => pairTerm(of, catalogue, pair)) };
 }

@@ -1,14 +1,23 @@
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
+import { type Span, type SpanDuty, spanDuty } from "../physics/duty/span-duty.ts";
 import { meanSquareTorque, torqueFactors } from "../physics/limits/pick-duty.ts";
 import { motorRating } from "../physics/limits/rating.ts";
-import { type Span, type SpanDuty, spanDuty } from "../physics/duty/span-duty.ts";
 import type { Instant } from "../physics/power/bus-power.ts";
-import { extremes, figuresAt, leastPower, mostPower, type PowerFigures, shareOfMean } from "../physics/power/coefficients.ts";
+import {
+  extremes,
+  figuresAt,
+  leastPower,
+  mostPower,
+  type PowerFigures,
+  shareOfMean,
+} from "../physics/power/coefficients.ts";
 import { type PairPower, pairPower, speedLossFactor } from "../physics/power/pair-power.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
 
 /** What is read off the power of a column. */
-export type Reading = { readonly kind: "instant"; readonly instant: Instant } | { readonly kind: "share"; readonly spans: readonly Span[] };
+export type Reading =
+  | { readonly kind: "instant"; readonly instant: Instant }
+  | { readonly kind: "share"; readonly spans: readonly Span[] };
 
 /** Which of the three sums of a bus is meant; they differ in how axes outside the cycle count. */
 export type Sum = "drawn" | "braked" | "billed";
@@ -46,7 +55,8 @@ export function powerBook(axis: AxisColumns): PowerBook {
     return known;
   };
   const powersOf = (column: AxisColumn, mass: number | undefined): PairPower[] => {
-    if (mass !== undefined && axis.setup.riders.length > 0) return [pairIn(column, dutyAt(mass), `${column.pair} at ${mass}`)];
+    if (mass !== undefined && axis.setup.riders.length > 0)
+      return [pairIn(column, dutyAt(mass), `${column.pair} at ${mass}`)];
     return column.cases.flatMap((c) => {
       const duty = axis.duties[c];
       return duty === undefined ? [] : [pairIn(column, duty, `${column.pair} ${c}`)];
@@ -54,7 +64,11 @@ export function powerBook(axis: AxisColumns): PowerBook {
   };
   return {
     least: (column, sign, { reading, sum, mass }) =>
-      Math.min(...powersOf(column, mass).map((pair) => leastOf(pair, column.drive.lossPerAmp, { sign, reading, sum, inCycle: axis.setup.axis.inCycle }))),
+      Math.min(
+        ...powersOf(column, mass).map((pair) =>
+          leastOf(pair, column.drive.lossPerAmp, { sign, reading, sum, inCycle: axis.setup.axis.inCycle }),
+        ),
+      ),
   };
 }
 
@@ -107,7 +121,10 @@ export function quickDuty(duty: Duty, { spans, share }: Taken): QuickDuty {
   if (share === 1) return { duty, means: duty };
   if (duty.axis.inCycle) return { duty, means: spanDuty(duty, spans) };
   const scaled = (values: Float64Array): Float64Array => values.map((value) => value * share);
-  return { duty, means: { gram: scaled(duty.gram), power: scaled(duty.power), meanSquareSpeed: duty.meanSquareSpeed * share } };
+  return {
+    duty,
+    means: { gram: scaled(duty.gram), power: scaled(duty.power), meanSquareSpeed: duty.meanSquareSpeed * share },
+  };
 }
 
 /**
@@ -117,10 +134,12 @@ export function quickDuty(duty: Duty, { spans, share }: Taken): QuickDuty {
  * ⟨τ²⟩/max|τ| ≤ ⟨|τ|⟩.
  */
 export function quickMeanPower(setup: AxisColumns["setup"], duties: readonly QuickDuty[], column: AxisColumn): number {
-  const figures = column.cases.flatMap((c) => duties[c] ?? []).map((duty, k) => {
-    const { base, current } = quickFigures(setup, duty, { ...column, peakTorque: k === 0 ? column.peakTorque : 0 });
-    return base + column.drive.lossPerAmp * current;
-  });
+  const figures = column.cases
+    .flatMap((c) => duties[c] ?? [])
+    .map((duty, k) => {
+      const { base, current } = quickFigures(setup, duty, { ...column, peakTorque: k === 0 ? column.peakTorque : 0 });
+      return base + column.drive.lossPerAmp * current;
+    });
   return Math.min(...figures);
 }
 

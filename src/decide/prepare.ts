@@ -7,7 +7,7 @@ import type { EvaluatedOrder } from "./evaluate.ts";
 import { narrowed, withPicks } from "./narrow.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
-import { glimpsed, type JudgedAxes, sifted, type SiftTools } from "./sift.ts";
+import { glimpsed, type JudgedAxes, type SiftTools, sifted } from "./sift.ts";
 import { splitByMass } from "./split.ts";
 
 /** Few candidates that hold every answer worth having: what the solver is given. */
@@ -64,7 +64,10 @@ function prepareHalf(setup: Setup, judged: JudgedAxes, task: HalfTask): Prepared
   if (!task.keepAll) known.cost = Math.min(known.cost, sieve.best);
   const columns = narrowedColumns(setup, sieve.columns, task);
   if (!isComplete(columns)) return [];
-  const halves = task.splits < SPLITS && sizeOf(columns) > SPLIT_FROM && !task.isStopped() ? splitByMass(setup, judged, columns) : undefined;
+  const halves =
+    task.splits < SPLITS && sizeOf(columns) > SPLIT_FROM && !task.isStopped()
+      ? splitByMass(setup, judged, columns)
+      : undefined;
   if (halves === undefined) return [{ setup, columns, taken }];
   return halves.flatMap((half) => prepareHalf(setup, half, { ...task, splits: task.splits + 1 }));
 }
@@ -72,7 +75,10 @@ function prepareHalf(setup: Setup, judged: JudgedAxes, task: HalfTask): Prepared
 function narrowedColumns(setup: Setup, start: Round["columns"], task: HalfTask): Round["columns"] {
   let columns = start;
   for (let step = 0; step < ROUNDS && isComplete(columns); step++) {
-    const round = roundOf(setup, columns, { mean: sizeOf(columns) > EXACT_FROM ? "quick" : "exact", taken: task.taken });
+    const round = roundOf(setup, columns, {
+      mean: sizeOf(columns) > EXACT_FROM ? "quick" : "exact",
+      taken: task.taken,
+    });
     const next = narrowedOnce(round, task.known.cost, task);
     task.known.cost = next.best;
     const done = sizeOf(next.columns) > 0.5 * sizeOf(columns);
@@ -107,7 +113,10 @@ function siftTools(task: SiftTask): SiftTools {
       return found;
     },
     raise: (model, from) => {
-      const { multipliers, suggestions } = rootFix(model, undefined, { isStopped: task.isStopped, ...(from === undefined ? {} : { multipliers: from }) });
+      const { multipliers, suggestions } = rootFix(model, undefined, {
+        isStopped: task.isStopped,
+        ...(from === undefined ? {} : { multipliers: from }),
+      });
       return { multipliers, suggestions: suggestions.map(({ picks }) => picks) };
     },
   };
@@ -131,12 +140,20 @@ function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): Ta
 }
 
 function narrowedOnce(round: Round, known: number, task: PrepareTask): { best: number; columns: Round["columns"] } {
-  const upper = (best: number): number | undefined => (Number.isFinite(best) ? best + round.built.model.rounding : undefined);
+  const upper = (best: number): number | undefined =>
+    Number.isFinite(best) ? best + round.built.model.rounding : undefined;
   const first = rootFix(round.built.model, upper(known), { isStopped: task.isStopped });
   if (task.keepAll) return { best: known, columns: narrowed(round, first.survivors) };
-  const found = bestOf(round, task.court, first.suggestions.map(({ picks }) => picks));
+  const found = bestOf(
+    round,
+    task.court,
+    first.suggestions.map(({ picks }) => picks),
+  );
   const best = Math.min(known, found?.cost ?? Number.POSITIVE_INFINITY);
-  const fixed = best < known ? rootFix(round.built.model, upper(best), { isStopped: task.isStopped, multipliers: first.multipliers }) : first;
+  const fixed =
+    best < known
+      ? rootFix(round.built.model, upper(best), { isStopped: task.isStopped, multipliers: first.multipliers })
+      : first;
   return { best, columns: narrowed(round, withPicks(fixed.survivors, found?.picks)) };
 }
 

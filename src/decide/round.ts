@@ -31,7 +31,11 @@ export function wholeCycles({ machines }: Setup): TakenSpans {
 export type MeanPower = "quick" | "exact";
 
 /** Builds the model of a round. */
-export function roundOf(setup: Setup, columns: Round["columns"], { mean, taken }: { mean: MeanPower; taken: TakenSpans }): Round {
+export function roundOf(
+  setup: Setup,
+  columns: Round["columns"],
+  { mean, taken }: { mean: MeanPower; taken: TakenSpans },
+): Round {
   const books = columns.map((machine) => machine.map(powerBook));
   const order: OrderColumns = {
     problem: setup.problem,
@@ -41,7 +45,15 @@ export function roundOf(setup: Setup, columns: Round["columns"], { mean, taken }
       axes: axes.map(({ axis, bus, riders }, a) => {
         const own = columns[m]?.[a];
         const book = books[m]?.[a];
-        return { axis, bus, riders, columns: own === undefined || book === undefined ? [] : withMean(own, book, { mean, taken: taken[m]?.[bus] ?? WHOLE }) };
+        return {
+          axis,
+          bus,
+          riders,
+          columns:
+            own === undefined || book === undefined
+              ? []
+              : withMean(own, book, { mean, taken: taken[m]?.[bus] ?? WHOLE }),
+        };
       }),
       buses: buses.map(({ options }) => ({ options })),
     })),
@@ -51,12 +63,19 @@ export function roundOf(setup: Setup, columns: Round["columns"], { mean, taken }
 
 const WHOLE: Taken = { spans: [], share: 1 };
 
-function withMean(axis: AxisColumns, book: PowerBook, { mean, taken }: { mean: MeanPower; taken: Taken }): (AxisColumn & { meanPower: number })[] {
+function withMean(
+  axis: AxisColumns,
+  book: PowerBook,
+  { mean, taken }: { mean: MeanPower; taken: Taken },
+): (AxisColumn & { meanPower: number })[] {
   const reading = { kind: "share" as const, spans: taken.spans };
   const quick = mean === "quick" ? axis.duties.map((duty) => quickDuty(duty, taken)) : [];
   return axis.columns.map((column) => ({
     ...column,
-    meanPower: mean === "quick" ? quickMeanPower(axis.setup, quick, column) : book.least(column, 1, { reading, sum: "billed", mass: undefined }),
+    meanPower:
+      mean === "quick"
+        ? quickMeanPower(axis.setup, quick, column)
+        : book.least(column, 1, { reading, sum: "billed", mass: undefined }),
   }));
 }
 

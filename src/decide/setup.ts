@@ -76,7 +76,10 @@ interface Around {
 }
 
 function axisSetup({ problem, catalogue, machine, buses }: Around, axis: Axis, cycle: Cycle): AxisSetup {
-  const bus = Math.max(0, machine.buses.findIndex(({ id }) => id === axis.bus));
+  const bus = Math.max(
+    0,
+    machine.buses.findIndex(({ id }) => id === axis.bus),
+  );
   const voltage = buses[bus]?.voltage ?? { low: 0, high: 0 };
   return {
     axis,
@@ -100,5 +103,7 @@ function ridesOn(machine: Machine, rider: Axis, carrier: Axis): boolean {
 
 /** Axis indices of a machine, riders before what carries them. */
 export function ridersFirst({ axes }: MachineSetup): number[] {
-  return axes.map((_, index) => index).toSorted((a, b) => (axes[a]?.riders.length ?? 0) - (axes[b]?.riders.length ?? 0) || a - b);
+  return axes
+    .map((_, index) => index)
+    .toSorted((a, b) => (axes[a]?.riders.length ?? 0) - (axes[b]?.riders.length ?? 0) || a - b);
 }

@@ -5,7 +5,7 @@ import type { Picks, SelectionModel } from "../model/selection.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { type Prices, pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnOf, type JudgedAxis } from "./axis-columns.ts";
-import { eachPriced, partTerms, type PartTerms, type Priced, type TermSource } from "./part-terms.ts";
+import { eachPriced, type PartTerms, type Priced, partTerms, type TermSource } from "./part-terms.ts";
 import type { Taken } from "./power-book.ts";
 import { type Round, roundOf, type TakenSpans } from "./round.ts";
 import type { Setup } from "./setup.ts";
@@ -16,7 +16,10 @@ export type JudgedAxes = readonly (readonly JudgedAxis[])[];
 /** What sifting needs from outside: a bound with its multipliers, and the exact cost of a good answer. */
 export interface SiftTools {
   /** Raises the bound of a model from multipliers that were good for one much like it. */
-  readonly raise: (model: SelectionModel, from: Multipliers | undefined) => { multipliers: Multipliers; suggestions: readonly Picks[] };
+  readonly raise: (
+    model: SelectionModel,
+    from: Multipliers | undefined,
+  ) => { multipliers: Multipliers; suggestions: readonly Picks[] };
   /** The best of some answers at its exact cost [cent]; undefined where none stands. */
   readonly best: (round: Round, suggestions: readonly Picks[]) => { readonly cost: number } | undefined;
   /** Spans over which power is counted. */
@@ -59,19 +62,39 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
     ({ multipliers } = raised);
     if (!tools.keepAll) best = Math.min(best, tools.best(round, raised.suggestions)?.cost ?? Number.POSITIVE_INFINITY);
     const prices = pricesOf(bare, multipliers);
-    const priced = judged.map((axes, m) => axes.map((axis, a) => (isShared(setup, m, a) ? undefined : pricedAxis(round, axis, { machine: m, axis: a, prices }))));
-    const full = priced.flat().reduce((sum, one) => (one === undefined ? sum : sum + one.least - (prices.least[one.group] ?? 0)), prices.bound);
-    if (full > best + round.built.model.rounding) return { columns: judged.map((axes) => axes.map((axis) => packedColumns(axis, setup.catalogue, []))), best, bound: full };
+    const priced = judged.map((axes, m) =>
+      axes.map((axis, a) =>
+        isShared(setup, m, a) ? undefined : pricedAxis(round, axis, { machine: m, axis: a, prices }),
+      ),
+    );
+    const full = priced
+      .flat()
+      .reduce((sum, one) => (one === undefined ? sum : sum + one.least - (prices.least[one.group] ?? 0)), prices.bound);
+    if (full > best + round.built.model.rounding)
+      return {
+        columns: judged.map((axes) => axes.map((axis) => packedColumns(axis, setup.catalogue, []))),
+        best,
+        bound: full,
+      };
     if (turn === TURNS || prices.bound - full < WORTH * Math.abs(prices.bound)) {
-      return { columns: keptColumns(setup, judged, { priced, thin, room: best + round.built.model.rounding - full }), best, bound: full };
+      return {
+        columns: keptColumns(setup, judged, { priced, thin, room: best + round.built.model.rounding - full }),
+        best,
+        bound: full,
+      };
     }
-    priced.forEach((axes, m) => axes.forEach((one, a) => one?.cheapest.forEach((visit) => thin[m]?.[a]?.set(visitKey(visit), visit))));
+    priced.forEach((axes, m) =>
+      axes.forEach((one, a) => one?.cheapest.forEach((visit) => thin[m]?.[a]?.set(visitKey(visit), visit))),
+    );
   }
 }
 
 /** The best answer on the thin model alone: enough to see where a good answer takes power. */
 export function glimpsed(setup: Setup, judged: JudgedAxes, tools: SiftTools): void {
-  const round = roundOf(setup, thinColumns(setup, judged, thinSets(setup, judged, tools.taken)), { mean: "quick", taken: tools.taken });
+  const round = roundOf(setup, thinColumns(setup, judged, thinSets(setup, judged, tools.taken)), {
+    mean: "quick",
+    taken: tools.taken,
+  });
   const { suggestions } = tools.raise({ ...round.built.model, rows: [], envelopes: [] }, undefined);
   tools.best(round, suggestions);
 }
@@ -79,11 +102,17 @@ export function glimpsed(setup: Setup, judged: JudgedAxes, tools: SiftTools): vo
 type ThinSets = readonly (readonly Map<string, Visit>[])[];
 
 function thinSets(setup: Setup, judged: JudgedAxes, taken: TakenSpans): ThinSets {
-  return judged.map((axes, m) => axes.map((axis, a) => (isShared(setup, m, a) ? whole(axis, setup.catalogue) : thinned(setup, axis, takenBy(taken, axis, m)))));
+  return judged.map((axes, m) =>
+    axes.map((axis, a) =>
+      isShared(setup, m, a) ? whole(axis, setup.catalogue) : thinned(setup, axis, takenBy(taken, axis, m)),
+    ),
+  );
 }
 
 function thinColumns(setup: Setup, judged: JudgedAxes, thin: ThinSets): AxisColumns[][] {
-  return judged.map((axes, m) => axes.map((axis, a) => packedColumns(axis, setup.catalogue, thin[m]?.[a]?.values() ?? [])));
+  return judged.map((axes, m) =>
+    axes.map((axis, a) => packedColumns(axis, setup.catalogue, thin[m]?.[a]?.values() ?? [])),
+  );
 }
 
 function keptColumns(
@@ -115,10 +144,21 @@ function isShared(setup: Setup, machine: number, axis: number): boolean {
   return own?.machine.samePick.some((ids) => ids.includes(own.axes[axis]?.axis.id ?? "")) === true;
 }
 
-function packedColumns(axis: JudgedAxis, catalogue: Catalogue, visits: Iterable<Pick<Priced, "pair" | "index" | "drive" | "inductor">>): AxisColumns {
+function packedColumns(
+  axis: JudgedAxis,
+  catalogue: Catalogue,
+  visits: Iterable<Pick<Priced, "pair" | "index" | "drive" | "inductor">>,
+): AxisColumns {
   const around = { passing: axis.bins.map((_, c) => c), cases: axis.bins };
   const columns = [...visits].flatMap((visit) => columnOf(candidateOf(axis.judged, visit), catalogue, around));
-  return { setup: axis.setup, cases: axis.bins, duties: axis.duties, columns, judging: axis.judging, tally: axis.judged.tally };
+  return {
+    setup: axis.setup,
+    cases: axis.bins,
+    duties: axis.duties,
+    columns,
+    judging: axis.judging,
+    tally: axis.judged.tally,
+  };
 }
 
 function whole(axis: JudgedAxis, catalogue: Catalogue): Map<string, Visit> {
@@ -149,12 +189,15 @@ function thinned(setup: Setup, axis: JudgedAxis, taken: Taken): Map<string, Visi
       const places = [found.pair.motor, found.pair.gearbox + 1, found.drive, found.inductor + 1];
       for (let k = 0; k < 4; k++) {
         const [list, at] = [lists[k], places[k]];
-        if (list !== undefined && at !== undefined && score < (list[at]?.score ?? Number.POSITIVE_INFINITY)) list[at] = visitOf(found, score);
+        if (list !== undefined && at !== undefined && score < (list[at]?.score ?? Number.POSITIVE_INFINITY))
+          list[at] = visitOf(found, score);
       }
       keepCheapest(cheapest, found, score);
     },
   });
-  return new Map([...lists.flat(), ...cheapest].filter((visit) => visit !== undefined).map((visit) => [visitKey(visit), visit]));
+  return new Map(
+    [...lists.flat(), ...cheapest].filter((visit) => visit !== undefined).map((visit) => [visitKey(visit), visit]),
+  );
 }
 
 function lowestPrice({ problem: { weights } }: Setup): TermSource["part"] {
@@ -190,7 +233,9 @@ function pricedAxis(round: Round, axis: JudgedAxis, at: { machine: number; axis:
   const { setup, built } = round;
   const { problem, catalogue } = setup;
   const quantity = setup.machines[at.machine]?.machine.quantity ?? 1;
-  const group = built.places.findIndex((place) => place.kind === "axes" && place.machine === at.machine && place.axes.includes(at.axis));
+  const group = built.places.findIndex(
+    (place) => place.kind === "axes" && place.machine === at.machine && place.axes.includes(at.axis),
+  );
   const link = (part: number | undefined): number => (part === undefined ? 0 : at.prices.link(group, part));
   const slack = (part: number | undefined): number => (part === undefined ? 0 : at.prices.slack(part));
   const reduced = partTerms(catalogue, {
@@ -204,7 +249,15 @@ function pricedAxis(round: Round, axis: JudgedAxis, at: { machine: number; axis:
     maker: (name) => slack(built.table.maker(name)),
   });
   const cheapest: Visit[] = [];
-  const one = { group, least: 0, cheapest, terms: [reduced, forced] as const, energy: energyPrice(problem) * quantity, perMass: problem.weights.mass * quantity, taken: takenBy(round.taken, axis, at.machine) };
+  const one = {
+    group,
+    least: 0,
+    cheapest,
+    terms: [reduced, forced] as const,
+    energy: energyPrice(problem) * quantity,
+    perMass: problem.weights.mass * quantity,
+    taken: takenBy(round.taken, axis, at.machine),
+  };
   eachPriced(axis, catalogue, {
     terms: one.terms,
     taken: one.taken,
@@ -213,7 +266,11 @@ function pricedAxis(round: Round, axis: JudgedAxis, at: { machine: number; axis:
   return { ...one, least: cheapest[0]?.score ?? Number.POSITIVE_INFINITY };
 }
 
-function reducedCost({ motors, gearboxes }: Catalogue, { energy, perMass }: PricedAxis, { pair, sums, power }: Priced): number {
+function reducedCost(
+  { motors, gearboxes }: Catalogue,
+  { energy, perMass }: PricedAxis,
+  { pair, sums, power }: Priced,
+): number {
   const mass = perMass === 0 ? 0 : perMass * ((motors[pair.motor]?.mass ?? 0) + (gearboxes[pair.gearbox]?.mass ?? 0));
   return (sums[0] ?? 0) + energy * power + mass;
 }
@@ -231,4 +288,3 @@ function kept(axis: JudgedAxis, catalogue: Catalogue, one: PricedAxis & { room: 
   });
   return packedColumns(axis, catalogue, left);
 }
-

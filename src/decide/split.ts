@@ -1,6 +1,6 @@
 import { DRIVE_STATE } from "../candidates/judge-drives.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
-import { acceptedOf, type AxisColumn, type JudgedAxis, judgedAxis, surveyedAxis } from "./axis-columns.ts";
+import { type AxisColumn, acceptedOf, type JudgedAxis, judgedAxis, surveyedAxis } from "./axis-columns.ts";
 import type { MassCase } from "./mass-cases.ts";
 import { rangeOf } from "./narrow.ts";
 import type { Round } from "./round.ts";
@@ -13,13 +13,26 @@ import type { JudgedAxes } from "./sift.ts";
  *
  * @returns undefined where nothing that rides has two masses left
  */
-export function splitByMass(setup: Setup, judged: JudgedAxes, columns: Round["columns"]): readonly [JudgedAxes, JudgedAxes] | undefined {
+export function splitByMass(
+  setup: Setup,
+  judged: JudgedAxes,
+  columns: Round["columns"],
+): readonly [JudgedAxes, JudgedAxes] | undefined {
   const widest = widestRider(setup, columns);
   if (widest === undefined) return undefined;
   const { machine, axis, low, high } = widest;
   const border = (low + high) / 2;
   const half = (keeps: (mass: number) => boolean): JudgedAxes => {
-    const kept = judged.map((axes, m) => axes.map((own, a) => restricted(own, setup.catalogue, columns[m]?.[a]?.columns ?? [], m === machine && a === axis ? keeps : () => true)));
+    const kept = judged.map((axes, m) =>
+      axes.map((own, a) =>
+        restricted(
+          own,
+          setup.catalogue,
+          columns[m]?.[a]?.columns ?? [],
+          m === machine && a === axis ? keeps : () => true,
+        ),
+      ),
+    );
     return carriedAnew(setup, kept, { machine, axis });
   };
   return [half((mass) => mass <= border), half((mass) => mass > border)];
@@ -40,14 +53,20 @@ function widestRider({ machines }: Setup, columns: Round["columns"]): Widest | u
       const masses = (columns[machine]?.[axis]?.columns ?? []).map(({ mass }) => mass);
       const low = masses.reduce((least, mass) => Math.min(least, mass), Number.POSITIVE_INFINITY);
       const high = masses.reduce((most, mass) => Math.max(most, mass), 0);
-      if (high > low && high - low > (widest === undefined ? 0 : widest.high - widest.low)) widest = { machine, axis, low, high };
+      if (high > low && high - low > (widest === undefined ? 0 : widest.high - widest.low))
+        widest = { machine, axis, low, high };
     }
   });
   return widest;
 }
 
 /** An axis with only some of its candidates. */
-function restricted(axis: JudgedAxis, { motors, gearboxes }: Catalogue, columns: readonly AxisColumn[], keeps: (mass: number) => boolean): JudgedAxis {
+function restricted(
+  axis: JudgedAxis,
+  { motors, gearboxes }: Catalogue,
+  columns: readonly AxisColumn[],
+  keeps: (mass: number) => boolean,
+): JudgedAxis {
   const drives = new Map<number, Set<AxisColumn["drive"]>>();
   for (const { pair, drive } of columns) drives.set(pair, (drives.get(pair) ?? new Set()).add(drive));
   const { pairs, states, drives: table } = axis.judged;
@@ -62,11 +81,18 @@ function restricted(axis: JudgedAxis, { motors, gearboxes }: Catalogue, columns:
     });
     return [{ pair, states: { ...of, state } }];
   });
-  return { ...axis, judged: { ...axis.judged, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states: own }) => own) } };
+  return {
+    ...axis,
+    judged: { ...axis.judged, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states: own }) => own) },
+  };
 }
 
 /** Judges again what carries an axis, over what can now ride on it, among the candidates it had. */
-function carriedAnew(setup: Setup, judged: JudgedAxes, { machine: m, axis: rider }: { machine: number; axis: number }): JudgedAxes {
+function carriedAnew(
+  setup: Setup,
+  judged: JudgedAxes,
+  { machine: m, axis: rider }: { machine: number; axis: number },
+): JudgedAxes {
   return judged.map((axes, index) => {
     const machine = setup.machines[index];
     if (index !== m || machine === undefined) return axes;
@@ -81,17 +107,24 @@ function carriedAnew(setup: Setup, judged: JudgedAxes, { machine: m, axis: rider
 }
 
 function rejudged({ setup, judging }: JudgedAxis, catalogue: Catalogue, range: MassCase): JudgedAxis {
-  return judging.accepts === undefined ? judgedAxis(setup, catalogue, range) : acceptedOf(surveyedAxis(setup, catalogue, range), judging.accepts);
+  return judging.accepts === undefined
+    ? judgedAxis(setup, catalogue, range)
+    : acceptedOf(surveyedAxis(setup, catalogue, range), judging.accepts);
 }
 
 /** The candidates of one judging that another had too. */
 function common(axis: JudgedAxis, before: JudgedAxis): JudgedAxis {
-  const known = new Map(before.judged.pairs.map((pair, p) => [`${pair.motor} ${pair.gearbox}`, before.judged.states[p]]));
+  const known = new Map(
+    before.judged.pairs.map((pair, p) => [`${pair.motor} ${pair.gearbox}`, before.judged.states[p]]),
+  );
   const kept = axis.judged.pairs.flatMap((pair, p) => {
     const [was, of] = [known.get(`${pair.motor} ${pair.gearbox}`), axis.judged.states[p]];
     if (was === undefined || of === undefined) return [];
     const state = of.state.map((how, at) => (was.state[at] === DRIVE_STATE.rejected ? DRIVE_STATE.rejected : how));
     return [{ pair, states: { ...of, state } }];
   });
-  return { ...axis, judged: { ...axis.judged, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states }) => states) } };
+  return {
+    ...axis,
+    judged: { ...axis.judged, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states }) => states) },
+  };
 }

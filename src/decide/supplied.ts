@@ -2,7 +2,7 @@ import { partsOfSupply } from "../model/order.ts";
 import type { Picks } from "../model/selection.ts";
 import { checkBus } from "./bus-check.ts";
 import type { Evaluator } from "./evaluate.ts";
-import { type Round, answerOf } from "./round.ts";
+import { answerOf, type Round } from "./round.ts";
 
 /** The same picks with the cheapest supply of every bus that carries them; as they are where none does. */
 export function supplied(round: Round, evaluator: Evaluator, picks: Picks): Picks {
@@ -15,7 +15,8 @@ export function supplied(round: Round, evaluator: Evaluator, picks: Picks): Pick
     const demand = place.kind === "bus" ? evaluated.machines[place.machine]?.buses[place.bus]?.demand : undefined;
     if (bus === undefined || demand === undefined) return before;
     const around = { site: setup.problem.site, voltage: bus.voltage, margin: machine?.machine.powerMargin ?? 0 };
-    const price = (k: number): number => partsOfSupply(bus.options[k]).reduce((sum, part) => sum + (part.prices[0]?.price ?? 0), 0);
+    const price = (k: number): number =>
+      partsOfSupply(bus.options[k]).reduce((sum, part) => sum + (part.prices[0]?.price ?? 0), 0);
     const byPrice = bus.options.map((_, k) => k).toSorted((a, b) => price(a) - price(b) || a - b);
     const carrying = byPrice.find((k) => {
       const option = bus.options[k];

@@ -27,7 +27,10 @@ export function supplyOptions(problem: Problem, catalogue: Catalogue, bus: Bus):
 }
 
 function feeds(supply: Supply, bus: Bus, { mains, phases }: Site): boolean {
-  const sameVoltage = bus.voltage === undefined ? supply.busVoltage === undefined : supply.busVoltage !== undefined && Math.abs(supply.busVoltage - bus.voltage) <= 1e-9 * bus.voltage;
+  const sameVoltage =
+    bus.voltage === undefined
+      ? supply.busVoltage === undefined
+      : supply.busVoltage !== undefined && Math.abs(supply.busVoltage - bus.voltage) <= 1e-9 * bus.voltage;
   const near = 1e-9 * mains;
   return sameVoltage && supply.phases === phases && supply.mains <= mains + near && mains <= supply.mainsMax + near;
 }

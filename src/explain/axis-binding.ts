@@ -9,8 +9,8 @@ import { rangeOf } from "../decide/narrow.ts";
 import { ridersFirst } from "../decide/setup.ts";
 import type { JudgedAxes } from "../decide/sift.ts";
 import type { Limit, LimitId } from "../machine/limit.ts";
-import { type ExplainContext, isOver, totalOf } from "./context.ts";
 import type { PickNames } from "../machine/result.ts";
+import { type ExplainContext, isOver, totalOf } from "./context.ts";
 import type { BindingFound, StepFound } from "./explanation.ts";
 import { type AxisPlace, cheapestSwap, leastSwap } from "./swap.ts";
 import { cheapestOf } from "./what-if.ts";
@@ -59,8 +59,17 @@ async function withSetOf(context: ExplainContext, search: AxisSearch, size: numb
   const total = totalOf(context);
   const accepts = ({ failed }: Failures): boolean => failedCount(failed) <= size;
   const court = courtFor(context, place, ({ failed }) => failed.length <= size);
-  const swap = cheapestSwap(context, search, { court, accepts: (failures) => failures.failed > 0 && accepts(failures), upTo: total });
-  const better = await cheapestOf(context, { setup: context.setup, judged: judgedWith(context, search, accepts), court, upTo: swap?.evaluated?.money.total ?? total });
+  const swap = cheapestSwap(context, search, {
+    court,
+    accepts: (failures) => failures.failed > 0 && accepts(failures),
+    upTo: total,
+  });
+  const better = await cheapestOf(context, {
+    setup: context.setup,
+    judged: judgedWith(context, search, accepts),
+    court,
+    upTo: swap?.evaluated?.money.total ?? total,
+  });
   const outcome = better ?? swap;
   const picked = evaluatedAt(outcome, place);
   if (outcome?.evaluated === undefined || picked === undefined) return undefined;
@@ -87,14 +96,18 @@ function judgedWith(
     found[a] = acceptedOf(survey, accepts);
     for (const at of ridersFirst(machine)) {
       const own = machine.axes[at];
-      if (own?.riders.includes(a) === true) found[at] = judgedAxis(own, setup.catalogue, rangeOf(own, found, setup.catalogue));
+      if (own?.riders.includes(a) === true)
+        found[at] = judgedAxis(own, setup.catalogue, rangeOf(own, found, setup.catalogue));
     }
     return found;
   });
 }
 
 function courtFor({ setup }: ExplainContext, place: AxisPlace, mayBreak: (breach: Breach) => boolean): Court {
-  const leniency: Leniency = { ...STRICT, axis: (machine, axis, breach) => machine === place.machine && axis === place.axis && mayBreak(breach) };
+  const leniency: Leniency = {
+    ...STRICT,
+    axis: (machine, axis, breach) => machine === place.machine && axis === place.axis && mayBreak(breach),
+  };
   return { evaluator: evaluatorOf(setup), leniency };
 }
 
@@ -116,7 +129,11 @@ interface StepSearch {
  * Looks for a cheaper answer with less and less relief of the limits, until there is none. A change of this axis alone
  * comes first: it is seldom beaten, and proving that is quick.
  */
-async function nextStep(context: ExplainContext, search: AxisSearch, { limits, first }: StepSearch): Promise<StepFound | undefined> {
+async function nextStep(
+  context: ExplainContext,
+  search: AxisSearch,
+  { limits, first }: StepSearch,
+): Promise<StepFound | undefined> {
   const { place } = search;
   const upTo = totalOf(context);
   const isHeld = ({ failed }: Failures): boolean => failed > 0 && isAmong(failed, limits);
@@ -172,7 +189,9 @@ function broken({ failed, limits: all }: Breach, limits: readonly LimitId[]): Li
 
 /** Utilisation beyond 1 that the breach needs; Infinity where a limit cannot be met at any share. */
 function shareOf(breach: Breach, limits: readonly LimitId[]): number {
-  const shares = broken(breach, limits).map(({ utilisation }) => (utilisation === null ? Number.POSITIVE_INFINITY : utilisation - 1));
+  const shares = broken(breach, limits).map(({ utilisation }) =>
+    utilisation === null ? Number.POSITIVE_INFINITY : utilisation - 1,
+  );
   const known = broken(breach, limits).length === breach.failed.length;
   return known ? Math.max(...shares) : Number.POSITIVE_INFINITY;
 }

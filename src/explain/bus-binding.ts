@@ -39,7 +39,11 @@ function pairs(ids: readonly LimitId[]): LimitId[][] {
   return ids.flatMap((one, k) => ids.slice(k + 1).map((other) => [one, other]));
 }
 
-async function cheapestSet(context: ExplainContext, place: BusPlace, sets: readonly (readonly LimitId[])[]): Promise<BusFound | undefined> {
+async function cheapestSet(
+  context: ExplainContext,
+  place: BusPlace,
+  sets: readonly (readonly LimitId[])[],
+): Promise<BusFound | undefined> {
   let best: { outcome: Outcome; limits: readonly LimitId[]; total: number } | undefined;
   for (const limits of sets) {
     if (isOver(context)) break;
@@ -52,7 +56,8 @@ async function cheapestSet(context: ExplainContext, place: BusPlace, sets: reado
 
 /** The cheapest answer with some limits of the bus lifted; what was prepared holds every answer cheaper than the present one. */
 function lifted(context: ExplainContext, place: BusPlace, limits: readonly LimitId[]): Promise<Outcome | undefined> {
-  const mayBreak = (machine: number, bus: number, limit: LimitId): boolean => machine === place.machine && bus === place.bus && limits.includes(limit);
+  const mayBreak = (machine: number, bus: number, limit: LimitId): boolean =>
+    machine === place.machine && bus === place.bus && limits.includes(limit);
   const court: Court = { evaluator: evaluatorOf(context.setup), leniency: { ...STRICT, bus: mayBreak } };
   return cheapestBelow(context, context.decision.prepared, { court, upTo: totalOf(context) });
 }
@@ -80,5 +85,11 @@ function stepTo(outcome: Outcome, place: BusPlace, total: number): StepFound | u
   const share = Math.max(0, ...shares);
   if (!Number.isFinite(share) || broken.some(({ demand }) => !Number.isFinite(demand))) return undefined;
   const part = [option.supply.part, option.resistor?.part].filter((name) => name !== undefined).join(" with ");
-  return { share, relief: broken.map(({ id, demand, allowed }) => ({ id, demand, allowed })), part, total, isLeast: false };
+  return {
+    share,
+    relief: broken.map(({ id, demand, allowed }) => ({ id, demand, allowed })),
+    part,
+    total,
+    isLeast: false,
+  };
 }

@@ -17,7 +17,10 @@ interface Cap {
 const oneLess = (value: number): number => value - 1;
 const hairLess = (value: number): number => value * (1 - 1e-9);
 
-function most(decision: Decision, value: (total: { price: number; mass: number; cabinetWidth: number }) => number): number {
+function most(
+  decision: Decision,
+  value: (total: { price: number; mass: number; cabinetWidth: number }) => number,
+): number {
   return Math.max(0, ...(decision.evaluated?.money.totals ?? []).map(value));
 }
 
@@ -34,7 +37,12 @@ const CAPS: readonly Cap[] = [
   { id: "caps.parts", key: "parts", demand: distinct("parts"), below: oneLess },
   { id: "machine.price", key: "price", demand: (d) => most(d, ({ price }) => price), below: oneLess },
   { id: "machine.mass", key: "mass", demand: (d) => most(d, ({ mass }) => mass), below: hairLess },
-  { id: "machine.cabinet_width", key: "cabinetWidth", demand: (d) => most(d, ({ cabinetWidth }) => cabinetWidth), below: hairLess },
+  {
+    id: "machine.cabinet_width",
+    key: "cabinetWidth",
+    demand: (d) => most(d, ({ cabinetWidth }) => cabinetWidth),
+    below: hairLess,
+  },
   {
     id: "machine.lead_time",
     key: "leadTime",
@@ -65,10 +73,18 @@ function decidedWith(context: ExplainContext, { key }: Cap, value: number | unde
   const caps: Caps = value === undefined ? others : { ...others, [key]: value };
   const setup = { ...context.setup, problem: { ...context.setup.problem, caps } };
   const { engine, secondsLeft, aborted } = context;
-  return decide(setup, { engine, secondsLeft, aborted, progress: () => undefined, ties: false, cutoff: totalOf(context) }, context.decision.judged);
+  return decide(
+    setup,
+    { engine, secondsLeft, aborted, progress: () => undefined, ties: false, cutoff: totalOf(context) },
+    context.decision.judged,
+  );
 }
 
-async function nextStep(context: ExplainContext, cap: Cap, { allowed, free }: { allowed: number; free: Decision }): Promise<StepFound | undefined> {
+async function nextStep(
+  context: ExplainContext,
+  cap: Cap,
+  { allowed, free }: { allowed: number; free: Decision },
+): Promise<StepFound | undefined> {
   let best = free;
   let isLeast = false;
   while (!isOver(context)) {
@@ -86,7 +102,13 @@ async function nextStep(context: ExplainContext, cap: Cap, { allowed, free }: { 
   }
   const demand = cap.demand(best);
   const share = allowed > 0 ? demand / allowed - 1 : 0;
-  return { share, relief: [{ id: cap.id, demand, allowed }], part: newParts(context, best), total: best.evaluated?.money.total ?? totalOf(context), isLeast };
+  return {
+    share,
+    relief: [{ id: cap.id, demand, allowed }],
+    part: newParts(context, best),
+    total: best.evaluated?.money.total ?? totalOf(context),
+    isLeast,
+  };
 }
 
 /** Part numbers that come in. */

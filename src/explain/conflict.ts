@@ -24,22 +24,39 @@ const same = (setup: Setup): Setup => setup;
 export async function conflictOf(context: ExplainContext): Promise<Obstacle> {
   const nowhere = { machine: -1, axis: -1, nearest: [] };
   if (context.setup.machines.some(({ buses }) => buses.some(({ options }) => options.length === 0))) {
-    return { ...nowhere, limits: [], note: "no supply in the catalogues feeds a bus of this problem: its mains, phases or voltage" };
+    return {
+      ...nowhere,
+      limits: [],
+      note: "no supply in the catalogues feeds a bus of this problem: its mains, phases or voltage",
+    };
   }
   let letGo = requirementsOf(context.setup);
   let free = await decideWithout(context, letGo);
-  if (free.evaluated === undefined) return { ...nowhere, limits: [], note: "the axes stand in each other's way: what they carry, or parts they must share" };
+  if (free.evaluated === undefined)
+    return {
+      ...nowhere,
+      limits: [],
+      note: "the axes stand in each other's way: what they carry, or parts they must share",
+    };
   for (const one of letGo) {
     const without = letGo.filter((other) => other !== one);
     const decision = await decideWithout(context, without);
     if (decision.evaluated !== undefined) [letGo, free] = [without, decision];
   }
   const limits = brokenLimits(context, free).map(({ id, demand, allowed }) => ({ id, demand, allowed }));
-  return { ...nowhere, limits, note: `the axes have candidates, but not together under ${letGo.map(({ name }) => name).join(" and ")}` };
+  return {
+    ...nowhere,
+    limits,
+    note: `the axes have candidates, but not together under ${letGo.map(({ name }) => name).join(" and ")}`,
+  };
 }
 
 function requirementsOf(setup: Setup): Requirement[] {
-  const caps = CAP_KEYS.filter((key) => setup.problem.caps[key] !== undefined).map((key) => ({ name: `the cap on ${key}`, relax: (before: Setup) => withoutCap(before, key), leniency: STRICT }));
+  const caps = CAP_KEYS.filter((key) => setup.problem.caps[key] !== undefined).map((key) => ({
+    name: `the cap on ${key}`,
+    relax: (before: Setup) => withoutCap(before, key),
+    leniency: STRICT,
+  }));
   const buses = setup.machines.flatMap(({ machine, buses: own }, m) =>
     own.map(({ bus }, b) => ({
       name: `the supplies of bus ${bus.id} of ${machine.id}`,
@@ -50,22 +67,45 @@ function requirementsOf(setup: Setup): Requirement[] {
   return [...caps, ...buses];
 }
 
-const CAP_KEYS: readonly (keyof Caps)[] = ["motors", "frames", "gearboxes", "drives", "makers", "parts", "price", "mass", "cabinetWidth", "leadTime"];
+const CAP_KEYS: readonly (keyof Caps)[] = [
+  "motors",
+  "frames",
+  "gearboxes",
+  "drives",
+  "makers",
+  "parts",
+  "price",
+  "mass",
+  "cabinetWidth",
+  "leadTime",
+];
 
 function withoutCap(setup: Setup, key: keyof Caps): Setup {
   const { [key]: _, ...caps } = setup.problem.caps;
   return { ...setup, problem: { ...setup.problem, caps } };
 }
 
-function decideWithout({ setup, decision, engine, secondsLeft, aborted }: ExplainContext, letGo: readonly Requirement[]): Promise<Decision> {
+function decideWithout(
+  { setup, decision, engine, secondsLeft, aborted }: ExplainContext,
+  letGo: readonly Requirement[],
+): Promise<Decision> {
   const relaxed = letGo.reduce((before, { relax }) => relax(before), setup);
-  const leniency: Leniency = { ...STRICT, bus: (m, b, limit: LimitId) => letGo.some((one) => one.leniency.bus(m, b, limit)) };
-  return decide(relaxed, { engine, secondsLeft, aborted, progress: () => undefined, ties: false, leniency }, decision.judged);
+  const leniency: Leniency = {
+    ...STRICT,
+    bus: (m, b, limit: LimitId) => letGo.some((one) => one.leniency.bus(m, b, limit)),
+  };
+  return decide(
+    relaxed,
+    { engine, secondsLeft, aborted, progress: () => undefined, ties: false, leniency },
+    decision.judged,
+  );
 }
 
 /** What the answer breaks of the buses and of the caps as the problem has them. */
 function brokenLimits({ setup }: ExplainContext, { evaluated }: Decision): Limit[] {
-  const buses = (evaluated?.machines ?? []).flatMap(({ buses: own }) => own.flatMap(({ judgement }) => judgement.limits.filter(({ id }) => judgement.failed.includes(id))));
+  const buses = (evaluated?.machines ?? []).flatMap(({ buses: own }) =>
+    own.flatMap(({ judgement }) => judgement.limits.filter(({ id }) => judgement.failed.includes(id))),
+  );
   return [...buses, ...brokenCaps(setup, evaluated)];
 }
 
@@ -82,9 +122,16 @@ function brokenCaps({ problem: { caps } }: Setup, evaluated: Decision["evaluated
     { id: "caps.parts", demand: distinct.parts, allowed: caps.parts, unit: "count" },
     { id: "machine.price", demand: most(({ price }) => price), allowed: caps.price, unit: "cent" },
     { id: "machine.mass", demand: most(({ mass }) => mass), allowed: caps.mass, unit: "kg" },
-    { id: "machine.cabinet_width", demand: most(({ cabinetWidth }) => cabinetWidth), allowed: caps.cabinetWidth, unit: "m" },
+    {
+      id: "machine.cabinet_width",
+      demand: most(({ cabinetWidth }) => cabinetWidth),
+      allowed: caps.cabinetWidth,
+      unit: "m",
+    },
   ];
   return demands.flatMap(({ id, demand, allowed, unit }) =>
-    allowed !== undefined && demand > allowed ? [{ id, demand, allowed, unit, utilisation: allowed > 0 ? demand / allowed : null }] : [],
+    allowed !== undefined && demand > allowed
+      ? [{ id, demand, allowed, unit, utilisation: allowed > 0 ? demand / allowed : null }]
+      : [],
   );
 }

@@ -17,7 +17,13 @@ export interface Explanation {
  * asked for.
  */
 export type BindingFound =
-  | { readonly kind: "held"; readonly limits: readonly LimitId[]; readonly price: number; readonly unlimited: PickNames; readonly nextStep: StepFound | undefined }
+  | {
+      readonly kind: "held";
+      readonly limits: readonly LimitId[];
+      readonly price: number;
+      readonly unlimited: PickNames;
+      readonly nextStep: StepFound | undefined;
+    }
   | { readonly kind: "cheapest" }
   | { readonly kind: "not-searched" };
 
@@ -38,7 +44,12 @@ export interface StepFound {
 
 /** A bus: the same, without the parts of an axis. */
 export type BusFound =
-  | { readonly kind: "held"; readonly limits: readonly LimitId[]; readonly price: number; readonly nextStep: StepFound | undefined }
+  | {
+      readonly kind: "held";
+      readonly limits: readonly LimitId[];
+      readonly price: number;
+      readonly nextStep: StepFound | undefined;
+    }
   | { readonly kind: "cheapest" }
   | { readonly kind: "not-searched" };
 
@@ -55,6 +66,9 @@ export interface Obstacle {
   readonly axis: number;
   /** The fewest limits to relax, with the least relief. Empty: no part fits at all, `note` says why. */
   readonly limits: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[];
-  readonly nearest: readonly { readonly names: PickNames; readonly fails: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[] }[];
+  readonly nearest: readonly {
+    readonly names: PickNames;
+    readonly fails: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[];
+  }[];
   readonly note: string;
 }

@@ -42,13 +42,22 @@ function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
     const candidate = candidateOf(judged, { pair, index, drive, inductor });
     const count = failedCount(candidate.failed);
     const last = found.at(-1);
-    if (found.length >= LOOKED_AT && last !== undefined && order({ count, by: candidate.by }, { count: last.count, by: last.column.by }) >= 0) return;
-    for (const column of columnOf(candidate, setup.catalogue, { passing: [0], cases: [{ low: 0, high: 0 }] })) found.push({ column, count });
+    if (
+      found.length >= LOOKED_AT &&
+      last !== undefined &&
+      order({ count, by: candidate.by }, { count: last.count, by: last.column.by }) >= 0
+    )
+      return;
+    for (const column of columnOf(candidate, setup.catalogue, { passing: [0], cases: [{ low: 0, high: 0 }] }))
+      found.push({ column, count });
     found.sort((x, y) => order({ count: x.count, by: x.column.by }, { count: y.count, by: y.column.by }));
     if (found.length > LOOKED_AT) found.pop();
   });
   const duty = evaluatorOf(setup).duty(machine, a, 0);
-  const near = found.map(({ column }) => ({ column, judgement: judgePick(pickDuty(duty, column, { site: axis.site, bus: axis.voltage })) }));
+  const near = found.map(({ column }) => ({
+    column,
+    judgement: judgePick(pickDuty(duty, column, { site: axis.site, bus: axis.voltage })),
+  }));
   return near.toSorted((x, y) => x.judgement.failed.length - y.judgement.failed.length || worstOf(x) - worstOf(y));
 }
 
@@ -77,7 +86,12 @@ function namesOf({ motor, gearbox, drive }: AxisColumn): Obstacle["nearest"][num
 function unfitNote(setup: Setup, { machine, axis }: AxisPlace): string {
   const fit = setup.machines[machine]?.axes[axis]?.fit;
   if (fit === undefined) return "";
-  const empty = [fit.motors.length === 0 ? "motor" : "", fit.gearboxes.length === 0 ? "gearbox" : "", fit.drives.length === 0 ? "drive" : ""].filter((kind) => kind !== "");
-  if (empty.length === 0) return "no motor, gearbox and drive of the catalogues go together on this axis (frame, feedback)";
+  const empty = [
+    fit.motors.length === 0 ? "motor" : "",
+    fit.gearboxes.length === 0 ? "gearbox" : "",
+    fit.drives.length === 0 ? "drive" : "",
+  ].filter((kind) => kind !== "");
+  if (empty.length === 0)
+    return "no motor, gearbox and drive of the catalogues go together on this axis (frame, feedback)";
   return `no ${empty.join(", no ")} of the catalogues is allowed on this axis by its needs, its allow list and its bus`;
 }

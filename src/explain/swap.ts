@@ -1,7 +1,7 @@
 import { candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import type { Failures } from "../candidates/judge-drives.ts";
 import type { OrderAnswer } from "../decide/answer.ts";
-import { acceptedOf, type AxisColumn, columnOf, type SurveyedAxis } from "../decide/axis-columns.ts";
+import { type AxisColumn, acceptedOf, columnOf, type SurveyedAxis } from "../decide/axis-columns.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import { stands } from "../decide/leniency.ts";
@@ -76,7 +76,9 @@ function swapsOf(
   if (answer === undefined || own === undefined) return [];
   return firstBy(context, now, { accepts: question.accepts, score }).map((column) => {
     const axes = own.axes.map((pick, a) => (a === axis ? column : pick));
-    const swapped: OrderAnswer = { machines: answer.machines.map((before, m) => (m === machine ? { ...own, axes } : before)) };
+    const swapped: OrderAnswer = {
+      machines: answer.machines.map((before, m) => (m === machine ? { ...own, axes } : before)),
+    };
     return { swapped, bought: boughtFor(context, swapped) };
   });
 }
@@ -100,7 +102,8 @@ function firstBy(
   const found: { column: AxisColumn; score: number }[] = [];
   eachCandidate(judged, (pair, drive, inductor, index) => {
     const candidate = candidateOf(judged, { pair, index, drive, inductor });
-    for (const column of columnOf(candidate, catalogue, { passing: [0], cases: [now.range] })) insert(found, { column, score: score(column) });
+    for (const column of columnOf(candidate, catalogue, { passing: [0], cases: [now.range] }))
+      insert(found, { column, score: score(column) });
   });
   return found.map(({ column }) => column);
 }

@@ -17,7 +17,10 @@ export interface WhatIf {
 }
 
 /** The cheapest answer of a what-if; undefined where there is none (or none was found in time). */
-export async function cheapestOf(context: ExplainContext, { setup, judged, court, upTo }: WhatIf): Promise<Outcome | undefined> {
+export async function cheapestOf(
+  context: ExplainContext,
+  { setup, judged, court, upTo }: WhatIf,
+): Promise<Outcome | undefined> {
   let best: Outcome | undefined;
   for (const braking of brakingClasses(setup)) {
     const below = best?.evaluated?.money.total ?? upTo;
@@ -50,7 +53,14 @@ export async function cheapestBelow(
     if (ready.columns.some((axes) => axes.some(({ columns }) => columns.length === 0))) continue;
     const cutoff = best?.evaluated?.money.total ?? upTo;
     const { engine, secondsLeft, aborted } = context;
-    const outcome = await solvePrepared(ready, court, { engine, secondsLeft, aborted, progress: () => undefined, ties: false, cutoff });
+    const outcome = await solvePrepared(ready, court, {
+      engine,
+      secondsLeft,
+      aborted,
+      progress: () => undefined,
+      ties: false,
+      cutoff,
+    });
     if (outcome.answer !== undefined) best = best === undefined ? outcome : joined(best, outcome);
   }
   return best;

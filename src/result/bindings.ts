@@ -19,7 +19,11 @@ export function bindingResult(
   };
 }
 
-function stepResult({ share, relief, part, pick, total, isLeast }: StepFound, table: TableWriter, isRotary: boolean): NextStep {
+function stepResult(
+  { share, relief, part, pick, total, isLeast }: StepFound,
+  table: TableWriter,
+  isRotary: boolean,
+): NextStep {
   return {
     share,
     relief: relief.map(({ id, demand, allowed }) => {
