@@ -1,4 +1,4 @@
-import { candidateOf, eachCandidate } from "../src/candidates/each-candidate.ts";
+import { candidateOf, eachCandidate, type Visit } from "../src/candidates/each-candidate.ts";
 import { type AxisColumn, type AxisColumns, columnOf, type JudgedAxis } from "../src/decide/axis-columns.ts";
 import { brakingClasses } from "../src/decide/braking-classes.ts";
 import { type DecideOptions, decide } from "../src/decide/decide.ts";
@@ -80,25 +80,20 @@ function thinModel(whole: Setup, judged: JudgedAxes, count: number): SelectionMo
 }
 
 function cheapestColumns(axis: JudgedAxis, catalogue: Catalogue, count: number): AxisColumns {
-  const priced: {
-    price: number;
-    pair: Parameters<Parameters<typeof eachCandidate>[1]>[0];
-    drive: number;
-    inductor: number;
-  }[] = [];
-  eachCandidate(axis.judged, (pair, drive, inductor) => {
+  const priced: (Visit & { readonly price: number })[] = [];
+  eachCandidate(axis.judged, (pair, drive, inductor, index) => {
     const { motors, gearboxes, drives, inductors } = catalogue;
     const parts = [motors[pair.motor], gearboxes[pair.gearbox], drives[drive], inductors[inductor]];
     const price = parts.reduce((sum, part) => sum + (part?.prices[0]?.price ?? 0), 0);
-    priced.push({ price, pair, drive, inductor });
+    priced.push({ price, pair, drive, inductor, index });
   });
   const kept = priced.toSorted((a, b) => a.price - b.price).slice(0, count);
   const cases = [axis.range];
-  const columnsOf = (visit: (typeof kept)[number]): AxisColumn[] =>
+  const columnsOf = (visit: Visit): AxisColumn[] =>
     columnOf(candidateOf(axis.judged, visit), catalogue, { passing: [0], cases });
   const duties = [dutyOf(axis.setup.axis, axis.setup.cycle, axis.range)];
-  const { mode, tally } = axis.judged;
-  return { setup: axis.setup, cases, duties, columns: kept.flatMap(columnsOf), mode, tally };
+  const { setup: own, judging: how, judged } = axis;
+  return { setup: own, cases, duties, columns: kept.flatMap(columnsOf), judging: how, tally: judged.tally };
 }
 
 function costOf({ variables }: LinearModel, { values }: EngineAnswer): number | undefined {

@@ -25,10 +25,9 @@ export type Visitor = (pair: JudgedPair, drive: number, inductor: number, index:
 /** Visits every candidate: pair by pair, drive by drive. Hot: nothing is made that the visitor does not make. */
 export function eachCandidate({ pairs, states }: Judged, visit: Visitor): void {
   for (let p = 0; p < pairs.length; p++) {
-    const [pair, of] = [pairs[p], states[p]];
-    if (pair === undefined || of === undefined) continue;
-    for (let drive = 0; drive < of.state.length; drive++) {
-      const how = of.state[drive] ?? 0;
+    const [pair, { state }] = [pairs[p]!, states[p]!];
+    for (let drive = 0; drive < state.length; drive++) {
+      const how = state[drive];
       if (how === DRIVE_STATE.alone || how === DRIVE_STATE.both) visit(pair, drive, -1, p);
       if (how === DRIVE_STATE.withInductor || how === DRIVE_STATE.both) {
         for (const inductor of pair.inductors.get(drive) ?? []) visit(pair, drive, inductor, p);

@@ -61,26 +61,15 @@ export function buildModel(order: OrderColumns): BuiltModel {
   const lead = leadTime(order, { groups, places });
   const bare = { groups, parts: table.parts, pools: pools.pools, caps: capsOf(problem, table.parts) };
   const rows = staticRows(order, { places, model: bare, pools: pools.index });
-  const fractional = [
-    problem.weights.purchase % 1 !== 0,
-    energyPrice(problem) > 0,
-    problem.weights.mass > 0,
-    problem.weights.cabinetWidth > 0,
-    problem.weights.leadTime > 0,
-  ];
-  return {
-    table,
-    model: {
-      ...bare,
-      rows,
-      envelopes: [...envelopes, ...lead],
-      unit: 1,
-      rounding: 0.5 * fractional.filter(Boolean).length + 1e-6,
-    },
-    places,
-    pools: pools.index,
-    energy,
-  };
+  const model = { ...bare, rows, envelopes: [...envelopes, ...lead], unit: 1, rounding: roundingOf(problem) };
+  return { table, model, places, pools: pools.index, energy };
+}
+
+/** Half a cent for each cost term that need not come to whole cents. */
+function roundingOf(problem: Problem): number {
+  const { purchase, mass, cabinetWidth, leadTime: perDay } = problem.weights;
+  const fractional = [purchase % 1 !== 0, energyPrice(problem) > 0, mass > 0, cabinetWidth > 0, perDay > 0];
+  return 0.5 * fractional.filter(Boolean).length + 1e-6;
 }
 
 interface Building {

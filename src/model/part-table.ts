@@ -39,14 +39,8 @@ export function partTable({ weights, caps }: Problem, { mostUnits, besidePrice }
       const fixed = weights.variety[kind];
       if (fixed === 0 && !capped) return undefined;
       const origin: Origin = { kind, id: name };
-      return indexOf(`${kind} ${name}`, () => ({
-        id: `${kind} ${name}`,
-        origin,
-        fixed,
-        steps: [],
-        channels: 1,
-        isPartNumber: false,
-      }));
+      const charge = { fixed, steps: [], channels: 1, isPartNumber: false };
+      return indexOf(`${kind} ${name}`, () => ({ id: `${kind} ${name}`, origin, ...charge }));
     };
   const steps = (part: AnyPart): ModelPart["steps"] => {
     const reached = part.prices.filter(({ from }) => from <= mostUnits(part));
@@ -55,24 +49,25 @@ export function partTable({ weights, caps }: Problem, { mostUnits, besidePrice }
   };
   return {
     parts,
-    find: (part) => indices.get(`${part.kind} ${partKey(part)}`),
+    find: (part) => indices.get(idOf(part)),
     number: (part) =>
-      indexOf(`${part.kind} ${partKey(part)}`, () => ({
-        id: `${part.kind} ${partKey(part)}`,
-        origin: { kind: "part", part: part.kind, id: partKey(part) },
-        fixed: weights.variety[part.kind],
-        steps: steps(part),
-        channels: channelsOf(part),
-        isPartNumber: true,
-      })),
+      indexOf(idOf(part), () => {
+        const origin: Origin = { kind: "part", part: part.kind, id: partKey(part) };
+        const charge = { fixed: weights.variety[part.kind], steps: steps(part), channels: channelsOf(part) };
+        return { id: idOf(part), origin, ...charge, isPartNumber: true };
+      }),
     frame: group("frame", caps.frames !== undefined),
     maker: group("maker", caps.makers !== undefined),
     isPricedInColumns: (part) => steps(part).length === 0,
   };
 }
 
+function idOf(part: AnyPart): string {
+  return `${part.kind} ${partKey(part)}`;
+}
+
 /** Channels of a drive; 1 for everything else. */
-export function channelsOf(part: AnyPart): number {
+function channelsOf(part: AnyPart): number {
   return part.kind === "drive" ? part.channels : 1;
 }
 

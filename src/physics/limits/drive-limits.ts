@@ -5,7 +5,7 @@ import type { JudgeLimit } from "./motor-limits.ts";
 import { cabinetFactor } from "./rating.ts";
 
 /** RMS current × (1 + current margin) against the derated continuous current [A]. Source: common practice, no source. */
-export const driveContinuousCurrent: JudgeLimit = ({ duty, drive, rating, rmsTorque, site }) =>
+const driveContinuousCurrent: JudgeLimit = ({ duty, drive, rating, rmsTorque, site }) =>
   checked("drive.continuous_current", {
     demand: rmsTorque * rating.currentPerTorque * (1 + duty.axis.needs.currentMargin),
     allowed: drive.continuousCurrent * cabinetFactor(site),
@@ -28,7 +28,7 @@ export function peakCurrentAt(motor: Motor, alignment: number, torque: number): 
 }
 
 /** Peak current × (1 + current margin) against the drive's [A]. Source: common practice, no source. */
-export const drivePeakCurrent: JudgeLimit = ({ duty, motor, drive, rating, peakTorque }) =>
+const drivePeakCurrent: JudgeLimit = ({ duty, motor, drive, rating, peakTorque }) =>
   checked("drive.peak_current", {
     demand: peakCurrentAt(motor, rating.alignment, peakTorque.value) * (1 + duty.axis.needs.currentMargin),
     allowed: drive.peakCurrent,
@@ -59,7 +59,7 @@ export function rippleCurrent(
 }
 
 /** Ripple against a share of the stall current T0/Kt [A]. Source: common practice, no source. */
-export const driveRippleCurrent: JudgeLimit = ({ duty, motor, drive, bus, phaseInductance }) => {
+const driveRippleCurrent: JudgeLimit = ({ duty, motor, drive, bus, phaseInductance }) => {
   const { rms, peakToPeak } = rippleCurrent(drive, bus.high, phaseInductance);
   return checked("drive.ripple_current", {
     demand: rms,
@@ -75,7 +75,7 @@ export function allowedRipple(motor: Motor, share: number): number {
 }
 
 /** Electrical frequency n/60·poles/2 against the drive's [Hz]. Source: definition of synchronous speed. */
-export const driveFrequency: JudgeLimit = ({ duty, motor, drive, ratio }) => {
+const driveFrequency: JudgeLimit = ({ duty, motor, drive, ratio }) => {
   if (drive.maxFrequency === undefined) return unchecked("drive.frequency", "max_frequency");
   return checked("drive.frequency", {
     demand: electricalFrequency(motor, ratio * duty.peakSpeed.value),
@@ -91,7 +91,7 @@ export function electricalFrequency(motor: Motor, speed: number): number {
 }
 
 /** RMS current of the cycle through a series inductor [A]. Source: common practice, no source. */
-export const inductorCurrent: JudgeLimit = ({ inductor, rating, rmsTorque }) =>
+const inductorCurrent: JudgeLimit = ({ inductor, rating, rmsTorque }) =>
   inductor === undefined
     ? undefined
     : checked("inductor.continuous_current", {

@@ -3,7 +3,7 @@ import { checked, unchecked } from "./judgement.ts";
 import type { JudgeLimit } from "./motor-limits.ts";
 
 /** demand = max|τ_in|·shock, allowed = acceleration torque at the output [N·m]. Source: common practice, no source. */
-export const gearboxPeakTorque: JudgeLimit = ({ duty, gearbox }) =>
+const gearboxPeakTorque: JudgeLimit = ({ duty, gearbox }) =>
   gearbox === undefined
     ? undefined
     : checked("gearbox.peak_torque", {
@@ -14,13 +14,13 @@ export const gearboxPeakTorque: JudgeLimit = ({ duty, gearbox }) =>
       });
 
 /** Speed-weighted cubic mean against rated torque [N·m]. Source: ISO 281 exponent; Mott, Machine Elements, eq. 14-11. */
-export const gearboxMeanTorque: JudgeLimit = ({ duty, gearbox }) =>
+const gearboxMeanTorque: JudgeLimit = ({ duty, gearbox }) =>
   gearbox === undefined
     ? undefined
     : checked("gearbox.mean_torque", { demand: duty.equivalentTorque, allowed: gearbox.ratedTorque, unit: "N*m" });
 
 /** Largest |τ_m|·i of the cycle against the emergency torque [N·m]. Source: common practice, no source. */
-export const gearboxEmergencyTorque: JudgeLimit = ({ gearbox, ratio, peakTorque }) => {
+const gearboxEmergencyTorque: JudgeLimit = ({ gearbox, ratio, peakTorque }) => {
   if (gearbox === undefined) return undefined;
   const allowed = gearbox.emergencyTorque;
   if (allowed === undefined) return unchecked("gearbox.emergency_torque", "emergency_torque");
@@ -33,7 +33,7 @@ export const gearboxEmergencyTorque: JudgeLimit = ({ gearbox, ratio, peakTorque 
 };
 
 /** Highest input speed [rad/s]. Source: common practice, no source. */
-export const gearboxMaxSpeed: JudgeLimit = ({ duty, gearbox, ratio }) =>
+const gearboxMaxSpeed: JudgeLimit = ({ duty, gearbox, ratio }) =>
   gearbox === undefined
     ? undefined
     : checked("gearbox.max_speed", {
@@ -44,7 +44,7 @@ export const gearboxMaxSpeed: JudgeLimit = ({ duty, gearbox, ratio }) =>
       });
 
 /** Mean input speed over the whole cycle, dwell included [rad/s]. Source: common practice, no source. */
-export const gearboxMeanSpeed: JudgeLimit = ({ duty, gearbox, ratio }) =>
+const gearboxMeanSpeed: JudgeLimit = ({ duty, gearbox, ratio }) =>
   gearbox === undefined
     ? undefined
     : checked("gearbox.mean_speed", {

@@ -31,8 +31,3 @@ export function judgePick(pick: PickDuty): PickJudgement {
   }
   return { limits, unchecked: unknown, failed };
 }
-
-/** Limits that belong to one axis and its parts: what binding sets are made of. Source: common practice, no source. */
-export const AXIS_LIMIT_IDS: readonly LimitId[] = Object.keys(AXIS_LIMITS).filter(
-  (id): id is keyof typeof AXIS_LIMITS => id in AXIS_LIMITS,
-);

@@ -45,7 +45,7 @@ export function passes(judgement: Judgement, needs: Needs): boolean {
 }
 
 /** True where the problem asks for a limit by a key in `needs`. Source: common practice, no source. */
-export function isAsked(id: LimitId, needs: Needs): boolean {
+function isAsked(id: LimitId, needs: Needs): boolean {
   const asked: Partial<Record<LimitId, unknown>> = {
     "motor.detent": needs.detent,
     "motor.speed_ripple": needs.speedRipple,

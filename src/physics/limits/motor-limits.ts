@@ -16,7 +16,7 @@ export type JudgeLimit = (pick: PickDuty) => Judgement | undefined;
  * demand = √(⟨τ²⟩ + β·⟨n²⟩)·(1 + torque margin) [N·m]; allowed = T0 × deratings [N·m]
  * Source: RMS rule with speed losses T_cont(n)² = T0² − β·n²; common practice, no source.
  */
-export const continuousTorque: JudgeLimit = ({ duty, rating, ratio, rmsTorque }) =>
+const continuousTorque: JudgeLimit = ({ duty, rating, ratio, rmsTorque }) =>
   checked("motor.continuous_torque", {
     demand:
       heatTorque(rmsTorque ** 2, rating.speedLoss * ratio ** 2 * duty.meanSquareSpeed) *
@@ -31,7 +31,7 @@ export function heatTorque(meanSquareTorque: number, speedLoss: number): number 
 }
 
 /** demand = max|τ|·(1 + peak margin), allowed = peak torque × cos δ [N·m]. Source: common practice, no source. */
-export const peakTorque: JudgeLimit = ({ duty, rating, peakTorque: peak }) =>
+const peakTorque: JudgeLimit = ({ duty, rating, peakTorque: peak }) =>
   checked("motor.peak_torque", {
     demand: peak.value * (1 + duty.axis.needs.peakMargin),
     allowed: rating.peakTorque,
@@ -44,7 +44,7 @@ export const peakTorque: JudgeLimit = ({ duty, rating, peakTorque: peak }) =>
  *
  * Source: common practice, no source.
  */
-export const torqueAtSpeed: JudgeLimit = (pick) => {
+const torqueAtSpeed: JudgeLimit = (pick) => {
   const { motor, duty, ratio, factors, rating } = pick;
   const envelope = envelopeOf(motor, rating);
   if (envelope === undefined) return unchecked("motor.torque_at_speed", missingEnvelope(motor));
@@ -78,7 +78,7 @@ function speedJustAt(pieces: readonly SignalPiece[], time: number): number {
 }
 
 /** demand = i·max θ'·(1 + speed margin), allowed = maximum speed [rad/s]. Source: common practice, no source. */
-export const speed: JudgeLimit = ({ duty, motor, ratio }) =>
+const speed: JudgeLimit = ({ duty, motor, ratio }) =>
   checked("motor.speed", {
     demand: ratio * duty.peakSpeed.value * (1 + duty.axis.needs.speedMargin),
     allowed: motor.maxSpeed,
@@ -107,7 +107,7 @@ export function terminalVoltage(
 }
 
 /** Worst terminal voltage against what the lowest bus voltage gives, less the reserve [V]. Source: space-vector limit U/√2. */
-export const voltage: JudgeLimit = (pick) => {
+const voltage: JudgeLimit = (pick) => {
   const worst = supremum(pick.duty.pieces, (piece) => {
     const torque = motorTorque(piece, pick.factors);
     return (t) => terminalVoltage(pick, pick.ratio * piece.speed(t), torque(t));
@@ -138,7 +138,7 @@ export const inertiaRatio: JudgeLimit = ({ duty, motor, gearbox, ratio }) => {
 };
 
 /** Detent torque at the load, T_d·i/κ [N], rotary [N·m]; only where the axis asks. Source: common practice, no source. */
-export const detent: JudgeLimit = ({ duty, motor, ratio }) => {
+const detent: JudgeLimit = ({ duty, motor, ratio }) => {
   const allowed = duty.axis.needs.detent;
   if (allowed === undefined) return undefined;
   if (motor.detentTorque === undefined) return unchecked("motor.detent", "detent_torque");
@@ -151,7 +151,7 @@ export const detent: JudgeLimit = ({ duty, motor, ratio }) => {
  *
  * Source: rotor under a sinusoidal detent torque of N_d periods a turn, first order; common practice.
  */
-export const speedRipple: JudgeLimit = ({ duty, motor, gearbox, ratio }) => {
+const speedRipple: JudgeLimit = ({ duty, motor, gearbox, ratio }) => {
   const { speedRipple: allowed, smoothFrom } = duty.axis.needs;
   if (allowed === undefined || smoothFrom === undefined) return undefined;
   const { detentTorque, detents } = motor;
@@ -173,7 +173,7 @@ export const speedRipple: JudgeLimit = ({ duty, motor, gearbox, ratio }) => {
  *
  * Source: common practice, no source.
  */
-export const brake: JudgeLimit = ({ duty, motor, ratio }) => {
+const brake: JudgeLimit = ({ duty, motor, ratio }) => {
   if (!needsBrake(duty, ratio)) return undefined;
   const demand = (duty.hangingTorque / ratio) * duty.axis.needs.brakeFactor;
   if (motor.brakeTorque === undefined) {
@@ -188,7 +188,7 @@ export function needsBrake(duty: Duty, ratio: number): boolean {
 }
 
 /** One count at the output, 2πκ/(i·counts) [m], rotary [rad]; only where the axis asks. Source: geometry. */
-export const resolution: JudgeLimit = ({ duty, motor, ratio }) => {
+const resolution: JudgeLimit = ({ duty, motor, ratio }) => {
   const allowed = duty.axis.needs.resolution;
   if (allowed === undefined) return undefined;
   if (motor.resolution === undefined) return unchecked("motor.resolution", "resolution");

@@ -1,5 +1,5 @@
 import type { Axis, RunSegment, Segment } from "../../machine/problem.ts";
-import { advanceCurve, type Curve, positionAt, speedAt } from "./curve.ts";
+import { advanceCurve, type Curve, positionAt } from "./curve.ts";
 import { timedMove } from "./move-time.ts";
 import { type CurvePiece, lawOver } from "./unit-law.ts";
 
@@ -200,9 +200,4 @@ function startsIn(motion: readonly Segment[]): number {
     moving = moves && endSpeed(segment) !== 0;
   }
   return starts;
-}
-
-/** Speed at a machine time inside a piece. Source: differentiation. */
-export function pieceSpeed(piece: MotionPiece, time: number): number {
-  return speedAt(piece.curve, time - piece.from);
 }
