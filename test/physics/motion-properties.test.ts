@@ -1,6 +1,6 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { LAW_NAMES, type LawName } from "../../src/machine/problem.ts";
+import { type Axis, LAW_NAMES, type LawName, type Segment } from "../../src/machine/problem.ts";
 import { dutyOf } from "../../src/physics/duty/duty.ts";
 import { accelerationAt, advanceCurve, positionAt, speedAt } from "../../src/physics/motion/curve.ts";
 import { cycleOf, isCycle } from "../../src/physics/motion/cycle.ts";
@@ -73,6 +73,10 @@ describe.each(LAW_NAMES.map((law) => ({ law })))("law $law", ({ law }: { law: La
   });
 });
 
+function inCycle(motion: readonly Segment[], endless = true): Axis {
+  return { ...axisOf({ motion, cycle: 10 }), endless };
+}
+
 describe("cycle", () => {
   test("pieces cover the machine cycle without gaps, whatever the start", () => {
     fc.assert(
@@ -124,10 +128,6 @@ describe("cycle", () => {
     expect(isCycle(cycle) && cycle.starts).toBe(2);
   });
 
-  const inCycle = (motion: Parameters<typeof axisOf>[0]["motion"], endless = true): ReturnType<typeof axisOf> => ({
-    ...axisOf({ motion, cycle: 10 }),
-    endless,
-  });
   test.each([
     { name: "longer than the cycle", axis: inCycle([dwell(11)]), segment: -1 },
     { name: "not back at the start", axis: inCycle([move(1, { time: 1 })], false), segment: 0 },
