@@ -24,7 +24,7 @@ export function massCases(riders: readonly (readonly number[])[]): MassCase[] {
 }
 
 /** A range of carried mass cut into equal ones; one mass stays one. */
-export function binsOf({ low, high }: MassCase, count = RANGES): MassCase[] {
+export function binsOf({ low, high }: MassCase, count: number = RANGES): MassCase[] {
   if (low === high) return [{ low, high }];
   return Array.from({ length: count }, (_, k) => ({
     low: low + ((high - low) * k) / count,

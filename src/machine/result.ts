@@ -163,8 +163,8 @@ export interface NextStep {
   readonly pick?: PickNames;
   /** Total of the order then. */
   readonly total: number;
-  /** true: proved that no smaller relief changes the answer; false: a smaller one may. */
-  readonly least: boolean;
+  /** true: proved that no smaller relief changes the answer; absent: a smaller one may. */
+  readonly least?: true;
 }
 
 export interface PartLine {
