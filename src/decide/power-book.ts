@@ -38,8 +38,12 @@ export interface PowerQuestion {
   readonly mass: number | undefined;
 }
 
-/** A power book for an axis. */
-export function powerBook(axis: AxisColumns): PowerBook {
+/**
+ * A power book for an axis.
+ *
+ * @param cycle - of its machine [s]: readings are shares of it, whatever the axis's own period
+ */
+export function powerBook(axis: AxisColumns, cycle: number): PowerBook {
   const pairs = new Map<string, PairPower>();
   const exact = new Map<number, Duty>();
   const pairIn = (column: AxisColumn, duty: Duty, key: string): PairPower => {
@@ -66,7 +70,7 @@ export function powerBook(axis: AxisColumns): PowerBook {
     least: (column, sign, { reading, sum, mass }) =>
       Math.min(
         ...powersOf(column, mass).map((pair) =>
-          leastOf(pair, column.drive.lossPerAmp, { sign, reading, sum, inCycle: axis.setup.axis.inCycle }),
+          leastOf(pair, column.drive.lossPerAmp, { sign, reading, sum, cycle, inCycle: axis.setup.axis.inCycle }),
         ),
       ),
   };
@@ -81,11 +85,12 @@ interface Look {
   readonly sign: 1 | -1;
   readonly reading: Reading;
   readonly sum: Sum;
+  readonly cycle: number;
   readonly inCycle: boolean;
 }
 
-function leastOf(pair: PairPower, lossPerAmp: number, { sign, reading, sum, inCycle }: Look): number {
-  if (!inCycle) return sign * outside(pair, lossPerAmp, sum) * weightOf(reading, pair.period);
+function leastOf(pair: PairPower, lossPerAmp: number, { sign, reading, sum, cycle, inCycle }: Look): number {
+  if (!inCycle) return sign * outside(pair, lossPerAmp, sum) * weightOf(reading, cycle);
   const figures = reading.kind === "instant" ? figuresAt(pair, reading.instant) : shareOfMean(pair, reading.spans);
   return sign > 0 ? leastPower(figures, lossPerAmp) : -mostPower(figures, lossPerAmp);
 }

@@ -36,7 +36,9 @@ export function roundOf(
   columns: Round["columns"],
   { mean, taken }: { mean: MeanPower; taken: TakenSpans },
 ): Round {
-  const books = columns.map((machine) => machine.map(powerBook));
+  const books = columns.map((machine, m) =>
+    machine.map((axis) => powerBook(axis, setup.machines[m]?.machine.cycle ?? axis.setup.cycle.period)),
+  );
   const order: OrderColumns = {
     problem: setup.problem,
     takenShare: Math.min(...taken.flat().map(({ share }) => share)),
