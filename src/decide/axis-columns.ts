@@ -28,8 +28,11 @@ export interface AxisColumn extends PickParts, Failures {
 /** How candidates are judged; where limits are only surveyed, which failures are accepted. */
 export interface Judging {
   readonly mode: JudgingMode;
-  readonly accepts?: (failures: Failures) => boolean;
+  readonly accepts?: Accepts;
 }
+
+/** Whether failures (as `failedLimits` reads them) whose worst exceeds its threshold so many times are let through. */
+export type Accepts = (failed: number, by: number) => boolean;
 
 /** Limits as the problem has them. */
 export const ENFORCE: Judging = { mode: "enforce" };
@@ -96,46 +99,44 @@ export function surveyedAxis(setup: AxisSetup, catalogue: Catalogue, range: Mass
 }
 
 /** The candidates whose failures are accepted in some part of the range. */
-export function acceptedOf(
-  { setup, range, bins, duties, judged }: SurveyedAxis,
-  accepts: (failures: Failures) => boolean,
-): JudgedAxis {
+export function acceptedOf({ setup, range, bins, duties, judged }: SurveyedAxis, accepts: Accepts): JudgedAxis {
   const [first] = judged;
   if (first === undefined) throw new InternalFault("acceptedOf: nothing was surveyed");
-  const found = new Map<string, { pair: JudgedPair; states: DriveStates }>();
+  const found = new Map<number, { pair: JudgedPair; states: DriveStates }>();
   for (const one of judged) {
-    eachCandidate(one, (pair, drive, inductor, index) => {
-      const failures = failuresOf(one, { index, drive, inductor });
-      if (!accepts(failures)) return;
-      const key = `${pair.motor} ${pair.gearbox}`;
-      const entry = found.get(key) ?? { pair, states: newStates(one.drives.rows.length, "survey") };
-      found.set(key, entry);
-      noteAccepted(entry.states, { drive, inductor }, failures);
+    one.pairs.forEach((pair, p) => {
+      const of = one.states[p];
+      const key = pair.motor * 65536 + pair.gearbox;
+      const known = found.get(key);
+      const states = of === undefined ? undefined : acceptedStates(of, known?.states, accepts);
+      if (states !== undefined) found.set(key, { pair: known?.pair ?? pair, states });
     });
   }
   const kept = [...found.values()];
-  return {
-    setup,
-    range,
-    bins,
-    duties,
-    judging: { mode: "survey", accepts },
-    judged: { ...first, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states }) => states) },
-  };
+  const packed = { ...first, pairs: kept.map(({ pair }) => pair), states: kept.map(({ states }) => states) };
+  return { setup, range, bins, duties, judging: { mode: "survey", accepts }, judged: packed };
 }
 
-function noteAccepted(
-  states: DriveStates,
-  { drive, inductor }: { drive: number; inductor: number },
-  { failed, by }: Failures,
-): void {
-  const how = inductor < 0 ? DRIVE_STATE.alone : DRIVE_STATE.withInductor;
-  const before = states.state[drive] ?? 0;
-  if (before === how || before === DRIVE_STATE.both) return;
-  states.state[drive] = before + how;
-  const [of, worst] = inductor < 0 ? [states.failed, states.by] : [states.failedButRipple, states.byButRipple];
-  of[drive] = failed;
-  worst[drive] = by;
+/** States with only what is accepted, added to what was accepted before; undefined where nothing is. Hot. */
+function acceptedStates(of: DriveStates, before: DriveStates | undefined, accepts: Accepts): DriveStates | undefined {
+  let into = before;
+  for (let drive = 0; drive < of.state.length; drive++) {
+    const how = of.state[drive] ?? 0;
+    const was = into?.state[drive] ?? 0;
+    const alone = how % 2 === DRIVE_STATE.alone && was % 2 === 0 && accepts(of.failed[drive] ?? 0, of.by[drive] ?? 0);
+    const inductor = how >= DRIVE_STATE.withInductor && was < DRIVE_STATE.withInductor && accepts(of.failedButRipple[drive] ?? 0, of.byButRipple[drive] ?? 0);
+    if (!alone && !inductor) continue;
+    into ??= newStates(of.state.length, "survey");
+    into.state[drive] = was + (alone ? DRIVE_STATE.alone : 0) + (inductor ? DRIVE_STATE.withInductor : 0);
+    if (alone) copyFailure(of.failed, of.by, { to: into.failed, by: into.by, drive });
+    if (inductor) copyFailure(of.failedButRipple, of.byButRipple, { to: into.failedButRipple, by: into.byButRipple, drive });
+  }
+  return into;
+}
+
+function copyFailure(failed: Float64Array, by: Float64Array, { to, by: into, drive }: { to: Float64Array; by: Float64Array; drive: number }): void {
+  to[drive] = failed[drive] ?? 0;
+  into[drive] = by[drive] ?? 0;
 }
 
 function judgedOn(setup: AxisSetup, catalogue: Catalogue, { duty, mode }: { duty: Duty; mode: JudgingMode }): Judged {
@@ -169,7 +170,8 @@ function merged(
   const found = new Map<string, { candidate: Candidate; passing: number[] }>();
   all.forEach((judged, c) => {
     eachCandidate(judged, (pair, drive, inductor, index) => {
-      if (judging.accepts?.(failuresOf(judged, { index, drive, inductor })) === false) return;
+      const { failed, by } = failuresOf(judged, { index, drive, inductor });
+      if (judging.accepts?.(failed, by) === false) return;
       const key = `${pair.motor} ${pair.gearbox} ${drive} ${inductor}`;
       const entry = found.get(key);
       if (entry !== undefined) entry.passing.push(c);

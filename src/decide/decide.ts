@@ -109,11 +109,11 @@ function cheaper(one: number | undefined, other: number | undefined): number | u
 
 /** Solves what was prepared: the model of its candidates, with rows made as answers break them. */
 export async function solvePrepared(
-  { setup, columns, taken }: Prepared,
+  { setup, columns, taken, openBound }: Prepared,
   court: Court,
   options: DecideOptions,
 ): Promise<Outcome> {
-  const round = roundOf(setup, columns, { mean: "exact", taken });
+  const round = roundOf(setup, columns, { mean: openBound === undefined ? "exact" : "quick", taken });
   const { status, bound, certificate, model, stats, picks } = await solveModel(round.built.model, {
     engine: options.engine,
     secondsLeft: options.secondsLeft,
@@ -122,11 +122,15 @@ export async function solvePrepared(
     judge: (answer) => verdictOn(round, court, answer),
     ...(options.cutoff === undefined ? {} : { cutoff: options.cutoff }),
   });
-  const common = { status, bound, certificates: [certificate], models: [model], stats: [stats] };
+  const proved = openBound === undefined ? { status, bound } : { status: OPEN[status], bound: Math.min(bound, openBound) };
+  const common = { ...proved, certificates: [certificate], models: [model], stats: [stats] };
   if (picks === undefined) return common;
   const answer = answerOf(round, picks);
   return { ...common, answer, evaluated: court.evaluator.evaluate(answer) };
 }
+
+/** What a status is worth where only a selection of candidates was looked at. */
+const OPEN: Readonly<Record<DecisionStatus, DecisionStatus>> = { optimal: "feasible", feasible: "feasible", infeasible: "unknown", unknown: "unknown" };
 
 /** Two ways of braking together: the later one's answer is cheaper where it has one. */
 export function joined(before: Outcome, after: Outcome): Outcome {

@@ -15,6 +15,8 @@ export interface Prepared {
   readonly setup: Setup;
   readonly columns: Round["columns"];
   readonly taken: TakenSpans;
+  /** Stopped on the way: the columns are a selection, and no answer of this part costs less than this [cent]. */
+  readonly openBound?: number;
 }
 
 /** How to prepare. */
@@ -62,6 +64,7 @@ function prepareHalf(setup: Setup, judged: JudgedAxes, task: HalfTask): Prepared
   const { taken, known } = task;
   const sieve = sifted(setup, judged, siftTools({ ...task, upTo: known.cost }));
   if (!task.keepAll) known.cost = Math.min(known.cost, sieve.best);
+  if (!sieve.isWhole) return [{ setup, columns: sieve.columns, taken, openBound: sieve.bound }];
   const columns = narrowedColumns(setup, sieve.columns, task);
   if (!isComplete(columns)) return [];
   const halves =
@@ -106,6 +109,7 @@ function siftTools(task: SiftTask): SiftTools {
   return {
     taken: task.taken,
     known: task.upTo,
+    isStopped: task.isStopped,
     keepAll: task.keepAll,
     best: (round, suggestions) => {
       const found = bestOf(round, task.court, suggestions);

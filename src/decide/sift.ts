@@ -28,6 +28,7 @@ export interface SiftTools {
   readonly known: number;
   /** true: keeps what is cheaper than `known`, whatever answers are found on the way. */
   readonly keepAll: boolean;
+  readonly isStopped: () => boolean;
 }
 
 /** What is left, and the cost of the best known answer [cent]. */
@@ -36,6 +37,8 @@ export interface Sifted {
   readonly best: number;
   /** No answer costs less [cent]. */
   readonly bound: number;
+  /** false: stopped on the way; what is left is a selection, not all that an answer can contain. */
+  readonly isWhole: boolean;
 }
 
 /** Cheapest candidates of an axis that join the thin model in each turn. */
@@ -75,12 +78,15 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
         columns: judged.map((axes) => axes.map((axis) => packedColumns(axis, setup.catalogue, []))),
         best,
         bound: full,
+        isWhole: true,
       };
+    if (tools.isStopped()) return { columns: thinColumns(setup, judged, thin), best, bound: full, isWhole: false };
     if (turn === TURNS || prices.bound - full < WORTH * Math.abs(prices.bound)) {
       return {
         columns: keptColumns(setup, judged, { priced, thin, room: best + round.built.model.rounding - full }),
         best,
         bound: full,
+        isWhole: true,
       };
     }
     priced.forEach((axes, m) =>

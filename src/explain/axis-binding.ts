@@ -1,6 +1,5 @@
-import type { Failures } from "../candidates/judge-drives.ts";
 import { failedCount, failedLimits } from "../candidates/limit-scan.ts";
-import { acceptedOf, type JudgedAxis, judgedAxis, type SurveyedAxis, surveyedAxis } from "../decide/axis-columns.ts";
+import { type Accepts, acceptedOf, type JudgedAxis, judgedAxis, type SurveyedAxis, surveyedAxis } from "../decide/axis-columns.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
@@ -57,11 +56,11 @@ function searchOf({ setup, decision }: ExplainContext, place: AxisPlace): AxisSe
 async function withSetOf(context: ExplainContext, search: AxisSearch, size: number): Promise<BindingFound | undefined> {
   const { place } = search;
   const total = totalOf(context);
-  const accepts = ({ failed }: Failures): boolean => failedCount(failed) <= size;
+  const accepts: Accepts = remembering((failed) => failedCount(failed) <= size);
   const court = courtFor(context, place, ({ failed }) => failed.length <= size);
   const swap = cheapestSwap(context, search, {
     court,
-    accepts: (failures) => failures.failed > 0 && accepts(failures),
+    accepts: (failed, by) => failed > 0 && accepts(failed, by),
     upTo: total,
   });
   const better = await cheapestOf(context, {
@@ -87,7 +86,7 @@ async function withSetOf(context: ExplainContext, search: AxisSearch, size: numb
 function judgedWith(
   { setup, decision }: ExplainContext,
   { place: { machine: m, axis: a }, survey }: AxisSearch,
-  accepts: (failures: Failures) => boolean,
+  accepts: Accepts,
 ): JudgedAxes {
   return decision.judged.map((axes, index) => {
     const machine = setup.machines[index];
@@ -136,7 +135,8 @@ async function nextStep(
 ): Promise<StepFound | undefined> {
   const { place } = search;
   const upTo = totalOf(context);
-  const isHeld = ({ failed }: Failures): boolean => failed > 0 && isAmong(failed, limits);
+  const isAmong = remembering((failed) => failedLimits(failed).every((id) => limits.includes(id)));
+  const isHeld: Accepts = (failed) => failed > 0 && isAmong(failed);
   const anyShare = courtFor(context, place, (breach) => isWithin(breach, limits, Number.POSITIVE_INFINITY));
   const swap = leastSwap(context, search, { court: anyShare, accepts: isHeld, upTo });
   const swapped = evaluatedAt(swap, place);
@@ -147,7 +147,7 @@ async function nextStep(
   while (isProvable && !isOver(context)) {
     const below = found.share;
     const court = courtFor(context, place, (breach) => isWithin(breach, limits, below));
-    const judged = judgedWith(context, search, ({ failed, by }) => isAmong(failed, limits) && by - 1 < below);
+    const judged = judgedWith(context, search, (failed, by) => by - 1 < below && isAmong(failed));
     const outcome = await cheapestOf(context, { setup: context.setup, judged, court, upTo });
     const picked = evaluatedAt(outcome, place);
     if (outcome === undefined || picked === undefined) {
@@ -179,8 +179,16 @@ function isWithin(breach: Breach, limits: readonly LimitId[], below: number): bo
   return breach.failed.every((id) => limits.includes(id)) && shareOf(breach, limits) < below * (1 - 1e-9);
 }
 
-function isAmong(failed: number, limits: readonly LimitId[]): boolean {
-  return failedLimits(failed).every((id) => limits.includes(id));
+/** Remembers the verdict on each set of failures: there are few, met very often. */
+function remembering(verdict: (failed: number) => boolean): (failed: number) => boolean {
+  const known = new Map<number, boolean>();
+  return (failed) => {
+    const before = known.get(failed);
+    if (before !== undefined) return before;
+    const found = verdict(failed);
+    known.set(failed, found);
+    return found;
+  };
 }
 
 function broken({ failed, limits: all }: Breach, limits: readonly LimitId[]): Limit[] {

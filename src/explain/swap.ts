@@ -1,13 +1,12 @@
-import { candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
-import type { Failures } from "../candidates/judge-drives.ts";
+import { type Candidate, candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import type { OrderAnswer } from "../decide/answer.ts";
-import { type AxisColumn, acceptedOf, columnOf, type SurveyedAxis } from "../decide/axis-columns.ts";
+import { type Accepts, type AxisColumn, acceptedOf, columnOf, type SurveyedAxis } from "../decide/axis-columns.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import { stands } from "../decide/leniency.ts";
 import { modulesOf } from "../decide/modules.ts";
 import { orderMoney } from "../decide/money.ts";
-import { type ColumnInput, partsOfPick } from "../model/order.ts";
+import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
 import type { ExplainContext } from "./context.ts";
 
 /** An axis of a machine. */
@@ -29,14 +28,14 @@ export interface SwapSearch {
 interface SwapQuestion {
   readonly court: Court;
   /** Which failures to look at. */
-  readonly accepts: (failures: Failures) => boolean;
+  readonly accepts: Accepts;
   /** Only answers cheaper than this are wanted [cent]. */
   readonly upTo: number;
 }
 
 /** The cheapest answer that changes nothing but one axis: a first cost to beat. */
 export function cheapestSwap(context: ExplainContext, search: SwapSearch, question: SwapQuestion): Outcome | undefined {
-  const swaps = swapsOf(context, search, { question, score: priceOf });
+  const swaps = swapsOf(context, search, { question, score: priceOf(context.setup.catalogue) });
   let best: Outcome | undefined;
   for (const { swapped } of swaps.toSorted((a, b) => a.bought - b.bought).slice(0, TRIED)) {
     best = better(swapped, question, best?.evaluated?.money.total) ?? best;
@@ -69,7 +68,7 @@ interface Swap {
 function swapsOf(
   context: ExplainContext,
   { place: { machine, axis }, now }: SwapSearch,
-  { question, score }: { question: SwapQuestion; score: (column: AxisColumn) => number },
+  { question, score }: { question: SwapQuestion; score: (candidate: Candidate) => number },
 ): Swap[] {
   const { answer } = context.decision;
   const own = answer?.machines[machine];
@@ -96,23 +95,31 @@ function boughtFor({ setup, decision }: ExplainContext, answer: OrderAnswer): nu
 function firstBy(
   { setup: { catalogue } }: ExplainContext,
   now: SurveyedAxis,
-  { accepts, score }: { accepts: SwapQuestion["accepts"]; score: (column: AxisColumn) => number },
+  { accepts, score }: { accepts: Accepts; score: (candidate: Candidate) => number },
 ): AxisColumn[] {
   const { judged } = acceptedOf(now, accepts);
-  const found: { column: AxisColumn; score: number }[] = [];
+  const found: Scored[] = [];
   eachCandidate(judged, (pair, drive, inductor, index) => {
     const candidate = candidateOf(judged, { pair, index, drive, inductor });
-    for (const column of columnOf(candidate, catalogue, { passing: [0], cases: [now.range] }))
-      insert(found, { column, score: score(column) });
+    insert(found, { candidate, score: score(candidate) });
   });
-  return found.map(({ column }) => column);
+  return found.flatMap(({ candidate }) => columnOf(candidate, catalogue, { passing: [0], cases: [now.range] }));
 }
 
-function priceOf(pick: Pick<ColumnInput, "motor" | "gearbox" | "drive" | "inductor">): number {
-  return partsOfPick(pick).reduce((sum, { prices }) => sum + Math.min(...prices.map(({ price }) => price)), 0);
+/** Lowest price of a candidate's parts [cent]. */
+function priceOf({ motors, gearboxes, drives, inductors }: Catalogue): (candidate: Candidate) => number {
+  const lowest = (parts: readonly AnyPart[]): Float64Array => Float64Array.from(parts, ({ prices }) => Math.min(...prices.map(({ price }) => price)));
+  const [ofMotor, ofGearbox, ofDrive, ofInductor] = [lowest(motors), lowest(gearboxes), lowest(drives), lowest(inductors)];
+  return ({ motor, gearbox, drive, inductor }) =>
+    (ofMotor[motor] ?? 0) + (ofGearbox[gearbox] ?? 0) + (ofDrive[drive] ?? 0) + (ofInductor[inductor] ?? 0);
 }
 
-function insert(list: { column: AxisColumn; score: number }[], one: { column: AxisColumn; score: number }): void {
+interface Scored {
+  readonly candidate: Candidate;
+  readonly score: number;
+}
+
+function insert(list: Scored[], one: Scored): void {
   const last = list.at(-1);
   if (list.length >= LOOKED_AT && last !== undefined && one.score >= last.score) return;
   const at = list.findIndex(({ score }) => one.score < score);
