@@ -6,6 +6,7 @@ import { type FitParts, frameFits } from "./fit.ts";
 import { type DutyHull, dutyHull, gearDuty } from "./gear-duty.ts";
 import {
   type DriveDemand,
+  type DriveQuestion,
   type DriveRow,
   type DriveStates,
   type DriveTable,
@@ -115,26 +116,28 @@ function judgeGearbox(run: Run, index: number): void {
   }
   const alone = { ...scan };
   const geared = gearDuty(duty, run.hull, gearbox);
-  for (const row of fitting) judgeRow(run, { row, gearbox, geared, index, alone });
+  for (const row of fitting) judgeRow(run, { row, gearbox, geared, duty, bus: input.bus, index, alone });
 }
 
-interface Geared extends Omit<Pair, "duty" | "bus"> {
+interface Geared extends Pair {
   readonly index: number;
   /** What the gearbox fails whatever the motor. */
   readonly alone: Scan;
 }
 
 function judgeRow(run: Run, pair: Geared): void {
-  const { input, duty, scan, tally, drives } = run;
+  const { input, scan, tally, drives } = run;
   const accepted = drives.byFeedback.get(pair.row.motor.feedback) ?? [];
   countUnfit(tally, "feedback", input.fit.drives.length - accepted.length);
   if (accepted.length === 0) return;
   adoptScan(scan, pair.alone);
-  const torque = judgePair(scan, { ...pair, duty, bus: input.bus });
+  const torque = judgePair(scan, pair);
   if (torque === "unfit") countUnfit(tally, "feedback", accepted.length);
   else if (goesOn(scan)) joinDrives(run, pair, { torque, accepted });
   else countRejected(tally, scan, accepted.length);
 }
+
+const NO_INDUCTORS: ReadonlyMap<number, readonly number[]> = new Map();
 
 function joinDrives(
   run: Run,
@@ -144,14 +147,14 @@ function joinDrives(
   const { scan, duty, drives, tally } = run;
   const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
   const states = newStates(drives.rows.length, scan.mode);
-  const inductors = new Map<number, readonly number[]>();
-  if (judgeDrives(scan, drives, { demand, accepted, tally, inductors }, states) === 0) return;
+  const question: DriveQuestion = { demand, accepted, tally, inductors: undefined };
+  if (judgeDrives(scan, drives, question, states) === 0) return;
   run.pairs.push({
     motor: pair.row.index,
     gearbox: pair.index,
     peakTorque: torque.peak,
     demand,
-    inductors,
+    inductors: question.inductors ?? NO_INDUCTORS,
     failed: scan.failed,
     by: scan.by,
   });

@@ -10,6 +10,7 @@ import {
   type JudgingMode,
   limitIndex,
   newScan,
+  resetScan,
   type Scan,
   see,
   thresholdsOf,
@@ -107,24 +108,21 @@ export interface DriveStates {
 
 /** Room for the outcome; a run that enforces needs no failures. */
 export function newStates(count: number, mode: JudgingMode): DriveStates {
-  const room = mode === "survey" ? count : 0;
-  const numbers = (): Float64Array => new Float64Array(room);
-  return {
-    state: new Uint8Array(count),
-    failed: numbers(),
-    by: numbers(),
-    failedButRipple: numbers(),
-    byButRipple: numbers(),
-  };
+  const state = new Uint8Array(count);
+  if (mode === "enforce") return { state, failed: NONE, by: NONE, failedButRipple: NONE, byButRipple: NONE };
+  const numbers = (): Float64Array => new Float64Array(count);
+  return { state, failed: numbers(), by: numbers(), failedButRipple: numbers(), byButRipple: numbers() };
 }
+
+const NONE = new Float64Array(0);
 
 /** A pair to be joined with every drive that takes its motor's feedback. */
 export interface DriveQuestion {
   readonly demand: DriveDemand;
   readonly accepted: readonly DriveRow[];
   readonly tally: Tally;
-  /** By drive index: inductors that help. Filled in. */
-  readonly inductors: Map<number, readonly number[]>;
+  /** By drive index: inductors that help. Filled in, and made when the first one does. */
+  inductors: Map<number, readonly number[]> | undefined;
 }
 
 /**
@@ -179,21 +177,27 @@ function seeRipple(
 }
 
 /** Notes the inductors that help; true where there is one. */
-function noteInductors(table: DriveTable, row: DriveRow, { demand, inductors }: DriveQuestion): boolean {
+function noteInductors(table: DriveTable, row: DriveRow, question: DriveQuestion): boolean {
   if (table.inductors.length === 0) return false;
-  const helping = helpingInductors(table, row, demand);
-  if (helping.length > 0) inductors.set(row.index, helping);
-  return helping.length > 0;
+  const helping = helpingInductors(table, row, question.demand);
+  if (helping.length === 0) return false;
+  question.inductors ??= new Map();
+  question.inductors.set(row.index, helping);
+  return true;
 }
 
 /** Inductors (by index) that bring a drive's ripple down far enough and bear the current. */
 function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand): number[] {
-  return table.inductors.flatMap(({ index, inductor }) => {
-    const scan = newScan(table.thresholds, "enforce");
-    seeRipple(scan, row, { demand, table, inductance: inductor.inductance });
+  const scan = newScan(table.thresholds, "enforce");
+  const helping: number[] = [];
+  for (const { index, inductor } of table.inductors) {
+    resetScan(scan);
     see(scan, INDUCTOR, demand.rms / inductor.continuousCurrent);
-    return scan.first < 0 ? [index] : [];
-  });
+    if (scan.first >= 0) continue;
+    seeRipple(scan, row, { demand, table, inductance: inductor.inductance });
+    if (scan.first < 0) helping.push(index);
+  }
+  return helping;
 }
 
 /** Limits failed, as `failedLimits` reads them, and how many times the worst exceeds its threshold. */
