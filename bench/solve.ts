@@ -22,8 +22,8 @@ const setup = await readSetup(path);
 const judging = await timed(() => judgedAxes(setup));
 console.log(`Solving: ${path}, time limit ${limit} s, one run of each in one process`);
 line("judging", `${number(judging.seconds)} s`);
-await solveWhole(setup, judging.value, Number(limit));
 await solveThinned(thinModel(setup, judging.value, Number(thinned)), Number(thinned), Number(limit));
+await solveWhole(setup, judging.value, Number(limit));
 line(
   "memory, most of the process",
   `${number(process.resourceUsage().maxRSS / 1024)} MiB`,
