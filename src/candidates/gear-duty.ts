@@ -4,7 +4,7 @@ import type { Duty } from "../physics/duty/duty.ts";
 import { flowFactors } from "../physics/limits/pick-duty.ts";
 
 /** Vertices are dropped that stand out by less than this share of the hull: what passes by less is judged exactly later. */
-const HULL_SHARE = 1e-5;
+const HULL_SHARE = 3e-4;
 
 /**
  * A duty seen through one gearbox: what is left to ask of a motor.

@@ -31,39 +31,53 @@ function chain(sorted: readonly Point[]): Point[] {
 }
 
 /**
- * Hull with the vertices dropped that stand out by less than a share of its width: an inner polygon.
+ * Hull with the vertices dropped that stand out by less than a share of its extent: an inner polygon.
  * Used to judge fast; whatever comes near a limit is judged by the exact signal.
  *
- * @param share - of the hull's extent in x and in y
+ * @param share - of the hull's extent, in x and in y
  */
 export function coarseHull(points: readonly Point[], share: number): Point[] {
   let hull = convexHull(points);
   const size = (pick: (p: Point) => number): number => Math.max(...hull.map(pick)) - Math.min(...hull.map(pick));
-  const area =
-    Math.max(
-      size((p) => p.x),
-      1e-300,
-    ) *
-    Math.max(
-      size((p) => p.y),
-      1e-300,
-    );
+  const scale = {
+    x:
+      1 /
+      Math.max(
+        size((p) => p.x),
+        1e-300,
+      ),
+    y:
+      1 /
+      Math.max(
+        size((p) => p.y),
+        1e-300,
+      ),
+  };
   for (let before = hull.length + 1; hull.length < before && hull.length > 4; ) {
     before = hull.length;
-    hull = dropFlat(hull, share * area);
+    hull = dropFlat(hull, share, scale);
   }
   return hull;
 }
 
-/** One pass: drops every second vertex at most, so that dropped ones stay near a kept one. */
-function dropFlat(hull: readonly Point[], twiceArea: number): Point[] {
+/** One pass: drops every second vertex at most, round the end too, so that dropped ones stay near a kept one. */
+function dropFlat(hull: readonly Point[], share: number, scale: Point): Point[] {
   const kept: Point[] = [];
-  let justDropped = false;
+  let justDropped = true;
   hull.forEach((point, k) => {
     const before = hull[(k + hull.length - 1) % hull.length] ?? point;
     const after = hull[(k + 1) % hull.length] ?? point;
-    justDropped = !justDropped && Math.abs(turn(before, point, after)) < twiceArea;
+    justDropped = !justDropped && standsOut(point, { before, after, scale }) < share;
     if (!justDropped) kept.push(point);
   });
   return kept;
+}
+
+/** Distance of a vertex from the side that would replace it: a flat angle's height, but a tip's whole length. */
+function standsOut(point: Point, { before, after, scale }: { before: Point; after: Point; scale: Point }): number {
+  const [sideX, sideY] = [(after.x - before.x) * scale.x, (after.y - before.y) * scale.y];
+  const [x, y] = [(point.x - before.x) * scale.x, (point.y - before.y) * scale.y];
+  const along = (x * sideX + y * sideY) / (sideX * sideX + sideY * sideY);
+  const foot = Math.min(1, Math.max(0, along));
+  return Math.hypot(x - foot * sideX, y - foot * sideY);
 }

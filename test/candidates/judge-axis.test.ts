@@ -15,9 +15,9 @@ import { dutyWith, type Indices, judgeExactly, keyOf, NO_INDUCTOR, type ReadAxis
  * thinned hull, voltage and envelope off the quadrature nodes. Limits without an entry agree to rounding.
  */
 const OPTIMISM: Readonly<Partial<Record<LimitId, number>>> = {
-  "motor.peak_torque": 0.005,
-  "gearbox.emergency_torque": 0.015,
-  "drive.peak_current": 0.015, // a saturated motor's current rises faster than its torque
+  "motor.peak_torque": 0.001,
+  "gearbox.emergency_torque": 0.001,
+  "drive.peak_current": 0.003, // a saturated motor's current rises faster than its torque
   "motor.voltage": 0.002,
   "motor.torque_at_speed": 0.1, // a falling envelope at the very end of a ramp
 };

@@ -61,7 +61,7 @@ test("a coarse hull lies inside the hull, and misses it by little", () => {
     x: Math.cos((2 * Math.PI * k) / 2000),
     y: Math.sin((2 * Math.PI * k) / 2000),
   }));
-  const coarse = coarseHull(circle, 1e-5);
+  const coarse = coarseHull(circle, 3e-4);
   expect(coarse.length).toBeLessThan(200);
   let least = 1;
   for (let direction = 0; direction < 6.3; direction += 0.01) {
@@ -71,4 +71,13 @@ test("a coarse hull lies inside the hull, and misses it by little", () => {
   }
   expect(least).toBeGreaterThan(1 - 1e-3);
   expect(coarseHull(circle, 0)).toEqual(convexHull(circle));
+});
+
+test("the tip of a sliver stays, however thin", () => {
+  const tips = [1e-3, 1e-9, 1e-15].map((width) => {
+    const sliver = Array.from({ length: 9 }, (_, k) => ({ x: -k, y: 10 - k }));
+    const beside = sliver.map(({ x, y }, k) => ({ x, y: y + width * (1 + (k % 2)) }));
+    return Math.min(...coarseHull([...sliver, ...beside], 3e-4).map(({ x }) => x));
+  });
+  expect(tips).toEqual([-8, -8, -8]);
 });
