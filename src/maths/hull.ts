@@ -38,21 +38,8 @@ function chain(sorted: readonly Point[]): Point[] {
  */
 export function coarseHull(points: readonly Point[], share: number): Point[] {
   let hull = convexHull(points);
-  const size = (pick: (p: Point) => number): number => Math.max(...hull.map(pick)) - Math.min(...hull.map(pick));
-  const scale = {
-    x:
-      1 /
-      Math.max(
-        size((p) => p.x),
-        1e-300,
-      ),
-    y:
-      1 /
-      Math.max(
-        size((p) => p.y),
-        1e-300,
-      ),
-  };
+  const extent = (values: readonly number[]): number => Math.max(Math.max(...values) - Math.min(...values), 1e-300);
+  const scale = { x: 1 / extent(hull.map(({ x }) => x)), y: 1 / extent(hull.map(({ y }) => y)) };
   for (let before = hull.length + 1; hull.length < before && hull.length > 4; ) {
     before = hull.length;
     hull = dropFlat(hull, share, scale);
