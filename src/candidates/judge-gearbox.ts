@@ -1,6 +1,6 @@
 import type { Gearbox } from "../machine/catalogue.ts";
 import type { Duty } from "../physics/duty/duty.ts";
-import { limitIndex, type Scan, see } from "./limit-scan.ts";
+import { limitIndex, type Scan, see, share } from "./limit-scan.ts";
 
 const PEAK = limitIndex("gearbox.peak_torque");
 const MEAN = limitIndex("gearbox.mean_torque");
@@ -17,5 +17,5 @@ export function gearboxFails(scan: Scan, duty: Duty, gearbox: Gearbox): void {
   if (gearbox.emergencyTorque === undefined && needs.rejectUnknown) see(scan, EMERGENCY, Number.POSITIVE_INFINITY);
   see(scan, MAX_SPEED, (gearbox.ratio * duty.peakSpeed.value) / gearbox.maxInputSpeed);
   see(scan, MEAN_SPEED, (gearbox.ratio * duty.meanSpeed) / gearbox.ratedInputSpeed);
-  if (needs.backlash !== undefined) see(scan, BACKLASH, (gearbox.backlash * duty.travel) / needs.backlash);
+  if (needs.backlash !== undefined) see(scan, BACKLASH, share(gearbox.backlash * duty.travel, needs.backlash));
 }

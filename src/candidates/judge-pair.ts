@@ -4,7 +4,7 @@ import { allowedVoltage, envelopeOf, heatTorque, needsBrake, terminalVoltage } f
 import { flowFactors } from "../physics/limits/pick-duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type GearDuty, hullPeak, meanSquare } from "./gear-duty.ts";
-import { goesOn, HOPELESS, limitIndex, type Scan, see } from "./limit-scan.ts";
+import { goesOn, HOPELESS, limitIndex, type Scan, see, share } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 
 const CONTINUOUS = limitIndex("motor.continuous_torque");
@@ -69,11 +69,6 @@ function torqueLimits(scan: Scan, { row: { motor, rating }, geared: { ratio }, d
   see(scan, SPEED, (ratio * duty.peakSpeed.value * (1 + needs.speedMargin)) / motor.maxSpeed);
 }
 
-function share(demand: number, allowed: number): number {
-  if (allowed > 0) return demand / allowed;
-  return demand === 0 ? 0 : Number.POSITIVE_INFINITY;
-}
-
 function inertiaLimits(scan: Scan, { row, geared: { ratio }, gearbox, duty }: Pair): void {
   const { inertiaRatio } = duty.axis.needs;
   if (inertiaRatio === null) return;
@@ -98,7 +93,7 @@ function askedLimits(scan: Scan, pair: Pair): void {
   const { motor } = pair.row;
   const { ratio } = pair.geared;
   const { travel } = pair.duty;
-  if (needs.detent !== undefined) see(scan, DETENT, known(motor.detentTorque) * (ratio / (travel * needs.detent)));
+  if (needs.detent !== undefined) see(scan, DETENT, share((known(motor.detentTorque) * ratio) / travel, needs.detent));
   if (needs.resolution !== undefined) {
     see(
       scan,

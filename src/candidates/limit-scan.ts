@@ -73,6 +73,12 @@ export function see(scan: Scan, limit: number, utilisation: number): void {
 /** A survey does not ask dear questions of candidates that fail so many limits already. */
 export const HOPELESS = 5;
 
+/** Utilisation where nothing may be allowed: nothing asked of nothing is 0, something of nothing Infinity. */
+export function share(demand: number, allowed: number): number {
+  if (allowed > 0) return demand / allowed;
+  return demand === 0 ? 0 : Number.POSITIVE_INFINITY;
+}
+
 /** True where the candidate goes on to the next stage. */
 export function goesOn(scan: Scan): boolean {
   return scan.first < 0 || scan.mode === "survey";

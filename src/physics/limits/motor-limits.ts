@@ -182,9 +182,13 @@ const brake: JudgeLimit = ({ duty, motor, ratio }) => {
   return checked("motor.brake", { demand, allowed: motor.brakeTorque, unit: "N*m" });
 };
 
-/** True where a holding brake is asked for, or by default where gravity or imbalance acts at rest. Source: common practice. */
+/**
+ * True where a holding brake is asked for, or by default where gravity or imbalance acts at rest at every carried mass.
+ *
+ * Source: common practice, no source.
+ */
 export function needsBrake(duty: Duty, ratio: number): boolean {
-  return duty.axis.needs.brake ?? duty.hangingTorque / ratio > 1e-6;
+  return duty.axis.needs.brake ?? (duty.hangingTorque - duty.slack.hanging) / ratio > 1e-6;
 }
 
 /** One count at the output, 2πκ/(i·counts) [m], rotary [rad]; only where the axis asks. Source: geometry. */
