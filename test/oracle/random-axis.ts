@@ -125,7 +125,7 @@ function conveyor(dice: Dice): Segment[] {
   const first: Segment = {
     kind: "run",
     speed,
-    time: dice.between(0.5, 1),
+    time: dice.between(0.65, 1.2),
     accelerateTime: dice.between(0.1, 0.3),
     decelerateTime: dice.between(0.1, 0.3),
     ...plain,

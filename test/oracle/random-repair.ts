@@ -174,7 +174,14 @@ function righted(pick: AxisPick, verdict: PickVerdict, dice: Dice): AxisPick {
     const by = allowed > 0 ? (demand / allowed) * dice.between(1.02, 1.3) : 2;
     changed = RIGHTINGS[id]?.(changed, Math.min(20, by)) ?? changed;
   }
-  return changed;
+  return { ...changed, motor: sound(changed.motor) };
+}
+
+/** Peak above continuous torque, and no less current at the peak than without saturation. */
+function sound(motor: Motor): Motor {
+  const peakTorque = Math.max(motor.peakTorque, 1.2 * motor.stallTorque);
+  if (motor.peakCurrent === undefined) return { ...motor, peakTorque };
+  return { ...motor, peakTorque, peakCurrent: Math.max(motor.peakCurrent, peakTorque / motor.torqueConstant) };
 }
 
 function withPick(catalogue: Catalogue, { motor, gearbox, drive }: AxisPick): Catalogue {
