@@ -38,13 +38,16 @@ function chain(sorted: readonly Point[]): Point[] {
  */
 export function coarseHull(points: readonly Point[], share: number): Point[] {
   let hull = convexHull(points);
-  const extent = (values: readonly number[]): number => Math.max(Math.max(...values) - Math.min(...values), 1e-300);
   const scale = { x: 1 / extent(hull.map(({ x }) => x)), y: 1 / extent(hull.map(({ y }) => y)) };
   for (let before = hull.length + 1; hull.length < before && hull.length > 4; ) {
     before = hull.length;
     hull = dropFlat(hull, share, scale);
   }
   return hull;
+}
+
+function extent(values: readonly number[]): number {
+  return Math.max(Math.max(...values) - Math.min(...values), 1e-300);
 }
 
 /** One pass: drops every second vertex at most, round the end too, so that dropped ones stay near a kept one. */
