@@ -1,5 +1,6 @@
 import type { Axis } from "../../machine/problem.ts";
 import { outdoes, type Peak, peakOn, type Scalar } from "../../maths/scalar.ts";
+import { GRAVITY } from "../constants.ts";
 import { travelPerRadian } from "../mechanism/travel.ts";
 import type { Cycle } from "../motion/cycle.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
@@ -93,7 +94,7 @@ export function dutyOf(axis: Axis, cycle: Cycle, carried: MassRange): Duty {
     largestInertia: axis.mechanism.inertia + Math.max(...inertias),
     smallestInertia: axis.mechanism.inertia + Math.min(...inertias),
     massHalf: (carried.high - carried.low) / 2,
-    slack: slackOf({ pieces, nodes, period: cycle.period, half: (carried.high - carried.low) / 2, travel }),
+    slack: slackOf({ pieces, nodes, period: cycle.period, half: (carried.high - carried.low) / 2, travel, axis }),
   };
 }
 
@@ -170,9 +171,10 @@ interface SlackInput {
   readonly period: number;
   readonly half: number;
   readonly travel: number;
+  readonly axis: Axis;
 }
 
-function slackOf({ pieces, nodes, period, half, travel }: SlackInput): DutySlack {
+function slackOf({ pieces, nodes, period, half, travel, axis }: SlackInput): DutySlack {
   if (half === 0) return { rms: 0, peak: 0, equivalent: 0, hanging: 0, inertia: 0, power: 0 };
   const { perKilogram, weight, speed } = nodes;
   let [square, turned, cube, work] = [0, 0, 0, 0];
@@ -189,7 +191,7 @@ function slackOf({ pieces, nodes, period, half, travel }: SlackInput): DutySlack
     rms: half * Math.sqrt(square / period),
     peak: half * most,
     equivalent: half * (turned === 0 ? most : Math.cbrt(cube / turned)),
-    hanging: half * most,
+    hanging: half * GRAVITY * Math.abs(Math.sin(axis.load.incline)) * travel,
     inertia: half * travel ** 2,
     power: (half * work) / period,
   };
