@@ -124,17 +124,25 @@ function acceptedStates(of: DriveStates, before: DriveStates | undefined, accept
     const how = of.state[drive] ?? 0;
     const was = into?.state[drive] ?? 0;
     const alone = how % 2 === DRIVE_STATE.alone && was % 2 === 0 && accepts(of.failed[drive] ?? 0, of.by[drive] ?? 0);
-    const inductor = how >= DRIVE_STATE.withInductor && was < DRIVE_STATE.withInductor && accepts(of.failedButRipple[drive] ?? 0, of.byButRipple[drive] ?? 0);
+    const inductor =
+      how >= DRIVE_STATE.withInductor &&
+      was < DRIVE_STATE.withInductor &&
+      accepts(of.failedButRipple[drive] ?? 0, of.byButRipple[drive] ?? 0);
     if (!alone && !inductor) continue;
     into ??= newStates(of.state.length, "survey");
     into.state[drive] = was + (alone ? DRIVE_STATE.alone : 0) + (inductor ? DRIVE_STATE.withInductor : 0);
     if (alone) copyFailure(of.failed, of.by, { to: into.failed, by: into.by, drive });
-    if (inductor) copyFailure(of.failedButRipple, of.byButRipple, { to: into.failedButRipple, by: into.byButRipple, drive });
+    if (inductor)
+      copyFailure(of.failedButRipple, of.byButRipple, { to: into.failedButRipple, by: into.byButRipple, drive });
   }
   return into;
 }
 
-function copyFailure(failed: Float64Array, by: Float64Array, { to, by: into, drive }: { to: Float64Array; by: Float64Array; drive: number }): void {
+function copyFailure(
+  failed: Float64Array,
+  by: Float64Array,
+  { to, by: into, drive }: { to: Float64Array; by: Float64Array; drive: number },
+): void {
   to[drive] = failed[drive] ?? 0;
   into[drive] = by[drive] ?? 0;
 }

@@ -69,13 +69,10 @@ export async function decide(
   for (const braking of brakingClasses(setup)) {
     const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
     const known = cheaper(options.cutoff, outcome.evaluated?.money.total) ?? Number.POSITIVE_INFINITY;
-    const parts = prepare(braking, judged, {
-      court,
-      isStopped,
-      progress: options.progress,
-      upTo: known,
-      keepAll: false,
-    });
+    const firstAnswer = async (selection: Prepared): Promise<EvaluatedOrder | undefined> =>
+      (await solvePrepared(selection, court, { ...options, ties: false })).evaluated;
+    const task = { court, isStopped, progress: options.progress, upTo: known, firstAnswer };
+    const parts = await prepare(braking, judged, task);
     prepared.push(...parts);
     for (const part of parts) {
       const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
@@ -122,7 +119,8 @@ export async function solvePrepared(
     judge: (answer) => verdictOn(round, court, answer),
     ...(options.cutoff === undefined ? {} : { cutoff: options.cutoff }),
   });
-  const proved = openBound === undefined ? { status, bound } : { status: OPEN[status], bound: Math.min(bound, openBound) };
+  const proved =
+    openBound === undefined ? { status, bound } : { status: OPEN[status], bound: Math.min(bound, openBound) };
   const common = { ...proved, certificates: [certificate], models: [model], stats: [stats] };
   if (picks === undefined) return common;
   const answer = answerOf(round, picks);
@@ -130,7 +128,12 @@ export async function solvePrepared(
 }
 
 /** What a status is worth where only a selection of candidates was looked at. */
-const OPEN: Readonly<Record<DecisionStatus, DecisionStatus>> = { optimal: "feasible", feasible: "feasible", infeasible: "unknown", unknown: "unknown" };
+const OPEN: Readonly<Record<DecisionStatus, DecisionStatus>> = {
+  optimal: "feasible",
+  feasible: "feasible",
+  infeasible: "unknown",
+  unknown: "unknown",
+};
 
 /** Two ways of braking together: the later one's answer is cheaper where it has one. */
 export function joined(before: Outcome, after: Outcome): Outcome {

@@ -26,8 +26,8 @@ export interface PrepareTask {
   readonly progress: (note: string) => void;
   /** Keeps every answer cheaper than this [cent]; Infinity: every answer that may be the best. */
   readonly upTo: number;
-  /** false: goes on to drop what is dearer than the best answer found on the way. */
-  readonly keepAll: boolean;
+  /** Solves a selection of candidates for a first answer, where none of the quick ones stands. */
+  readonly firstAnswer: (selection: Prepared) => Promise<EvaluatedOrder | undefined>;
   /** Spans over which to count power, where a good answer is known already. */
   readonly taken?: TakenSpans;
 }
@@ -47,10 +47,15 @@ const SPLITS = 8;
  *
  * @returns parts that hold every answer worth having; none where there is no such answer
  */
-export function prepare(braking: BrakingClass, judged: JudgedAxes, task: PrepareTask): Prepared[] {
-  const taken = countedSpans(braking, judged, task);
-  const known = { cost: task.upTo };
-  return prepareHalf(braking.setup, judged, { ...task, taken, known, splits: 0 });
+export async function prepare(braking: BrakingClass, judged: JudgedAxes, task: PrepareTask): Promise<Prepared[]> {
+  const { setup, feedsBack } = braking;
+  const whole = wholeCycles(setup);
+  const isBillLinear = feedsBack || energyPrice(setup.problem) === 0;
+  const needsAnswer = task.upTo === Number.POSITIVE_INFINITY || (!isBillLinear && task.taken === undefined);
+  const seen = needsAnswer ? await glimpse(setup, judged, { ...task, taken: whole }) : undefined;
+  const taken = isBillLinear ? whole : (task.taken ?? takenSpans(seen, whole));
+  const known = { cost: Math.min(task.upTo, seen?.money.total ?? Number.POSITIVE_INFINITY) };
+  return prepareHalf(setup, judged, { ...task, taken, known, splits: 0 });
 }
 
 interface HalfTask extends SiftTask {
@@ -63,7 +68,7 @@ function prepareHalf(setup: Setup, judged: JudgedAxes, task: HalfTask): Prepared
   if (judged.some((axes) => axes.some(({ judged: { pairs } }) => pairs.length === 0))) return [];
   const { taken, known } = task;
   const sieve = sifted(setup, judged, siftTools({ ...task, upTo: known.cost }));
-  if (!task.keepAll) known.cost = Math.min(known.cost, sieve.best);
+  known.cost = Math.min(known.cost, sieve.best);
   if (!sieve.isWhole) return [{ setup, columns: sieve.columns, taken, openBound: sieve.bound }];
   const columns = narrowedColumns(setup, sieve.columns, task);
   if (!isComplete(columns)) return [];
@@ -92,13 +97,6 @@ function narrowedColumns(setup: Setup, start: Round["columns"], task: HalfTask):
   return columns;
 }
 
-/** Where to count power: everywhere if it may be fed back, else where a good answer takes power. */
-function countedSpans({ setup, feedsBack }: BrakingClass, judged: JudgedAxes, task: PrepareTask): TakenSpans {
-  const whole = wholeCycles(setup);
-  if (feedsBack || energyPrice(setup.problem) === 0) return whole;
-  return task.taken ?? takenSpans(glimpse(setup, judged, { ...task, taken: whole }), whole);
-}
-
 interface SiftTask extends PrepareTask {
   readonly taken: TakenSpans;
   /** Told of every answer that stands. */
@@ -110,7 +108,6 @@ function siftTools(task: SiftTask): SiftTools {
     taken: task.taken,
     known: task.upTo,
     isStopped: task.isStopped,
-    keepAll: task.keepAll,
     best: (round, suggestions) => {
       const found = bestOf(round, task.court, suggestions);
       if (found !== undefined) task.note?.(found.evaluated);
@@ -126,10 +123,11 @@ function siftTools(task: SiftTask): SiftTools {
   };
 }
 
-function glimpse(setup: Setup, judged: JudgedAxes, task: SiftTask): EvaluatedOrder | undefined {
+/** A first answer: one of the quick ones on a thin selection of candidates, or what solving the selection brings. */
+async function glimpse(setup: Setup, judged: JudgedAxes, task: SiftTask): Promise<EvaluatedOrder | undefined> {
   let seen: EvaluatedOrder | undefined;
-  glimpsed(setup, judged, siftTools({ ...task, note: (evaluated) => void (seen = evaluated) }));
-  return seen;
+  const columns = glimpsed(setup, judged, siftTools({ ...task, note: (evaluated) => void (seen = evaluated) }));
+  return seen ?? task.firstAnswer({ setup, columns, taken: task.taken, openBound: 0 });
 }
 
 /** Where an answer takes power from each bus: energy given back elsewhere is lost. */
@@ -147,7 +145,6 @@ function narrowedOnce(round: Round, known: number, task: PrepareTask): { best: n
   const upper = (best: number): number | undefined =>
     Number.isFinite(best) ? best + round.built.model.rounding : undefined;
   const first = rootFix(round.built.model, upper(known), { isStopped: task.isStopped });
-  if (task.keepAll) return { best: known, columns: narrowed(round, first.survivors) };
   const found = bestOf(
     round,
     task.court,

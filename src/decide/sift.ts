@@ -26,8 +26,6 @@ export interface SiftTools {
   readonly taken: TakenSpans;
   /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
   readonly known: number;
-  /** true: keeps what is cheaper than `known`, whatever answers are found on the way. */
-  readonly keepAll: boolean;
   readonly isStopped: () => boolean;
 }
 
@@ -63,7 +61,7 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
     const bare = { ...round.built.model, rows: [], envelopes: [] };
     const raised = tools.raise(bare, multipliers);
     ({ multipliers } = raised);
-    if (!tools.keepAll) best = Math.min(best, tools.best(round, raised.suggestions)?.cost ?? Number.POSITIVE_INFINITY);
+    best = Math.min(best, tools.best(round, raised.suggestions)?.cost ?? Number.POSITIVE_INFINITY);
     const prices = pricesOf(bare, multipliers);
     const priced = judged.map((axes, m) =>
       axes.map((axis, a) =>
@@ -95,14 +93,13 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
   }
 }
 
-/** The best answer on the thin model alone: enough to see where a good answer takes power. */
-export function glimpsed(setup: Setup, judged: JudgedAxes, tools: SiftTools): void {
-  const round = roundOf(setup, thinColumns(setup, judged, thinSets(setup, judged, tools.taken)), {
-    mean: "quick",
-    taken: tools.taken,
-  });
+/** The best quick answer on the thin model alone is told to `best`; hands back the thin model's candidates. */
+export function glimpsed(setup: Setup, judged: JudgedAxes, tools: SiftTools): AxisColumns[][] {
+  const columns = thinColumns(setup, judged, thinSets(setup, judged, tools.taken));
+  const round = roundOf(setup, columns, { mean: "quick", taken: tools.taken });
   const { suggestions } = tools.raise({ ...round.built.model, rows: [], envelopes: [] }, undefined);
   tools.best(round, suggestions);
+  return columns;
 }
 
 type ThinSets = readonly (readonly Map<string, Visit>[])[];

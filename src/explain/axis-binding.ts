@@ -1,5 +1,12 @@
 import { failedCount, failedLimits } from "../candidates/limit-scan.ts";
-import { type Accepts, acceptedOf, type JudgedAxis, judgedAxis, type SurveyedAxis, surveyedAxis } from "../decide/axis-columns.ts";
+import {
+  type Accepts,
+  acceptedOf,
+  type JudgedAxis,
+  judgedAxis,
+  type SurveyedAxis,
+  surveyedAxis,
+} from "../decide/axis-columns.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";

@@ -108,8 +108,14 @@ function firstBy(
 
 /** Lowest price of a candidate's parts [cent]. */
 function priceOf({ motors, gearboxes, drives, inductors }: Catalogue): (candidate: Candidate) => number {
-  const lowest = (parts: readonly AnyPart[]): Float64Array => Float64Array.from(parts, ({ prices }) => Math.min(...prices.map(({ price }) => price)));
-  const [ofMotor, ofGearbox, ofDrive, ofInductor] = [lowest(motors), lowest(gearboxes), lowest(drives), lowest(inductors)];
+  const lowest = (parts: readonly AnyPart[]): Float64Array =>
+    Float64Array.from(parts, ({ prices }) => Math.min(...prices.map(({ price }) => price)));
+  const [ofMotor, ofGearbox, ofDrive, ofInductor] = [
+    lowest(motors),
+    lowest(gearboxes),
+    lowest(drives),
+    lowest(inductors),
+  ];
   return ({ motor, gearbox, drive, inductor }) =>
     (ofMotor[motor] ?? 0) + (ofGearbox[gearbox] ?? 0) + (ofDrive[drive] ?? 0) + (ofInductor[inductor] ?? 0);
 }

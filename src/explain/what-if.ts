@@ -24,16 +24,17 @@ export async function cheapestOf(
   let best: Outcome | undefined;
   for (const braking of brakingClasses(setup)) {
     const below = best?.evaluated?.money.total ?? upTo;
-    const parts = prepare(braking, judged, { ...taskOf(context), court, upTo: below, keepAll: false });
+    const parts = await prepare(braking, judged, { ...taskOf(context), court, upTo: below });
     const found = await cheapestBelow(context, parts, { court, upTo: below });
     if (found !== undefined) best = best === undefined ? found : joined(best, found);
   }
   return best;
 }
 
-function taskOf(context: ExplainContext): Pick<PrepareTask, "isStopped" | "progress" | "taken"> {
+function taskOf(context: ExplainContext): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer"> {
   const taken = takenOf(context);
-  const task = { isStopped: () => isOver(context), progress: () => undefined };
+  const firstAnswer = async (): Promise<undefined> => undefined;
+  const task = { isStopped: () => isOver(context), progress: () => undefined, firstAnswer };
   return taken === undefined ? task : { ...task, taken };
 }
 
