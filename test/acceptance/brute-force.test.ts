@@ -12,7 +12,7 @@ const SEEDS = Array.from({ length: 240 }, (_, k) => 2000 + k);
 
 /** Nearer to 1 than this, stepping through time may see a limit pass that does not, or the other way round. */
 const NEAR = 0.002;
-/** What stepping through time may miss of the energy bill: a share of it, and rounding to whole cents. */
+/** What 2000 steps in each law piece may miss of the energy bill: a share of it, and rounding to whole cents. */
 const ENERGY_SHARE = 2e-5;
 
 type Outcome =
@@ -35,9 +35,10 @@ function pickedBy({ answer }: Decision): MachinePick[] | null {
   }));
 }
 
+const bus = ({ supply, resistor }: MachinePick["buses"][number]): string =>
+  `${supply?.part ?? "-"} + ${resistor?.part ?? "-"}`;
+
 function textOf(answer: readonly MachinePick[]): string {
-  const bus = ({ supply, resistor }: MachinePick["buses"][number]): string =>
-    `${supply?.part ?? "-"} + ${resistor?.part ?? "-"}`;
   return answer.map(({ axes, buses }) => [...axes.map(pickKey), ...buses.map(bus)].join("\n")).join("\n\n");
 }
 
@@ -54,7 +55,7 @@ async function solved({ problem, catalogue }: RandomMachine): Promise<Decision> 
 }
 
 /** Compares what was decided with the cheapest answer of all. */
-function outcomeOf(title: string, decision: Decision, { best, oracle }: BruteForce): Outcome {
+function outcomeOf(title: string, decision: Decision, { best }: BruteForce, fine: OrderOracle): Outcome {
   const mine = pickedBy(decision);
   const wrong = (why: string): Outcome => ({ kind: "wrong", why: `${title}: ${why}` });
   if (mine === null || decision.evaluated === undefined) {
@@ -64,7 +65,7 @@ function outcomeOf(title: string, decision: Decision, { best, oracle }: BruteFor
     return wrong(`nothing found, but this stands at ${best.verdict.total}:\n${textOf(best.answer)}`);
   }
   if (decision.status !== "optimal") return wrong(`stopped as ${decision.status}`);
-  const seen = oracle.evaluate(mine);
+  const seen = fine.evaluate(mine);
   const { total, terms } = decision.evaluated.money;
   const closeness = Math.min(seen.closeness, best?.verdict.closeness ?? 1);
   if (!seen.feasible || best === null) {
@@ -84,11 +85,10 @@ function outcomeOf(title: string, decision: Decision, { best, oracle }: BruteFor
 }
 
 /** Every limit of the program's picks against the oracle's on a finer grid; the differences that are too large. */
-function limitDifferences({ problem, catalogue }: RandomMachine, decision: Decision): string[] {
+function limitDifferences({ problem }: RandomMachine, decision: Decision, fine: OrderOracle): string[] {
   const mine = pickedBy(decision);
   if (mine === null || decision.evaluated === undefined) return [];
-  const oracle = new OrderOracle(problem, catalogue, 2000);
-  const { axes: verdicts, buses } = oracle.evaluate(mine);
+  const { axes: verdicts, buses } = fine.evaluate(mine);
   const found: string[] = [];
   const compare = (
     where: string,
@@ -174,7 +174,8 @@ test("the picks are the cheapest of all combinations, by an oracle that steps th
     const machine = randomMachine(seed);
     const tried = bruteForce(machine.problem, machine.catalogue);
     const decision = await solved(machine);
-    const outcome = outcomeOf(machine.problem.title, decision, tried);
+    const fine = new OrderOracle(machine.problem, machine.catalogue, 2000);
+    const outcome = outcomeOf(machine.problem.title, decision, tried, fine);
     counts[outcome.kind] += 1;
     if (outcome.kind === "wrong") wrong.push(outcome.why);
     if (outcome.kind === "same" && outcome.feasible) {
@@ -182,7 +183,7 @@ test("the picks are the cheapest of all combinations, by an oracle that steps th
       used.push(machine);
     }
     combinations += tried.combinations;
-    differences.push(...limitDifferences(machine, decision));
+    differences.push(...limitDifferences(machine, decision, fine));
   }
   const coverage = covered(used);
   console.log(
@@ -195,5 +196,5 @@ test("the picks are the cheapest of all combinations, by an oracle that steps th
   expect(differences).toEqual([]);
   expect(feasible).toBeGreaterThanOrEqual(140);
   expect(counts.near + counts["energy-tie"]).toBeLessThanOrEqual(0.03 * SEEDS.length);
-  for (const [what, machines] of Object.entries(coverage)) expect(machines, what).toBeGreaterThanOrEqual(5);
+  expect(Object.entries(coverage).filter(([, machines]) => machines < 5)).toEqual([]);
 });

@@ -47,6 +47,8 @@ function passingPicks(
   });
 }
 
+const bears = (supply: Supply, { resistance }: Resistor): boolean => resistance >= (supply.minResistance ?? 0);
+
 /** Supplies of a bus, each alone and with every resistor it bears. */
 function busPicks({ site, forbid }: Problem, { supplies, resistors }: Catalogue, bus: Bus): BusPick[] {
   if (supplies.length === 0) return [{ supply: null, resistor: null }];
@@ -56,7 +58,6 @@ function busPicks({ site, forbid }: Problem, { supplies, resistors }: Catalogue,
     supply.mains <= site.mains &&
     site.mains <= supply.mainsMax &&
     supply.busVoltage === bus.voltage;
-  const bears = (supply: Supply, { resistance }: Resistor): boolean => resistance >= (supply.minResistance ?? 0);
   return supplies
     .filter((supply) => allowed(supply) && feeds(supply))
     .flatMap((supply) => {

@@ -83,6 +83,10 @@ function worstWindow(values: Float64Array, offset: number, { time }: Grid, mean:
   return worst;
 }
 
+const row = (id: LimitId, demand: number, allowed: number): Check => check(id, Math.max(0, demand), allowed, undefined);
+const worst = (checks: readonly Check[]): number =>
+  Math.max(...checks.map(({ utilisation }) => utilisation ?? Infinity));
+
 /** Judges whole answers by stepping through the machine cycle. */
 export class OrderOracle {
   readonly problem: Problem;
@@ -212,8 +216,6 @@ export class OrderOracle {
     const load = this.load(m, bus, axes);
     const margin = 1 + (this.problem.machines[m]?.powerMargin ?? 0);
     const { high } = busVoltage(site, bus);
-    const row = (id: LimitId, demand: number, allowed: number): Check =>
-      check(id, Math.max(0, demand), allowed, undefined);
     const { drawn, braked, drives } = load;
     const chopper = supply.chopperVoltage ?? 0;
     const peak = supply.feedsBack ? Math.max(drawn.most, -drawn.least) : drawn.most;
@@ -249,10 +251,8 @@ export class OrderOracle {
       const { internalResistorPeak: most, internalResistorContinuous: mean } = supply;
       if (most !== undefined && mean !== undefined) ways.push(resistorRows(most, mean));
       const passing = ways.filter((way) => way.every(({ passes }) => passes));
-      const room0 = (way: readonly Check[]): number =>
-        Math.max(...way.map(({ utilisation }) => utilisation ?? Infinity));
       const candidates = passing.length > 0 ? passing : ways;
-      checks.push(...(candidates.toSorted((x, y) => room0(x) - room0(y))[0] ?? []));
+      checks.push(...(candidates.toSorted((x, y) => worst(x) - worst(y))[0] ?? []));
     }
     const clash = drives.some(
       ({ busFamily }) => busFamily !== undefined && supply.busFamily !== undefined && busFamily !== supply.busFamily,

@@ -65,9 +65,8 @@ export function moneyOf(problem: Problem, answer: readonly MachinePick[], inputs
   let purchase = 0;
   for (const { part, count } of lines) purchase += count * priceAt(part, count);
   const each = answer.map(({ axes, buses }, m) => {
-    const width = (part: AnyPart): number => (part.kind === "drive" || part.kind === "supply" ? part.width : 0);
     const supplies = buses.flatMap(({ supply }) => (supply === null ? [] : [supply.width]));
-    const drives = (bought[m] ?? []).filter(({ kind }) => kind === "drive").map(width);
+    const drives = (bought[m] ?? []).flatMap((part) => (part.kind === "drive" ? [part.width] : []));
     return {
       price: (bought[m] ?? []).reduce((sum, part) => sum + priceAt(part, units.get(keyOf(part))?.count ?? 0), 0),
       mass: axes.reduce((sum, pick) => sum + ridingMass(pick), 0),

@@ -1,12 +1,4 @@
-import {
-  type Axis,
-  LAW_NAMES,
-  type Load,
-  type Mechanism,
-  type MoveSegment,
-  type Needs,
-  type Segment,
-} from "../../src/machine/problem.ts";
+import type { Axis, LawName, Load, Mechanism, MoveSegment, Needs, Segment } from "../../src/machine/problem.ts";
 import type { Dice } from "./random.ts";
 
 const FREE: Load = {
@@ -22,6 +14,17 @@ const FREE: Load = {
   tilt: Math.PI / 2,
 };
 
+const LAWS: readonly LawName[] = [
+  "trapezoid",
+  "triangle",
+  "s-curve",
+  "harmonic",
+  "cycloidal",
+  "modified-trapezoid",
+  "modified-sine",
+  "polynomial-5",
+  "polynomial-7",
+];
 const G = 9.80665;
 type Kind = "ball-screw" | "lead-screw" | "belt" | "rack" | "rollers" | "rotary";
 
@@ -73,7 +76,7 @@ function loadOf(dice: Dice, kind: Kind): Load {
 
 /** Scale of a move [m or rad] and of its time [s]. */
 function moveOf(dice: Dice, distance: number, time: number, slim: { force: number; payload: number }): MoveSegment {
-  const law = dice.of(LAW_NAMES);
+  const law = dice.of(LAWS);
   const base = { kind: "move" as const, distance, law, ...slim };
   if (dice.chance(0.3)) {
     // Limits that a move of about the wanted time would just meet.

@@ -93,6 +93,9 @@ function failuresOf({ limits, unchecked }: PickVerdict): number {
   return limits.filter(({ passes }) => !passes).length + unchecked.filter(({ passes }) => !passes).length;
 }
 
+const price = ({ motor, gearbox, drive }: AxisPick): number =>
+  [motor, gearbox, drive].reduce((sum, part) => sum + (part?.prices[0]?.price ?? 0), 0);
+
 /** The pick that comes nearest to passing on an axis, with what it fails; undefined where nothing fits. */
 export function nearestPick(
   oracle: OrderOracle,
@@ -101,8 +104,6 @@ export function nearestPick(
   carried: number,
 ): { pick: AxisPick; verdict: PickVerdict } | undefined {
   const { motors, gearboxes, drives } = oracle.catalogue;
-  const price = ({ motor, gearbox, drive }: AxisPick): number =>
-    [motor, gearbox, drive].reduce((sum, part) => sum + (part?.prices[0]?.price ?? 0), 0);
   return motors
     .flatMap((motor) =>
       [null, ...gearboxes].flatMap((gearbox) => drives.map((drive) => ({ motor, gearbox, drive, inductor: null }))),
