@@ -45,7 +45,7 @@ export const BARE_NEEDS: Needs = {
 
 export const LOSSLESS = { efficiency: 1, backEfficiency: 1, inertia: 0, dragTorque: 0, couplingInertia: 0 } as const;
 
-export const ROTARY: Mechanism = { kind: "rotary", ...LOSSLESS };
+const ROTARY: Mechanism = { kind: "rotary", ...LOSSLESS };
 
 export const MILD_SITE: Site = {
   ambient: 40,
