@@ -11,7 +11,7 @@ import { emptyAxes, judgedAxes } from "./narrow.ts";
 import { type Prepared, prepare } from "./prepare.ts";
 import { answerOf, roundOf } from "./round.ts";
 import type { Setup } from "./setup.ts";
-import type { JudgedAxes } from "./sift.ts";
+import type { JudgedAxes, SiftMemory } from "./sift.ts";
 
 /** How to decide: engine, time, and what is wanted. */
 export interface DecideOptions {
@@ -35,6 +35,8 @@ export interface Decision extends Outcome {
   readonly empty: readonly { readonly machine: number; readonly axis: number }[];
   /** What the solver was given, way of braking by way of braking. */
   readonly prepared: readonly Prepared[];
+  /** Where sifting ended, by whether energy may be fed back: a start for questions much alike. */
+  readonly memories: ReadonlyMap<boolean, SiftMemory>;
 }
 
 /** What solving brought. */
@@ -62,16 +64,17 @@ export async function decide(
   judged: JudgedAxes = judgedAxes(setup),
 ): Promise<Decision> {
   const empty = emptyAxes(judged);
-  if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [] };
+  if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [], memories: new Map() };
   const court: Court = { evaluator: evaluatorOf(setup), leniency: options.leniency ?? STRICT };
   const prepared: Prepared[] = [];
+  const memories = new Map<boolean, SiftMemory>();
   let outcome: Outcome = NOTHING;
   for (const braking of brakingClasses(setup)) {
     const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
     const known = cheaper(options.cutoff, outcome.evaluated?.money.total) ?? Number.POSITIVE_INFINITY;
     const firstAnswer = async (selection: Prepared): Promise<EvaluatedOrder | undefined> =>
       (await solvePrepared(selection, court, { ...options, ties: false })).evaluated;
-    const task = { court, isStopped, progress: options.progress, upTo: known, firstAnswer };
+    const task = { court, isStopped, progress: options.progress, upTo: known, firstAnswer, memories };
     const parts = await prepare(braking, judged, task);
     prepared.push(...parts);
     for (const part of parts) {
@@ -82,7 +85,7 @@ export async function decide(
       );
     }
   }
-  return { ...outcome, judged, empty, prepared };
+  return { ...outcome, judged, empty, prepared, memories };
 }
 
 const NOTHING: Outcome = {

@@ -7,7 +7,7 @@ import type { EvaluatedOrder } from "./evaluate.ts";
 import { narrowed, withPicks } from "./narrow.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
-import { glimpsed, type JudgedAxes, type SiftTools, sifted } from "./sift.ts";
+import { glimpsed, type JudgedAxes, type SiftMemory, type SiftTools, sifted } from "./sift.ts";
 import { splitByMass } from "./split.ts";
 
 /** Few candidates that hold every answer worth having: what the solver is given. */
@@ -26,6 +26,8 @@ export interface PrepareTask {
   readonly progress: (note: string) => void;
   /** Keeps every answer cheaper than this [cent]; Infinity: every answer that may be the best. */
   readonly upTo: number;
+  /** Where earlier siftings ended, by way of braking; added to. */
+  readonly memories: Map<boolean, SiftMemory>;
   /** Solves a selection of candidates for a first answer, where none of the quick ones stands. */
   readonly firstAnswer: (selection: Prepared) => Promise<EvaluatedOrder | undefined>;
   /** Spans over which to count power, where a good answer is known already. */
@@ -36,6 +38,9 @@ export interface PrepareTask {
 const ROUNDS = 5;
 /** Up to so many candidates, their mean power is worked out exactly in every round. */
 const EXACT_FROM = 600;
+
+/** Iterations that raise a bound from multipliers that are nearly right. */
+const WARM = 120;
 
 /** More candidates than this are split by the mass of what rides, up to so many times. */
 const SPLIT_FROM = 250;
@@ -52,10 +57,10 @@ export async function prepare(braking: BrakingClass, judged: JudgedAxes, task: P
   const whole = wholeCycles(setup);
   const isBillLinear = feedsBack || energyPrice(setup.problem) === 0;
   const needsAnswer = task.upTo === Number.POSITIVE_INFINITY || (!isBillLinear && task.taken === undefined);
-  const seen = needsAnswer ? await glimpse(setup, judged, { ...task, taken: whole }) : undefined;
+  const seen = needsAnswer ? await glimpse(setup, judged, { ...task, feedsBack, taken: whole }) : undefined;
   const taken = isBillLinear ? whole : (task.taken ?? takenSpans(seen, whole));
   const known = { cost: Math.min(task.upTo, seen?.money.total ?? Number.POSITIVE_INFINITY) };
-  return prepareHalf(setup, judged, { ...task, taken, known, splits: 0 });
+  return prepareHalf(setup, judged, { ...task, taken, feedsBack, known, splits: 0 });
 }
 
 interface HalfTask extends SiftTask {
@@ -68,6 +73,7 @@ function prepareHalf(setup: Setup, judged: JudgedAxes, task: HalfTask): Prepared
   if (judged.some((axes) => axes.some(({ judged: { pairs } }) => pairs.length === 0))) return [];
   const { taken, known } = task;
   const sieve = sifted(setup, judged, siftTools({ ...task, upTo: known.cost }));
+  if (!task.memories.has(task.feedsBack)) task.memories.set(task.feedsBack, sieve.memory);
   known.cost = Math.min(known.cost, sieve.best);
   if (!sieve.isWhole) return [{ setup, columns: sieve.columns, taken, openBound: sieve.bound }];
   const columns = narrowedColumns(setup, sieve.columns, task);
@@ -99,6 +105,7 @@ function narrowedColumns(setup: Setup, start: Round["columns"], task: HalfTask):
 
 interface SiftTask extends PrepareTask {
   readonly taken: TakenSpans;
+  readonly feedsBack: boolean;
   /** Told of every answer that stands. */
   readonly note?: (evaluated: EvaluatedOrder) => void;
 }
@@ -108,6 +115,7 @@ function siftTools(task: SiftTask): SiftTools {
     taken: task.taken,
     known: task.upTo,
     isStopped: task.isStopped,
+    memory: task.memories.get(task.feedsBack),
     best: (round, suggestions) => {
       const found = bestOf(round, task.court, suggestions);
       if (found !== undefined) task.note?.(found.evaluated);
@@ -116,7 +124,7 @@ function siftTools(task: SiftTask): SiftTools {
     raise: (model, from) => {
       const { multipliers, suggestions } = rootFix(model, undefined, {
         isStopped: task.isStopped,
-        ...(from === undefined ? {} : { multipliers: from }),
+        ...(from === undefined ? {} : { multipliers: from, iterations: WARM }),
       });
       return { multipliers, suggestions: suggestions.map(({ picks }) => picks) };
     },

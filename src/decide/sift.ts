@@ -27,6 +27,14 @@ export interface SiftTools {
   /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
   readonly known: number;
   readonly isStopped: () => boolean;
+  /** Where an earlier, much alike question ended: a place to start. */
+  readonly memory: SiftMemory | undefined;
+}
+
+/** Multipliers and thin sets of candidates that an earlier sifting ended with; changes nothing but the way. */
+export interface SiftMemory {
+  readonly multipliers: Multipliers;
+  readonly thin: ReadonlyMap<JudgedAxis, ReadonlyMap<string, Visit>>;
 }
 
 /** What is left, and the cost of the best known answer [cent]. */
@@ -37,6 +45,7 @@ export interface Sifted {
   readonly bound: number;
   /** false: stopped on the way; what is left is a selection, not all that an answer can contain. */
   readonly isWhole: boolean;
+  readonly memory: SiftMemory;
 }
 
 /** Cheapest candidates of an axis that join the thin model in each turn. */
@@ -53,14 +62,15 @@ const WORTH = 1e-3;
  * packed candidates in place of a column for each. The cheapest ones join the thin model and the turn is taken again.
  */
 export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sifted {
-  const thin = thinSets(setup, judged, tools.taken);
-  let multipliers: Multipliers | undefined;
+  const thin = thinSets(setup, judged, tools);
+  let multipliers = tools.memory?.multipliers;
   let best = tools.known;
   for (let turn = 1; ; turn++) {
     const round = roundOf(setup, thinColumns(setup, judged, thin), { mean: "quick", taken: tools.taken });
     const bare = { ...round.built.model, rows: [], envelopes: [] };
     const raised = tools.raise(bare, multipliers);
     ({ multipliers } = raised);
+    const memory = { multipliers, thin: remembered(judged, thin) };
     best = Math.min(best, tools.best(round, raised.suggestions)?.cost ?? Number.POSITIVE_INFINITY);
     const prices = pricesOf(bare, multipliers);
     const priced = judged.map((axes, m) =>
@@ -77,14 +87,17 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
         best,
         bound: full,
         isWhole: true,
+        memory,
       };
-    if (tools.isStopped()) return { columns: thinColumns(setup, judged, thin), best, bound: full, isWhole: false };
+    if (tools.isStopped())
+      return { columns: thinColumns(setup, judged, thin), best, bound: full, isWhole: false, memory };
     if (turn === TURNS || prices.bound - full < WORTH * Math.abs(prices.bound)) {
       return {
         columns: keptColumns(setup, judged, { priced, thin, room: best + round.built.model.rounding - full }),
         best,
         bound: full,
         isWhole: true,
+        memory,
       };
     }
     priced.forEach((axes, m) =>
@@ -95,19 +108,28 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
 
 /** The best quick answer on the thin model alone is told to `best`; hands back the thin model's candidates. */
 export function glimpsed(setup: Setup, judged: JudgedAxes, tools: SiftTools): AxisColumns[][] {
-  const columns = thinColumns(setup, judged, thinSets(setup, judged, tools.taken));
+  const columns = thinColumns(setup, judged, thinSets(setup, judged, tools));
   const round = roundOf(setup, columns, { mean: "quick", taken: tools.taken });
   const { suggestions } = tools.raise({ ...round.built.model, rows: [], envelopes: [] }, undefined);
   tools.best(round, suggestions);
   return columns;
 }
 
+function remembered(judged: JudgedAxes, thin: ThinSets): SiftMemory["thin"] {
+  const pairs = judged.flatMap((axes, m) =>
+    axes.map((axis, a) => [axis, thin[m]?.[a] ?? new Map<string, Visit>()] as const),
+  );
+  return new Map(pairs);
+}
+
 type ThinSets = readonly (readonly Map<string, Visit>[])[];
 
-function thinSets(setup: Setup, judged: JudgedAxes, taken: TakenSpans): ThinSets {
+function thinSets(setup: Setup, judged: JudgedAxes, { taken, memory }: SiftTools): ThinSets {
   return judged.map((axes, m) =>
     axes.map((axis, a) =>
-      isShared(setup, m, a) ? whole(axis, setup.catalogue) : thinned(setup, axis, takenBy(taken, axis, m)),
+      isShared(setup, m, a)
+        ? whole(axis, setup.catalogue)
+        : new Map(memory?.thin.get(axis) ?? thinned(setup, axis, takenBy(taken, axis, m))),
     ),
   );
 }

@@ -31,10 +31,17 @@ export async function cheapestOf(
   return best;
 }
 
-function taskOf(context: ExplainContext): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer"> {
+function taskOf(
+  context: ExplainContext,
+): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "memories"> {
   const taken = takenOf(context);
   const firstAnswer = async (): Promise<undefined> => undefined;
-  const task = { isStopped: () => isOver(context), progress: () => undefined, firstAnswer };
+  const task = {
+    isStopped: () => isOver(context),
+    progress: () => undefined,
+    firstAnswer,
+    memories: new Map(context.decision.memories),
+  };
   return taken === undefined ? task : { ...task, taken };
 }
 

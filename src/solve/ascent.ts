@@ -82,7 +82,7 @@ export function ascend(core: Core, domain: Domain, start: Weights | undefined, o
 }
 
 /** Every use of a counted part pays the lowest price it can have: no part then gains by being used. */
-function leastPriceWeights(core: Core): Weights {
+export function leastPriceWeights(core: Core): Weights {
   const weights = weightsOf(core);
   for (const [part, counted] of core.counted.entries()) {
     if (counted === undefined) continue;

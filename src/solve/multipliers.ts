@@ -1,5 +1,5 @@
-import { limitEnvelopes } from "./ascent.ts";
-import { type Weights, weightsOf } from "./bound.ts";
+import { leastPriceWeights, limitEnvelopes } from "./ascent.ts";
+import type { Weights } from "./bound.ts";
 import type { Core } from "./core.ts";
 
 /** Multipliers of the relaxed rows by name: what a bound is proved with. Zeros are left out. */
@@ -17,7 +17,7 @@ export function multipliersOf(core: Core, weights: Weights): Multipliers {
   const { groups, parts } = core.model;
   const links: Record<string, Record<string, number>> = {};
   for (let link = 0; link < core.linkCount; link += 1) {
-    if (weights[link] === 0) continue;
+    if (weights[link] === 0 && core.counted[core.linkPart[link]!] === undefined) continue;
     const group = groups[core.linkGroup[link]!]!.id;
     const own = links[group] ?? {};
     links[group] = own;
@@ -35,13 +35,13 @@ export function multipliersOf(core: Core, weights: Weights): Multipliers {
   return { links, caps, rows };
 }
 
-/** Reads multipliers into a vector; names the model lacks are passed over, invalid signs become 0. */
+/** Reads multipliers into a vector; names the model lacks are passed over, links without one pay the least price, invalid signs become 0. */
 export function weightsFrom(core: Core, { links, caps, rows }: Multipliers): Weights {
   const { groups, parts } = core.model;
-  const weights = weightsOf(core);
+  const weights = leastPriceWeights(core);
   for (let link = 0; link < core.linkCount; link += 1) {
     const part = core.linkPart[link]!;
-    const value = links[groups[core.linkGroup[link]!]!.id]?.[parts[part]!.id] ?? 0;
+    const value = links[groups[core.linkGroup[link]!]!.id]?.[parts[part]!.id] ?? weights[link]!;
     weights[link] = core.counted[part] === undefined ? Math.max(0, value) : value;
   }
   for (const [index, { id }] of core.caps.entries()) weights[core.linkCount + index] = Math.max(0, caps[id] ?? 0);
