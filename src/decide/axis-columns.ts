@@ -35,7 +35,7 @@ export interface Judging {
 export type Accepts = (failed: number, by: number) => boolean;
 
 /** Limits as the problem has them. */
-export const ENFORCE: Judging = { mode: "enforce" };
+const ENFORCE: Judging = { mode: "enforce" };
 
 /** Candidates of one axis with the duties they were judged on, one per case of carried mass. */
 export interface AxisColumns {
@@ -121,21 +121,31 @@ export function acceptedOf({ setup, range, bins, duties, judged }: SurveyedAxis,
 function acceptedStates(of: DriveStates, before: DriveStates | undefined, accepts: Accepts): DriveStates | undefined {
   let into = before;
   for (let drive = 0; drive < of.state.length; drive++) {
-    const how = of.state[drive] ?? 0;
-    const was = into?.state[drive] ?? 0;
-    const alone = how % 2 === DRIVE_STATE.alone && was % 2 === 0 && accepts(of.failed[drive] ?? 0, of.by[drive] ?? 0);
-    const inductor =
-      how >= DRIVE_STATE.withInductor &&
-      was < DRIVE_STATE.withInductor &&
-      accepts(of.failedButRipple[drive] ?? 0, of.byButRipple[drive] ?? 0);
-    if (!alone && !inductor) continue;
+    const fresh = freshStates(of, into, { drive, accepts });
+    if (fresh === 0) continue;
     into ??= newStates(of.state.length, "survey");
-    into.state[drive] = was + (alone ? DRIVE_STATE.alone : 0) + (inductor ? DRIVE_STATE.withInductor : 0);
-    if (alone) copyFailure(of.failed, of.by, { to: into.failed, by: into.by, drive });
-    if (inductor)
+    into.state[drive]! += fresh;
+    if (fresh % 2 === 1) copyFailure(of.failed, of.by, { to: into.failed, by: into.by, drive });
+    if (fresh >= DRIVE_STATE.withInductor)
       copyFailure(of.failedButRipple, of.byButRipple, { to: into.failedButRipple, by: into.byButRipple, drive });
   }
   return into;
+}
+
+/** What of a drive's state is accepted and was not before. */
+function freshStates(
+  of: DriveStates,
+  into: DriveStates | undefined,
+  { drive, accepts }: { drive: number; accepts: Accepts },
+): number {
+  const how = of.state[drive]!;
+  const was = into === undefined ? 0 : into.state[drive]!;
+  const alone = how % 2 === 1 && was % 2 === 0 && accepts(of.failed[drive]!, of.by[drive]!);
+  const inductor =
+    how >= DRIVE_STATE.withInductor &&
+    was < DRIVE_STATE.withInductor &&
+    accepts(of.failedButRipple[drive]!, of.byButRipple[drive]!);
+  return (alone ? DRIVE_STATE.alone : 0) + (inductor ? DRIVE_STATE.withInductor : 0);
 }
 
 function copyFailure(

@@ -13,13 +13,16 @@ export interface BrakingClass {
  * that do, or (with several) every combination in which some may.
  */
 export function brakingClasses(setup: Setup): BrakingClass[] {
-  const isBack = ({ way }: SupplyOption): boolean => way === "feeds-back";
   const plain = restricted(setup, (option) => !isBack(option));
   const classes = hasOptions(plain) ? [{ setup: plain, feedsBack: false }] : [];
   const buses = setup.machines.flatMap((machine) => machine.buses);
   if (!buses.some(({ options }) => options.some(isBack))) return classes;
   const other = buses.length === 1 ? restricted(setup, isBack) : setup;
   return [...classes, { setup: other, feedsBack: true }];
+}
+
+function isBack({ way }: SupplyOption): boolean {
+  return way === "feeds-back";
 }
 
 function restricted(setup: Setup, keep: (option: SupplyOption) => boolean): Setup {

@@ -62,7 +62,7 @@ export function checkBus(demand: BusDemand, option: SupplyOption, around: BusSit
 }
 
 /** True where both name a bus family and the names differ. */
-export function clashes(one: string | undefined, other: string | undefined): boolean {
+function clashes(one: string | undefined, other: string | undefined): boolean {
   return one !== undefined && other !== undefined && one !== other;
 }
 
@@ -174,7 +174,7 @@ function driveLimits({ braked, modules }: BusDemand, { supply }: SupplyOption, {
 }
 
 /** True where the bus gives energy back at some instant. Source: definition. */
-export function regenerates(braked: BusPower): boolean {
+function regenerates(braked: BusPower): boolean {
   return powerPeak(braked, -1).value > 0;
 }
 

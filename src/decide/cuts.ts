@@ -144,18 +144,21 @@ function readingText(reading: Reading): string {
 const isFeedsBack = ({ way }: SupplyOption): boolean => way === "feeds-back";
 const isSupplied = ({ supply }: SupplyOption): boolean => supply !== undefined;
 
+function peakAllowed({ supply }: SupplyOption): number {
+  return supply?.peakPower ?? Number.POSITIVE_INFINITY;
+}
+
 function peakCut(overload: Overload): SharedRow[] {
   const { drawn } = overload.bus.demand;
   const most = powerPeak(drawn, 1);
   const back = powerPeak(drawn, -1);
-  const allowed = ({ supply }: SupplyOption): number => supply?.peakPower ?? Number.POSITIVE_INFINITY;
   const row = (peak: typeof most, sign: 1 | -1, counts: PowerCut["counts"]): SharedRow[] =>
     powerCut(overload, {
       id: "supply.peak_power",
       reading: { kind: "instant", instant: peak },
       sum: "drawn",
       sign,
-      allowed,
+      allowed: peakAllowed,
       counts,
       time: peak.time,
     });

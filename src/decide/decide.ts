@@ -79,10 +79,7 @@ export async function decide(
     prepared.push(...parts);
     for (const part of parts) {
       const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
-      outcome = joined(
-        outcome,
-        await solvePrepared(part, court, { ...options, ...(best === undefined ? {} : { cutoff: best }) }),
-      );
+      outcome = joined(outcome, await solvePrepared(part, court, belowOnly(options, best)));
     }
   }
   return { ...outcome, judged, empty, prepared, memories };
@@ -95,6 +92,10 @@ const NOTHING: Outcome = {
   stats: [],
   models: [],
 };
+
+function belowOnly(options: DecideOptions, best: number | undefined): DecideOptions {
+  return best === undefined ? options : { ...options, cutoff: best };
+}
 
 function hasUnfedBus({ machines }: Setup): boolean {
   return machines.some(({ buses, axes }) =>

@@ -102,7 +102,7 @@ function axisAt(setup: Setup, machine: number, axis: number): AxisSetup {
 }
 
 /** Mass of motors and gearboxes of the axes that ride on an axis [kg]. */
-export function carriedMass({ riders }: AxisSetup, answer: MachineAnswer): number {
+function carriedMass({ riders }: AxisSetup, answer: MachineAnswer): number {
   return riders.reduce((sum, rider) => {
     const parts = answer.axes[rider];
     return parts === undefined ? sum : sum + ridingMass(parts);
@@ -154,7 +154,7 @@ function inputPower({ billed }: BusDemand, feedsBack: boolean): number {
 }
 
 /** What a bus has to carry, from its axes and drive modules. */
-export function busDemand(axes: readonly EvaluatedAxis[], modules: readonly Drive[], cycle: number): BusDemand {
+function busDemand(axes: readonly EvaluatedAxis[], modules: readonly Drive[], cycle: number): BusDemand {
   const fixed = modules.reduce((sum, { fixedLoss }) => sum + fixedLoss, 0);
   const loads: BusLoad[] = [];
   const outside = { most: 0, least: 0, mean: 0 };
@@ -175,7 +175,7 @@ export function busDemand(axes: readonly EvaluatedAxis[], modules: readonly Driv
 }
 
 /** Axes outside the cycle: largest positive power, most negative power, mean. */
-export function addOutside(
+function addOutside(
   outside: { most: number; least: number; mean: number },
   power: PairPower,
   lossPerAmp: number,

@@ -141,7 +141,7 @@ export function pickedMasses({ setup, columns, built }: Round, machine: number, 
 }
 
 /** Index of the picked column of an axis among its own columns. */
-export function pickedColumn(
+function pickedColumn(
   places: readonly GroupPlace[],
   { machine, axis, picks }: { machine: number; axis: number; picks: Picks },
 ): number {

@@ -65,13 +65,17 @@ export function orderMoney(setup: Setup, answer: OrderAnswer, machines: readonly
   const failed = [...limits, ...totals.flatMap((total) => total.limits)]
     .filter(({ utilisation }) => utilisation === null || utilisation > 1 + PASS_TOLERANCE)
     .map(({ id }) => id);
-  const total = Object.values(terms).reduce((sum, term) => sum + term, 0);
+  const total = Object.values(terms).reduce((all, term) => all + term, 0);
   return { total, terms, lines, distinct, totals, caps: limits, failed: [...failed, ...unknownLeadTime(caps, lines)] };
 }
 
 /** Unit price at a total quantity: the highest step not above it [cent]. */
-export function unitPriceAt({ prices }: AnyPart, quantity: number): number {
+function unitPriceAt({ prices }: AnyPart, quantity: number): number {
   return prices.findLast(({ from }) => from <= quantity)?.price ?? prices[0]?.price ?? 0;
+}
+
+function kindOrder(part: AnyPart): number {
+  return PART_KINDS.indexOf(part.kind);
 }
 
 function orderLines(setup: Setup, answer: OrderAnswer, machines: readonly EvaluatedMachine[]): OrderLine[] {
@@ -97,10 +101,9 @@ function orderLines(setup: Setup, answer: OrderAnswer, machines: readonly Evalua
       for (const part of [supply, resistor]) add(part, machine.quantity, place + machine.buses[b]?.id);
     });
   });
-  const kind = (part: AnyPart): number => PART_KINDS.indexOf(part.kind);
   return [...lines.values()]
     .map((line) => ({ ...line, unitPrice: unitPriceAt(line.part, line.quantity) }))
-    .toSorted((a, b) => kind(a.part) - kind(b.part) || (partKey(a.part) < partKey(b.part) ? -1 : 1));
+    .toSorted((a, b) => kindOrder(a.part) - kindOrder(b.part) || (partKey(a.part) < partKey(b.part) ? -1 : 1));
 }
 
 interface MachineMoney {

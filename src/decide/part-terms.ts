@@ -37,7 +37,7 @@ export function partTerms(
 }
 
 /** Sum of the terms of a pair; each maker counts once. */
-export function pairTerm(
+function pairTerm(
   terms: PartTerms,
   { motors, gearboxes }: Catalogue,
   { motor, gearbox }: JudgedPair,

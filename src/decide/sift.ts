@@ -81,23 +81,15 @@ export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sift
     const full = priced
       .flat()
       .reduce((sum, one) => (one === undefined ? sum : sum + one.least - (prices.least[one.group] ?? 0)), prices.bound);
+    const outcome = { best, bound: full, memory };
     if (full > best + round.built.model.rounding)
-      return {
-        columns: judged.map((axes) => axes.map((axis) => packedColumns(axis, setup.catalogue, []))),
-        best,
-        bound: full,
-        isWhole: true,
-        memory,
-      };
-    if (tools.isStopped())
-      return { columns: thinColumns(setup, judged, thin), best, bound: full, isWhole: false, memory };
+      return { columns: noColumns(setup, judged), isWhole: true, ...outcome };
+    if (tools.isStopped()) return { columns: thinColumns(setup, judged, thin), isWhole: false, ...outcome };
     if (turn === TURNS || prices.bound - full < WORTH * Math.abs(prices.bound)) {
       return {
         columns: keptColumns(setup, judged, { priced, thin, room: best + round.built.model.rounding - full }),
-        best,
-        bound: full,
         isWhole: true,
-        memory,
+        ...outcome,
       };
     }
     priced.forEach((axes, m) =>
@@ -113,6 +105,10 @@ export function glimpsed(setup: Setup, judged: JudgedAxes, tools: SiftTools): Ax
   const { suggestions } = tools.raise({ ...round.built.model, rows: [], envelopes: [] }, undefined);
   tools.best(round, suggestions);
   return columns;
+}
+
+function noColumns(setup: Setup, judged: JudgedAxes): AxisColumns[][] {
+  return judged.map((axes) => axes.map((axis) => packedColumns(axis, setup.catalogue, [])));
 }
 
 function remembered(judged: JudgedAxes, thin: ThinSets): SiftMemory["thin"] {

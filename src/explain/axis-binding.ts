@@ -151,7 +151,7 @@ async function nextStep(
   // What rides on a carrier and what the carrier may break hang together: there the proof can take very long.
   const isProvable = search.survey.setup.riders.length === 0;
   let isLeast = false;
-  while (isProvable && !isOver(context)) {
+  for (let isOpen = isProvable; isOpen && !isOver(context); ) {
     const below = found.share;
     const court = courtFor(context, place, (breach) => isWithin(breach, limits, below));
     const judged = judgedWith(context, search, (failed, by) => by - 1 < below && isAmong(failed));
@@ -159,7 +159,8 @@ async function nextStep(
     const picked = evaluatedAt(outcome, place);
     if (outcome === undefined || picked === undefined) {
       isLeast = !isOver(context);
-      break;
+      isOpen = false;
+      continue;
     }
     found = stepOf(picked, outcome, limits);
   }

@@ -106,10 +106,12 @@ function firstBy(
   return found.flatMap(({ candidate }) => columnOf(candidate, catalogue, { passing: [0], cases: [now.range] }));
 }
 
+function lowest(parts: readonly AnyPart[]): Float64Array {
+  return Float64Array.from(parts, ({ prices }) => Math.min(...prices.map(({ price }) => price)));
+}
+
 /** Lowest price of a candidate's parts [cent]. */
 function priceOf({ motors, gearboxes, drives, inductors }: Catalogue): (candidate: Candidate) => number {
-  const lowest = (parts: readonly AnyPart[]): Float64Array =>
-    Float64Array.from(parts, ({ prices }) => Math.min(...prices.map(({ price }) => price)));
   const [ofMotor, ofGearbox, ofDrive, ofInductor] = [
     lowest(motors),
     lowest(gearboxes),

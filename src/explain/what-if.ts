@@ -31,11 +31,15 @@ export async function cheapestOf(
   return best;
 }
 
+/** A what-if has an answer to beat; it needs no first one. */
+async function firstAnswer(): Promise<undefined> {
+  return undefined;
+}
+
 function taskOf(
   context: ExplainContext,
 ): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "memories"> {
   const taken = takenOf(context);
-  const firstAnswer = async (): Promise<undefined> => undefined;
   const task = {
     isStopped: () => isOver(context),
     progress: () => undefined,

@@ -9,7 +9,7 @@ import { type Domain, openConditions } from "./domain.ts";
 export type Weights = Float64Array;
 
 /** Length of the multiplier vector as the core stands now. */
-export function weightCount(core: Core): number {
+function weightCount(core: Core): number {
   return core.linkCount + core.caps.length + core.rows.length;
 }
 

@@ -15,12 +15,12 @@ export function usesOf(model: SelectionModel, picks: Picks): Uses {
 }
 
 /** modules = ceil(uses / channels) [1] */
-export function modulesFor(part: ModelPart, uses: number): number {
+function modulesFor(part: ModelPart, uses: number): number {
   return Math.ceil(uses / part.channels);
 }
 
 /** Units bought of a part, Σ quantity · modules over the pools. [1] */
-export function unitsOf(model: SelectionModel, part: ModelPart, uses: Float64Array): number {
+function unitsOf(model: SelectionModel, part: ModelPart, uses: Float64Array): number {
   return model.pools.reduce((sum, { quantity }, pool) => sum + quantity * modulesFor(part, uses[pool]!), 0);
 }
 
@@ -32,7 +32,7 @@ export function chargeOf(part: ModelPart, units: number): number {
 }
 
 /** true where every named group has picked one of the named columns. */
-export function conditionHolds(when: Condition, picks: Picks): boolean {
+function conditionHolds(when: Condition, picks: Picks): boolean {
   return when.every(({ group, columns }) => columns.has(picks[group]!));
 }
 
@@ -67,7 +67,7 @@ export function costOf(model: SelectionModel, picks: Picks, uses: Uses = usesOf(
 export const ROW_TOLERANCE = 1e-9;
 
 /** Whether the value breaks `value ≤ max` by more than rounding noise. */
-export function isOver(value: number, max: number): boolean {
+function isOver(value: number, max: number): boolean {
   return value > max + ROW_TOLERANCE * Math.max(1, Math.abs(max), Math.abs(value));
 }
 

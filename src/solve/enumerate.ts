@@ -104,7 +104,7 @@ function pay({ core, domain, relaxation, paid }: Visit, column: number, directio
 }
 
 /** Lower bound of each column left, for reports and branching. */
-export function columnBounds(core: Core, domain: Domain, relaxation: Relaxation, group: number): number[] {
+function columnBounds(core: Core, domain: Domain, relaxation: Relaxation, group: number): number[] {
   const base = relaxation.value - relaxation.least[group]!;
   return Array.from(domain.alive[group]!, (column) => base + columnBound(core, domain, relaxation, column));
 }

@@ -59,7 +59,7 @@ export async function solveLeaf(core: Core, domain: Domain, tools: LeafTools): P
 }
 
 /** Picks and their recomputed cost; undefined where the claim does not hold. */
-export function checkedAnswer(
+function checkedAnswer(
   model: SelectionModel,
   answer: EngineAnswer,
   claimed: () => number,

@@ -84,7 +84,7 @@ function tryMoves(assignment: Assignment, domain: Domain, start: Found, moves: r
 }
 
 /** Feasible before infeasible, then cheaper by more than rounding noise. */
-export function isBetter(a: Found, b: Found): boolean {
+function isBetter(a: Found, b: Found): boolean {
   if (a.isFeasible !== b.isFeasible) return a.isFeasible;
   return a.cost < b.cost - 1e-9 * Math.abs(b.cost);
 }

@@ -15,7 +15,7 @@ export interface BruteForce {
 }
 
 /** Too many combinations for the given limit. */
-export class TooMany extends Error {}
+class TooMany extends Error {}
 
 interface Open {
   readonly answer: readonly MachinePick[];

@@ -2,7 +2,7 @@ import type { Drive, Gearbox, Inductor, Motor, PartBase } from "../../src/machin
 import type { LimitId } from "../../src/machine/limit.ts";
 import type { Axis, Bus, Machine, Problem, Site } from "../../src/machine/problem.ts";
 import { betaOf, type Duty, dutyOf, hotResistance, motorSideInertia, motorTorque, ratioOf } from "./duty.ts";
-import { type AxisMotion, type Grid, gridOf, motionOf, sampled } from "./motion.ts";
+import { type AxisMotion, type Grid, gridOf, motionOf, type Sampled, sampled } from "./motion.ts";
 import { type Shaft, shaftOf } from "./shaft.ts";
 
 /** What is bought for one axis. */
@@ -42,7 +42,7 @@ export function busVoltage(site: Site, bus: Bus): { low: number; high: number } 
 }
 
 /** 1 % per 100 m above 1000 m. Common practice, no source. */
-export function altitudeFactor(site: Site): number {
+function altitudeFactor(site: Site): number {
   return Math.max(0, 1 - Math.max(0, site.altitude - 1000) / 10_000);
 }
 
@@ -64,14 +64,14 @@ export function check(id: LimitId, demand: number, allowed: number, relax: numbe
 }
 
 /** Does the axis need a holding brake with this static torque at the motor? */
-export function needsBrake(axis: Axis, staticTorqueAtMotor: number): boolean {
+function needsBrake(axis: Axis, staticTorqueAtMotor: number): boolean {
   return axis.needs.brake ?? staticTorqueAtMotor > 1e-6;
 }
 
 const names = (list: readonly string[], part: PartBase): boolean => list.includes(part.part);
 
 /** First reason why the parts do not fit together or are not allowed on this axis; null: none. */
-export function unfitReason(problem: Problem, axis: Axis, pick: AxisPick, static0: number): string | null {
+function unfitReason(problem: Problem, axis: Axis, pick: AxisPick, static0: number): string | null {
   const { motor, gearbox, drive, inductor } = pick;
   const { needs, allow } = axis;
   const parts = [motor, gearbox, drive, inductor].filter((part) => part !== null);
@@ -223,7 +223,7 @@ function driveLimits(sheet: Sheet, site: Site, axis: Axis, pick: AxisPick, duty:
 }
 
 /** Largest utilisation of a list of checks against what each tolerates; Infinity where one fails without a number. */
-export function worstOf(checks: readonly Check[], relax: Axis["needs"]["relax"]): number {
+function worstOf(checks: readonly Check[], relax: Axis["needs"]["relax"]): number {
   const shares = checks.map(({ id, utilisation }) => {
     const tolerated = relax[id];
     if (tolerated === null) return 0;
@@ -240,6 +240,7 @@ export class AxisOracle {
   private readonly voltage: { low: number; high: number };
   private readonly own: Grid;
   private readonly shafts = new Map<string, Shaft>();
+  private readonly motions = new Map<Grid, Sampled>();
   private readonly duties = new Map<string, Duty>();
 
   /** @param steps - least sub-steps of each piece */
@@ -257,7 +258,9 @@ export class AxisOracle {
     const key = `${grid === this.own ? "own" : "bus"} ${carried}`;
     const known = this.shafts.get(key);
     if (known !== undefined && known.sampled.grid === grid) return known;
-    const made = shaftOf(this.axis, carried, sampled(this.motion, grid));
+    const motion = this.motions.get(grid) ?? sampled(this.motion, grid);
+    this.motions.set(grid, motion);
+    const made = shaftOf(this.axis, carried, motion);
     this.shafts.set(key, made);
     return made;
   }

@@ -153,7 +153,7 @@ export function plainOrder(
     axisBase.push(axes.length);
     poolBase.push(pools.length);
     const base = axes.length;
-    const oracles = machine.axes.map((axis) => new AxisOracle(problem, machine, axis));
+    const oracles = machine.axes.map((axis) => new AxisOracle(problem, machine, axis, 100));
     const inside = oracles.filter(({ axis }) => axis.inCycle).map(({ motion }) => motion);
     const grid = gridOf(inside, machine.cycle, 8, 240);
     const { shares } = slotsOf(grid);

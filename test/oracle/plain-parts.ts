@@ -113,7 +113,7 @@ export function plainLoad(own: Partial<Load> = {}): Load {
   };
 }
 
-export const PLAIN_NEEDS: Needs = {
+const PLAIN_NEEDS: Needs = {
   torqueMargin: 0,
   peakMargin: 0,
   speedMargin: 0,

@@ -2,10 +2,10 @@ import type { Axis, Mechanism } from "../../src/machine/problem.ts";
 import type { Sampled } from "./motion.ts";
 
 /** Standard gravity [m/s²]. Source: CGPM 1901. */
-export const G = 9.80665;
+const G = 9.80665;
 
 /** Output per radian of the mechanism's input shaft [m/rad or 1]. */
-export function kappaOf(mechanism: Mechanism): number {
+function kappaOf(mechanism: Mechanism): number {
   if (mechanism.kind === "ball-screw" || mechanism.kind === "lead-screw") return mechanism.lead / (2 * Math.PI);
   if (mechanism.kind === "belt" || mechanism.kind === "rack" || mechanism.kind === "rollers")
     return mechanism.diameter / 2;
