@@ -102,9 +102,3 @@ function pay({ core, domain, relaxation, paid }: Visit, column: number, directio
   }
   return sum;
 }
-
-/** Lower bound of each column left, for reports and branching. */
-function columnBounds(core: Core, domain: Domain, relaxation: Relaxation, group: number): number[] {
-  const base = relaxation.value - relaxation.least[group]!;
-  return Array.from(domain.alive[group]!, (column) => base + columnBound(core, domain, relaxation, column));
-}
