@@ -1,4 +1,5 @@
-import { type Axis, LAW_NAMES, type Load, type Mechanism, type Segment } from "../../src/machine/problem.ts";
+import type { Axis, LawName, Load, Mechanism, Segment } from "../../src/machine/problem.ts";
+import {  } from "./motion-law.ts";
 import { PLAIN_SHAFT, plainAxis, plainLoad } from "./plain-parts.ts";
 
 const CYCLE = 2.5;
@@ -24,7 +25,7 @@ function load(kind: (typeof KINDS)[number], n: number): Load {
 }
 
 /** Out in a given time and back by limits, with a constant force and other friction on the way. */
-function outAndBack(law: (typeof LAW_NAMES)[number], n: number): Segment[] {
+function outAndBack(law: LawName, n: number): Segment[] {
   const jumps = law === "trapezoid" || law === "triangle" || law === "harmonic";
   const shares = law === "trapezoid" || law === "s-curve" ? { accelerate: 0.25, decelerate: 0.4 } : {};
   return [
@@ -52,7 +53,7 @@ const RUNS: readonly Segment[] = [
 /** Axes of every mechanism under every law, starts within the cycle and wrapped: loss-free but for friction and drag. */
 export function sampleAxes(): { readonly axis: Axis; readonly cycle: number }[] {
   const moving = KINDS.flatMap((kind, k) =>
-    LAW_NAMES.map((law, n) =>
+    .map((law, n) =>
       plainAxis(mechanism(kind), load(kind, n), outAndBack(law, n), {}, { start: ((k + n) % 5) * 0.5 }),
     ),
   );
