@@ -1,7 +1,19 @@
 import type { Axis, LawName, Load, Mechanism, Segment } from "../../src/machine/problem.ts";
-import {  } from "./motion-law.ts";
 import { PLAIN_SHAFT, plainAxis, plainLoad } from "./plain-parts.ts";
 
+/** A record, so that a law left out does not compile. */
+const EVERY_LAW: Readonly<Record<LawName, true>> = {
+  trapezoid: true,
+  triangle: true,
+  "s-curve": true,
+  harmonic: true,
+  cycloidal: true,
+  "modified-trapezoid": true,
+  "modified-sine": true,
+  "polynomial-5": true,
+  "polynomial-7": true,
+};
+const LAWS = Object.keys(EVERY_LAW) as LawName[];
 const CYCLE = 2.5;
 const KINDS = ["ball-screw", "lead-screw", "belt", "rack", "rollers", "rotary"] as const;
 const still = { force: 0, payload: 0 };
@@ -53,7 +65,7 @@ const RUNS: readonly Segment[] = [
 /** Axes of every mechanism under every law, starts within the cycle and wrapped: loss-free but for friction and drag. */
 export function sampleAxes(): { readonly axis: Axis; readonly cycle: number }[] {
   const moving = KINDS.flatMap((kind, k) =>
-    .map((law, n) =>
+    LAWS.map((law, n) =>
       plainAxis(mechanism(kind), load(kind, n), outAndBack(law, n), {}, { start: ((k + n) % 5) * 0.5 }),
     ),
   );
