@@ -3,6 +3,7 @@ import { cutsFor } from "./cuts.ts";
 import { energyRowsFor } from "./energy-rows.ts";
 import type { EvaluatedOrder, Evaluator } from "./evaluate.ts";
 import { type Leniency, stands } from "./leniency.ts";
+import { mended } from "./mended.ts";
 import { answerOf, type Round } from "./round.ts";
 import { supplied } from "./supplied.ts";
 
@@ -20,11 +21,11 @@ export interface Found {
   readonly evaluated: EvaluatedOrder;
 }
 
-/** The cheapest of some picks that stands, each with the cheapest supplies it can do with. */
+/** The cheapest of some picks that stands, each mended where it fails under its true loads and given the cheapest supplies it can do with. */
 export function bestOf(round: Round, { evaluator, leniency }: Court, suggestions: readonly Picks[]): Found | undefined {
   let best: Found | undefined;
   for (const suggestion of suggestions) {
-    const picks = supplied(round, evaluator, suggestion);
+    const picks = supplied(round, evaluator, mended(round, evaluator, suggestion));
     const evaluated = evaluator.evaluate(answerOf(round, picks));
     const cost = stands(evaluated, leniency) ? evaluated.money.total : Number.POSITIVE_INFINITY;
     if (cost < (best?.cost ?? Number.POSITIVE_INFINITY)) best = { picks, cost, evaluated };

@@ -1,7 +1,6 @@
 import type { Relaxation } from "./bound.ts";
 import type { Core } from "./core.ts";
 import type { Domain } from "./domain.ts";
-import { columnBound } from "./fixing.ts";
 
 /** How a depth-first enumeration is bounded and what it does with what it finds. */
 export interface Enumeration {
