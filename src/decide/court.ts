@@ -1,4 +1,5 @@
 import type { Picks, Verdict } from "../model/selection.ts";
+import type { OrderAnswer } from "./answer.ts";
 import { cutsFor } from "./cuts.ts";
 import { energyRowsFor } from "./energy-rows.ts";
 import type { EvaluatedOrder, Evaluator } from "./evaluate.ts";
@@ -19,6 +20,7 @@ export interface Found {
   /** Exact [cent]. */
   readonly cost: number;
   readonly evaluated: EvaluatedOrder;
+  readonly answer: OrderAnswer;
 }
 
 /** The cheapest of some picks that stands, each mended where it fails under its true loads and given the cheapest supplies it can do with. */
@@ -26,9 +28,10 @@ export function bestOf(round: Round, { evaluator, leniency }: Court, suggestions
   let best: Found | undefined;
   for (const suggestion of suggestions) {
     const picks = supplied(round, evaluator, mended(round, evaluator, suggestion));
-    const evaluated = evaluator.evaluate(answerOf(round, picks));
+    const answer = answerOf(round, picks);
+    const evaluated = evaluator.evaluate(answer);
     const cost = stands(evaluated, leniency) ? evaluated.money.total : Number.POSITIVE_INFINITY;
-    if (cost < (best?.cost ?? Number.POSITIVE_INFINITY)) best = { picks, cost, evaluated };
+    if (cost < (best?.cost ?? Number.POSITIVE_INFINITY)) best = { picks, cost, evaluated, answer };
   }
   return best;
 }

@@ -4,7 +4,7 @@ import type { Certificate, SolveStats } from "../solve/outcome.ts";
 import { solveModel } from "../solve/solve-model.ts";
 import type { OrderAnswer } from "./answer.ts";
 import { brakingClasses } from "./braking-classes.ts";
-import { type Court, verdictOn } from "./court.ts";
+import { type Court, type Found, verdictOn } from "./court.ts";
 import { type EvaluatedOrder, evaluatorOf } from "./evaluate.ts";
 import { type Leniency, STRICT } from "./leniency.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
@@ -69,12 +69,16 @@ export async function decide(
   const prepared: Prepared[] = [];
   const memories = new Map<boolean, SiftMemory>();
   let outcome: Outcome = NOTHING;
+  let seen: Found | undefined;
+  const note = (found: Found): void => {
+    if (found.cost < (seen?.cost ?? Number.POSITIVE_INFINITY)) seen = found;
+  };
   for (const braking of brakingClasses(setup)) {
     const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
-    const known = cheaper(options.cutoff, outcome.evaluated?.money.total) ?? Number.POSITIVE_INFINITY;
+    const known = cheaper(options.cutoff, outcome.evaluated?.money.total ?? seen?.cost) ?? Number.POSITIVE_INFINITY;
     const firstAnswer = async (selection: Prepared): Promise<EvaluatedOrder | undefined> =>
       (await solvePrepared(selection, court, { ...options, ties: false })).evaluated;
-    const task = { court, isStopped, progress: options.progress, upTo: known, firstAnswer, memories };
+    const task = { court, isStopped, progress: options.progress, upTo: known, firstAnswer, memories, note };
     const parts = await prepare(braking, judged, task);
     prepared.push(...parts);
     for (const part of parts) {
@@ -82,7 +86,7 @@ export async function decide(
       outcome = joined(outcome, await solvePrepared(part, court, belowOnly(options, best)));
     }
   }
-  return { ...outcome, judged, empty, prepared, memories };
+  return { ...withSeen(outcome, seen), judged, empty, prepared, memories };
 }
 
 const NOTHING: Outcome = {
@@ -92,6 +96,14 @@ const NOTHING: Outcome = {
   stats: [],
   models: [],
 };
+
+/** Where the search was stopped: the best answer met on the way, if it is better than what solving brought. */
+function withSeen(outcome: Outcome, seen: Found | undefined): Outcome {
+  const isOpen = outcome.status === "unknown" || outcome.status === "feasible";
+  if (!isOpen || seen === undefined || seen.cost >= (outcome.evaluated?.money.total ?? Number.POSITIVE_INFINITY))
+    return outcome;
+  return { ...outcome, status: "feasible", answer: seen.answer, evaluated: seen.evaluated };
+}
 
 function belowOnly(options: DecideOptions, best: number | undefined): DecideOptions {
   return best === undefined ? options : { ...options, cutoff: best };
@@ -110,11 +122,12 @@ function cheaper(one: number | undefined, other: number | undefined): number | u
 
 /** Solves what was prepared: the model of its candidates, with rows made as answers break them. */
 export async function solvePrepared(
-  { setup, columns, taken, openBound }: Prepared,
+  { setup, columns, taken, bound: least, isWhole }: Prepared,
   court: Court,
   options: DecideOptions,
 ): Promise<Outcome> {
-  const round = roundOf(setup, columns, { mean: openBound === undefined ? "exact" : "quick", taken });
+  if (columns.length === 0) return { ...NOTHING, status: "unknown", bound: least };
+  const round = roundOf(setup, columns, { mean: isWhole ? "exact" : "quick", taken });
   const { status, bound, certificate, model, stats, picks } = await solveModel(round.built.model, {
     engine: options.engine,
     secondsLeft: options.secondsLeft,
@@ -123,8 +136,7 @@ export async function solvePrepared(
     judge: (answer) => verdictOn(round, court, answer),
     ...(options.cutoff === undefined ? {} : { cutoff: options.cutoff }),
   });
-  const proved =
-    openBound === undefined ? { status, bound } : { status: OPEN[status], bound: Math.min(bound, openBound) };
+  const proved = { status: isWhole ? status : OPEN[status], bound: Math.max(isWhole ? bound : 0, least) };
   const common = { ...proved, certificates: [certificate], models: [model], stats: [stats] };
   if (picks === undefined) return common;
   const answer = answerOf(round, picks);

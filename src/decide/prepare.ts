@@ -2,7 +2,7 @@ import { energyPrice } from "../model/build.ts";
 import { spansOfSign } from "../physics/power/bus-power.ts";
 import { rootFix } from "../solve/root-fix.ts";
 import type { BrakingClass } from "./braking-classes.ts";
-import { bestOf, type Court } from "./court.ts";
+import { bestOf, type Court, type Found } from "./court.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
 import { narrowed, withPicks } from "./narrow.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
@@ -15,8 +15,10 @@ export interface Prepared {
   readonly setup: Setup;
   readonly columns: Round["columns"];
   readonly taken: TakenSpans;
-  /** Stopped on the way: the columns are a selection, and no answer of this part costs less than this [cent]. */
-  readonly openBound?: number;
+  /** No answer of this part costs less [cent]. */
+  readonly bound: number;
+  /** false: stopped on the way; the columns are a selection. */
+  readonly isWhole: boolean;
 }
 
 /** How to prepare. */
@@ -28,6 +30,8 @@ export interface PrepareTask {
   readonly upTo: number;
   /** Where earlier siftings ended, by way of braking; added to. */
   readonly memories: Map<boolean, SiftMemory>;
+  /** Told of every answer that stands. */
+  readonly note: (found: Found) => void;
   /** Solves a selection of candidates for a first answer, where none of the quick ones stands. */
   readonly firstAnswer: (selection: Prepared) => Promise<EvaluatedOrder | undefined>;
   /** Spans over which to count power, where a good answer is known already. */
@@ -60,35 +64,41 @@ export async function prepare(braking: BrakingClass, judged: JudgedAxes, task: P
   const seen = needsAnswer ? await glimpse(setup, judged, { ...task, feedsBack, taken: whole }) : undefined;
   const taken = isBillLinear ? whole : (task.taken ?? takenSpans(seen, whole));
   const known = { cost: Math.min(task.upTo, seen?.money.total ?? Number.POSITIVE_INFINITY) };
-  return prepareHalf(setup, judged, { ...task, taken, feedsBack, known, splits: 0 });
+  return prepareHalf(setup, judged, { ...task, taken, feedsBack, known, splits: 0, least: 0 });
 }
 
 interface HalfTask extends SiftTask {
   /** The best answer met in any half. */
   readonly known: { cost: number };
   readonly splits: number;
+  /** What the whole that was split proved [cent]. */
+  readonly least: number;
 }
 
 function prepareHalf(setup: Setup, judged: JudgedAxes, task: HalfTask): Prepared[] {
   if (judged.some((axes) => axes.some(({ judged: { pairs } }) => pairs.length === 0))) return [];
   const { taken, known } = task;
+  if (task.splits > 0 && task.isStopped()) return [{ setup, taken, bound: task.least, columns: [], isWhole: false }];
   const sieve = sifted(setup, judged, siftTools({ ...task, upTo: known.cost }));
   if (!task.memories.has(task.feedsBack)) task.memories.set(task.feedsBack, sieve.memory);
   known.cost = Math.min(known.cost, sieve.best);
-  if (!sieve.isWhole) return [{ setup, columns: sieve.columns, taken, openBound: sieve.bound }];
+  const part = { setup, taken, bound: sieve.bound };
+  if (!sieve.isWhole) return [{ ...part, columns: sieve.columns, isWhole: false }];
+  if (task.isStopped()) return [{ ...part, columns: [], isWhole: false }];
   const columns = narrowedColumns(setup, sieve.columns, task);
   if (!isComplete(columns)) return [];
+  if (task.isStopped()) return [{ ...part, columns: [], isWhole: false }];
   const halves =
     task.splits < SPLITS && sizeOf(columns) > SPLIT_FROM && !task.isStopped()
       ? splitByMass(setup, judged, columns)
       : undefined;
-  if (halves === undefined) return [{ setup, columns, taken }];
-  return halves.flatMap((half) => prepareHalf(setup, half, { ...task, splits: task.splits + 1 }));
+  if (halves === undefined) return [{ ...part, columns, isWhole: true }];
+  return halves.flatMap((half) => prepareHalf(setup, half, { ...task, splits: task.splits + 1, least: sieve.bound }));
 }
 
 function narrowedColumns(setup: Setup, start: Round["columns"], task: HalfTask): Round["columns"] {
   let columns = start;
-  for (let step = 0; step < ROUNDS && isComplete(columns); step++) {
+  for (let step = 0; step < ROUNDS && isComplete(columns) && !task.isStopped(); step++) {
     const round = roundOf(setup, columns, {
       mean: sizeOf(columns) > EXACT_FROM ? "quick" : "exact",
       taken: task.taken,
@@ -106,8 +116,6 @@ function narrowedColumns(setup: Setup, start: Round["columns"], task: HalfTask):
 interface SiftTask extends PrepareTask {
   readonly taken: TakenSpans;
   readonly feedsBack: boolean;
-  /** Told of every answer that stands. */
-  readonly note?: (evaluated: EvaluatedOrder) => void;
 }
 
 function siftTools(task: SiftTask): SiftTools {
@@ -118,7 +126,7 @@ function siftTools(task: SiftTask): SiftTools {
     memory: task.memories.get(task.feedsBack),
     best: (round, suggestions) => {
       const found = bestOf(round, task.court, suggestions);
-      if (found !== undefined) task.note?.(found.evaluated);
+      if (found !== undefined) task.note(found);
       return found;
     },
     raise: (model, from) => {
@@ -134,8 +142,13 @@ function siftTools(task: SiftTask): SiftTools {
 /** A first answer: one of the quick ones on a thin selection of candidates, or what solving the selection brings. */
 async function glimpse(setup: Setup, judged: JudgedAxes, task: SiftTask): Promise<EvaluatedOrder | undefined> {
   let seen: EvaluatedOrder | undefined;
-  const columns = glimpsed(setup, judged, siftTools({ ...task, note: (evaluated) => void (seen = evaluated) }));
-  return seen ?? task.firstAnswer({ setup, columns, taken: task.taken, openBound: 0 });
+  const note = (found: Found): void => {
+    seen = found.evaluated;
+    task.note(found);
+  };
+  const columns = glimpsed(setup, judged, siftTools({ ...task, note }));
+  if (task.isStopped()) return seen;
+  return seen ?? task.firstAnswer({ setup, columns, taken: task.taken, bound: 0, isWhole: false });
 }
 
 /** Where an answer takes power from each bus: energy given back elsewhere is lost. */
@@ -158,6 +171,7 @@ function narrowedOnce(round: Round, known: number, task: PrepareTask): { best: n
     task.court,
     first.suggestions.map(({ picks }) => picks),
   );
+  if (found !== undefined) task.note(found);
   const best = Math.min(known, found?.cost ?? Number.POSITIVE_INFINITY);
   const fixed =
     best < known

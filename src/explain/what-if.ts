@@ -38,13 +38,14 @@ async function firstAnswer(): Promise<undefined> {
 
 function taskOf(
   context: ExplainContext,
-): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "memories"> {
+): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "memories" | "note"> {
   const taken = takenOf(context);
   const task = {
     isStopped: () => isOver(context),
     progress: () => undefined,
     firstAnswer,
     memories: new Map(context.decision.memories),
+    note: () => undefined,
   };
   return taken === undefined ? task : { ...task, taken };
 }
