@@ -41,8 +41,11 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
     aborted,
     progress: (done: number, total: number) => progress({ phase: "explain", done, total }),
   };
+  const explainLeft = watch.lasting(options.explainTime);
   const wantsReasons = options.explain && decision.status === "optimal";
-  const explanation = wantsReasons ? await watch.time("explain", () => explain(context)) : undefined;
+  const explanation = wantsReasons
+    ? await watch.time("explain", () => explain({ ...context, secondsLeft: explainLeft }))
+    : undefined;
   const obstacles =
     decision.status === "infeasible" ? await watch.time("explain", () => explainInfeasible(context)) : [];
 

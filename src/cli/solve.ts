@@ -18,6 +18,8 @@ export interface SolveFlags {
   readonly timeLimit?: number;
   readonly writeModel?: string;
   readonly explain: boolean;
+  /** [s] */
+  readonly explainTime?: number;
   readonly quiet?: true;
   readonly color: boolean;
 }
@@ -40,6 +42,11 @@ export function addSolve(program: Command): void {
     )
     .option("--time-limit <s>", "stop after this many seconds with the best answer so far", positiveNumber)
     .option("--write-model <file>", "write the solver's input as LP text")
+    .option(
+      "--explain-time <s>",
+      "look this long for what holds each axis; what is then not proved says so",
+      positiveNumber,
+    )
     .option("--no-explain", "leave out what holds each axis, which takes solving again")
     .option("--quiet", "no progress")
     .option("--no-color", "no colours")
@@ -79,6 +86,7 @@ async function solveWatched(
       engine: flags.engine,
       timeLimit: flags.timeLimit ?? Infinity,
       explain: flags.explain,
+      ...(flags.explainTime === undefined ? {} : { explainTime: flags.explainTime }),
       now: terminal.now,
       aborted: watch.aborted,
       progress: progress.show,

@@ -35,9 +35,9 @@ export async function axisBinding(context: ExplainContext, place: AxisPlace): Pr
   const search = searchOf(context, place);
   if (search === undefined) return { kind: "not-searched" };
   for (let size = 1; size <= LARGEST_SET; size++) {
-    if (isOver(context)) return { kind: "not-searched" };
     const found = await withSetOf(context, search, size);
     if (found !== undefined) return found;
+    if (isOver(context)) return { kind: "not-searched" };
     if (size === 2 && (await withSetOf(context, search, Number.POSITIVE_INFINITY)) === undefined) break;
   }
   return isOver(context) ? { kind: "not-searched" } : { kind: "cheapest" };
@@ -70,12 +70,15 @@ async function withSetOf(context: ExplainContext, search: AxisSearch, size: numb
     accepts: (failed, by) => failed > 0 && accepts(failed, by),
     upTo: total,
   });
-  const better = await cheapestOf(context, {
-    setup: context.setup,
-    judged: judgedWith(context, search, accepts),
-    court,
-    upTo: swap?.evaluated?.money.total ?? total,
-  });
+  const better = isOver(context)
+    ? undefined
+    : await cheapestOf(context, {
+        setup: context.setup,
+        judged: judgedWith(context, search, accepts),
+        court,
+        upTo: swap?.evaluated?.money.total ?? total,
+      });
+  const isProved = !isOver(context);
   const outcome = better ?? swap;
   const picked = evaluatedAt(outcome, place);
   if (outcome?.evaluated === undefined || picked === undefined) return undefined;
@@ -85,6 +88,7 @@ async function withSetOf(context: ExplainContext, search: AxisSearch, size: numb
     limits,
     price: total - outcome.evaluated.money.total,
     unlimited: namesOf(picked),
+    isProved,
     nextStep: await nextStep(context, search, { limits, first: stepOf(picked, outcome, limits) }),
   };
 }

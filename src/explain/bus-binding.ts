@@ -72,7 +72,13 @@ function brokenOf(outcome: Outcome, place: BusPlace): readonly LimitId[] {
 
 function heldBy(context: ExplainContext, place: BusPlace, outcome: Outcome, limits: readonly LimitId[]): BusFound {
   const total = outcome.evaluated?.money.total ?? totalOf(context);
-  return { kind: "held", limits, price: totalOf(context) - total, nextStep: stepTo(outcome, place, total) };
+  return {
+    kind: "held",
+    limits,
+    price: totalOf(context) - total,
+    nextStep: stepTo(outcome, place, total),
+    isProved: !isOver(context),
+  };
 }
 
 /** The step to the parts of a cheaper answer: what its supply and resistor would have to bear. */

@@ -12,6 +12,13 @@ export async function explain(context: ExplainContext): Promise<Explanation> {
   const caps = capsSet(context.setup);
   const questions = machines.reduce((sum, { axes, buses }) => sum + axes.length + buses.length, caps.length);
   let done = 0;
+  /** An even share of the time left for each question still to come. */
+  const next = (): ExplainContext => {
+    const left = context.secondsLeft();
+    if (!Number.isFinite(left)) return context;
+    const later = left - left / (questions - done);
+    return { ...context, secondsLeft: () => context.secondsLeft() - later };
+  };
   const counted = async <T>(answer: Promise<T>): Promise<T> => {
     const found = await answer;
     done += 1;
@@ -23,12 +30,12 @@ export async function explain(context: ExplainContext): Promise<Explanation> {
   for (const [machine, { axes: own, buses: fed }] of machines.entries()) {
     axes.push([]);
     buses.push([]);
-    for (const axis of own.keys()) axes[machine]?.push(await counted(axisBinding(context, { machine, axis })));
-    for (const bus of fed.keys()) buses[machine]?.push(await counted(busBinding(context, { machine, bus })));
+    for (const axis of own.keys()) axes[machine]?.push(await counted(axisBinding(next(), { machine, axis })));
+    for (const bus of fed.keys()) buses[machine]?.push(await counted(busBinding(next(), { machine, bus })));
   }
   const found: CapFound[] = [];
   for (const id of caps) {
-    const cap = await counted(capBinding(context, id));
+    const cap = await counted(capBinding(next(), id));
     if (cap !== undefined) found.push(cap);
   }
   return { axes, buses, caps: found };

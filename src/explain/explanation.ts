@@ -23,6 +23,8 @@ export type BindingFound =
       readonly price: number;
       readonly unlimited: PickNames;
       readonly nextStep: StepFound | undefined;
+      /** true: no set of so few limits saves more, by proof. */
+      readonly isProved: boolean;
     }
   | { readonly kind: "cheapest" }
   | { readonly kind: "not-searched" };
@@ -49,6 +51,8 @@ export type BusFound =
       readonly limits: readonly LimitId[];
       readonly price: number;
       readonly nextStep: StepFound | undefined;
+      /** true: no set of so few limits saves more, by proof. */
+      readonly isProved: boolean;
     }
   | { readonly kind: "cheapest" }
   | { readonly kind: "not-searched" };

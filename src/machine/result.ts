@@ -134,6 +134,8 @@ export interface Binding {
   readonly reason?: "cheapest" | "not-searched";
   readonly price: number;
   readonly next_step: NextStep | null;
+  /** true: a quick look, stopped by time: more may be saved; absent: proved that no set of so few limits saves more. */
+  readonly quick?: true;
   /** What would be picked here if those limits went away. */
   readonly unlimited?: PickNames;
 }

@@ -8,6 +8,8 @@ export interface SolveFileOptions {
   readonly timeLimit: number;
   /** false: leave out the binding limits and their prices, which take solving again. */
   readonly explain: boolean;
+  /** Time for finding what holds each axis [s], shared out evenly; absent: as long as it takes. What is then not proved says so. */
+  readonly explainTime?: number;
   /** A clock that only runs forward [s]. */
   readonly now: () => number;
   /** true from the moment the user wants the best answer so far. */

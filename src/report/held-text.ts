@@ -66,13 +66,19 @@ function stepWords(held: Held): string {
   const step = binding.next_step;
   if (step === null) return unlimitedAlone(held);
   const saving = total - step.total;
-  const rest = binding.price - saving > 0.005 ? `Unlimited: ${money(binding.price)} less.` : "Unlimited: no more.";
+  const more = binding.quick === true ? "Unlimited: perhaps more (a quick look)." : "Unlimited: no more.";
+  const rest = binding.price - saving > 0.005 ? `Unlimited: ${leastWords(binding)}${money(binding.price)} less.` : more;
   return `At ${reliefWords(step)}, ${comesIn(step, held)}: order ${currency} ${money(saving)} less. ${rest}`;
+}
+
+/** A quick look proves what can be saved at least. */
+function leastWords({ quick }: Binding): string {
+  return quick === true ? "at least " : "";
 }
 
 function unlimitedAlone({ binding, pick, currency }: Held): string {
   if (binding.price < 0.005) return "";
-  const less = `order ${currency} ${money(binding.price)} less`;
+  const less = `order ${leastWords(binding)}${currency} ${money(binding.price)} less`;
   if (binding.unlimited === undefined || pick === undefined) return `Unlimited: ${less}.`;
   return `No small step changes it. Unlimited, ${changeWords(pick, binding.unlimited)} would do: ${less}.`;
 }

@@ -15,6 +15,7 @@ export function bindingResult(
     limits: found.limits,
     price: table.figure(found.price, "cent"),
     next_step: found.nextStep === undefined ? null : stepResult(found.nextStep, table, isRotary),
+    ...(found.isProved ? {} : { quick: true as const }),
     ...("unlimited" in found ? { unlimited: found.unlimited } : {}),
   };
 }

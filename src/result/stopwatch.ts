@@ -5,6 +5,8 @@ export interface Stopwatch {
   readonly time: <T>(phase: Phase, work: () => T | Promise<T>) => Promise<T>;
   /** [s] */
   readonly secondsLeft: () => number;
+  /** The same from now on for a time of its own [s]; absent: no other limit. */
+  readonly lasting: (time: number | undefined) => () => number;
   /** Seconds by phase, and in all. */
   readonly laps: () => Record<string, number>;
 }
@@ -16,6 +18,7 @@ export function stopwatch({
 }: Pick<SolveFileOptions, "now" | "timeLimit" | "progress">): Stopwatch {
   const start = now();
   const laps = new Map<string, number>();
+  const secondsLeft = (): number => timeLimit - (now() - start);
   return {
     time: async (phase, work) => {
       progress({ phase });
@@ -24,7 +27,11 @@ export function stopwatch({
       laps.set(phase, (laps.get(phase) ?? 0) + now() - from);
       return done;
     },
-    secondsLeft: () => timeLimit - (now() - start),
+    secondsLeft,
+    lasting: (time = Number.POSITIVE_INFINITY) => {
+      const from = now();
+      return () => Math.min(secondsLeft(), time - (now() - from));
+    },
     laps: () => ({ ...Object.fromEntries(laps), total: now() - start }),
   };
 }
