@@ -1,11 +1,12 @@
 import { createHash } from "node:crypto";
 import { basename, extname } from "node:path";
-import { decide } from "./decide/decide.ts";
+import { type Decision, decide } from "./decide/decide.ts";
 import { judgedAxes } from "./decide/narrow.ts";
 import { isSetup, setupOf } from "./decide/setup.ts";
 import { explain, explainInfeasible } from "./explain/explain.ts";
 import type { Result } from "./faults/fault.ts";
 import { readProblem } from "./input/read-problem.ts";
+import type { ResultDocument } from "./machine/result.ts";
 import type { SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
 import { certificateText } from "./result/certificate-text.ts";
 import { modelText } from "./result/model-text.ts";
@@ -49,14 +50,22 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
   const obstacles =
     decision.status === "infeasible" ? await watch.time("explain", () => explainInfeasible(context)) : [];
 
-  const certificate = decision.certificates.length === 0 ? undefined : certificateText(decision.certificates);
-  const file = `${basename(path, extname(path))}.certificate.json`;
-  const hash =
-    certificate === undefined ? null : { file, sha256: createHash("sha256").update(certificate).digest("hex") };
+  const { certificate, hash } = proofOf(path, decision);
   const facts = { explanation, obstacles, certificate: hash, fewframe: VERSION, engine, timing: watch.laps() };
   const document = resultDocument({ ...input.value, setup, decision, ...facts });
   return {
     ok: true,
     value: { document, certificate, modelText: options.writeModel ? modelText(decision) : undefined },
   };
+}
+
+/** Text of the certificate file, and what the document says of it. */
+function proofOf(
+  path: string,
+  { certificates }: Decision,
+): { certificate: string | undefined; hash: ResultDocument["certificate"] } {
+  if (certificates.length === 0) return { certificate: undefined, hash: null };
+  const certificate = certificateText(certificates);
+  const file = `${basename(path, extname(path))}.certificate.json`;
+  return { certificate, hash: { file, sha256: createHash("sha256").update(certificate).digest("hex") } };
 }
