@@ -42,9 +42,16 @@ test("every candidate is accounted for: passed, unfit, or failed by its first an
   }
 });
 
-test("stopped before it began: no answer, no guess", async () => {
+test("stopped before it began: an answer of a first look that stands, with a bound below the proven lowest", async () => {
   const { document } = valueOf(await run(problemPath("drum-feeder-imperial"), { timeLimit: 0, explain: true }));
-  expect(document).toMatchObject({ status: "unknown", objective: null, gap: null, machines: [], parts: [] });
+  const { document: proven } = valueOf(await run(problemPath("drum-feeder-imperial"), { explain: false }));
+  expect(proven.status).toBe("optimal");
+  expect(document.status).toBe("feasible");
+  const lowest = proven.objective?.total ?? Number.NaN;
+  expect(document.objective?.total).toBeGreaterThanOrEqual(lowest);
+  expect(document.bound).toBeLessThanOrEqual(lowest);
+  expect(document.gap).toBeGreaterThan(0);
+  expect(document.machines[0]?.axes[0]?.limits.every(({ utilisation }) => (utilisation ?? 2) <= 1)).toBe(true);
   validate(JSON.parse(documentText(document)));
   expect(validate.errors).toBeNull();
 });
