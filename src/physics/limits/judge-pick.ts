@@ -2,7 +2,7 @@ import type { Limit, LimitId, Unchecked } from "../../machine/limit.ts";
 import { DRIVE_LIMITS } from "./drive-limits.ts";
 import { GEARBOX_LIMITS } from "./gearbox-limits.ts";
 import { passes } from "./judgement.ts";
-import { MOTOR_LIMITS } from "./motor-limits.ts";
+import { cannotStart, MOTOR_LIMITS } from "./motor-limits.ts";
 import type { PickDuty } from "./pick-duty.ts";
 
 /** Every limit of a pick on its axis. */
@@ -29,5 +29,7 @@ export function judgePick(pick: PickDuty): PickJudgement {
       failed.push(judgement.kind === "checked" ? judgement.limit.id : judgement.id);
     }
   }
+  // Not to be relaxed: no figure of the brake makes such a motor start.
+  if (cannotStart(pick) && !failed.includes("motor.brake")) failed.push("motor.brake");
   return { limits, unchecked: unknown, failed };
 }

@@ -176,11 +176,21 @@ const speedRipple: JudgeLimit = ({ duty, motor, gearbox, ratio }) => {
 const brake: JudgeLimit = ({ duty, motor, ratio }) => {
   if (!needsBrake(duty, ratio)) return undefined;
   const demand = (duty.hangingTorque / ratio) * duty.axis.needs.brakeFactor;
-  if (motor.brakeTorque === undefined) {
+  if (motor.brakeTorque === undefined || cannotStart({ duty, motor, ratio })) {
     return { kind: "checked", limit: { id: "motor.brake", demand, allowed: 0, unit: "N*m", utilisation: null } };
   }
   return checked("motor.brake", { demand, allowed: motor.brakeTorque, unit: "N*m" });
 };
+
+/**
+ * True where the motor has to move to find its field at switch-on, but may not: the axis hangs on its brake.
+ *
+ * Incremental feedback without Hall tracks; no brake is strong enough then.
+ * Source: common practice, no source.
+ */
+export function cannotStart({ duty, motor, ratio }: Pick<PickDuty, "duty" | "motor" | "ratio">): boolean {
+  return motor.feedback === "encoder-incremental" && needsBrake(duty, ratio);
+}
 
 /**
  * True where a holding brake is asked for, or by default where gravity or imbalance acts at rest at every carried mass.

@@ -122,6 +122,19 @@ describe("a holding brake", () => {
     // Asked for in writing on an axis that does not hang: still no brake.
     expect(judged({ needs: { brake: true } }).failed).toEqual(["motor.brake"]);
   });
+
+  // Common practice, no source: without Hall tracks the motor has to move to find its field, which the brake forbids.
+  test("is of no use to a motor that has to move at switch-on, however strong; with Hall tracks it is", () => {
+    const failedWith = (motor: Partial<Motor>, needs: Partial<Needs>): readonly LimitId[] =>
+      judged({ needs, motor: { brakeTorque: 99, ...motor }, load: hanging }).failed;
+    const blind = { feedback: "encoder-incremental" } as const;
+    expect(failedWith(blind, { brake: true })).toEqual(["motor.brake"]);
+    expect(failedWith(blind, { brake: true, relax: { "motor.brake": null } })).toEqual(["motor.brake"]);
+    expect(failedWith(blind, { brake: false })).toEqual([]);
+    expect(failedWith({ feedback: "encoder-hall" }, { brake: true })).toEqual([]);
+    const { limits } = judged({ needs: { brake: true }, motor: { brakeTorque: 99, ...blind }, load: hanging });
+    expect(limits).toContainEqual(expect.objectContaining({ id: "motor.brake", allowed: 0, utilisation: null }));
+  });
 });
 
 function passesRelaxed(demand: number, relax: Needs["relax"]): boolean {
