@@ -2,6 +2,7 @@ import type { Fault } from "../faults/fault.ts";
 import { contradiction, missing, outOfRange } from "../faults/wordings.ts";
 import type { PartKind } from "../machine/catalogue.ts";
 import type { Caution } from "../machine/result.ts";
+import { formatQuantity } from "../units/format-quantity.ts";
 import { cellPlace, listOf, numberOf, type Row, textOf } from "./row.ts";
 
 /** A relation between the cells of a row; it is judged where all its cells have a number. */
@@ -66,7 +67,7 @@ function relationFaults(row: Row, relation: Relation): readonly Fault[] {
 const none = (): readonly Fault[] => [];
 
 const OWN_CHECKS: Readonly<Record<PartKind, (row: Row) => readonly Fault[]>> = {
-  motor: checkBrake,
+  motor: (row) => [...checkBrake(row), ...checkPeakCurrent(row)],
   gearbox: (row) => checkList(row, "motor_frames"),
   drive: (row) => checkList(row, "feedback"),
   supply: checkChopper,
@@ -85,6 +86,19 @@ function checkBrake(row: Row): readonly Fault[] {
     return [contradiction(place, textOf(row, "brake_inertia"), "an empty cell where there is no brake_torque")];
   }
   return [];
+}
+
+/**
+ * A current that is allowed briefly is no less than the one allowed all day, T0/Kt.
+ *
+ * Source: T = Kt·I; common practice, no source.
+ */
+function checkPeakCurrent(row: Row): readonly Fault[] {
+  const peak = row.numbers.get("peak_current");
+  const continuous = numberOf(row, "stall_torque") / numberOf(row, "torque_constant");
+  if (peak === undefined || !(continuous > 0) || isAtMost(continuous, peak)) return [];
+  const least = `at least stall_torque/torque_constant, ${formatQuantity(continuous, "A")}`;
+  return [outOfRange(cellPlace(row, "peak_current"), textOf(row, "peak_current"), least)];
 }
 
 function checkChopper(row: Row): readonly Fault[] {

@@ -97,7 +97,9 @@ test("every fault of a folder is reported with file, row and column", async () =
     "faulty-maker/motors.csv:11 [poles]: found 7, expected an even number of poles",
     "faulty-maker/motors.csv:12 [price [EUR]]: found 215.505, expected money with at most two decimals",
     "faulty-maker/motors.csv:14 [length [mm]]: found an empty cell, expected a value: length is needed",
-    "faulty-maker/motors.csv:15: found 25 cells, expected 24 cells, as in the header",
+    "faulty-maker/motors.csv:15: found 26 cells, expected 25 cells, as in the header",
+    // 1.3 N·m / 0.8 N·m/A; the next row's 1.625 A is just enough.
+    "faulty-maker/motors.csv:16 [peak_current [A]]: found 1.6, expected at least stall_torque/torque_constant, 1.625 A",
     "faulty-maker/supplies.csv:2 [phases]: found 2, expected 1 or 3 phases",
     "faulty-maker/supplies.csv:3 [chopper_voltage [V]]: found an empty cell, expected a voltage; only a supply that feeds back has none",
     "faulty-maker/supplies.csv:3 [mains [V]]: found 400, expected at most mains_max",
