@@ -2,28 +2,32 @@ import { readFileSync } from "node:fs";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { expect, test } from "vitest";
 import type { SolveFileOptions } from "../../src/machine/run.ts";
+import { certificatesFrom, certificateText } from "../../src/result/certificate-text.ts";
+import { proveAgain } from "../../src/solve/certificate.ts";
+import type { Outcome } from "../../src/solve/outcome.ts";
+import { solveModel } from "../../src/solve/solve-model.ts";
+import { randomModel } from "../solve/random-model.ts";
 import { problemPath, run, valueOf } from "./run-file.ts";
 
 const schema: object = JSON.parse(readFileSync("shared/schemas/certificate.schema.json", "utf8"));
 const validate = new Ajv2020({ allErrors: true, strict: true, strictTypes: false }).compile(schema);
 
-interface Proofs {
-  readonly proofs: readonly {
-    readonly limit: number | null;
-    readonly branches: readonly { readonly parent: number; readonly bound: number | null; readonly closedBy: string }[];
-    readonly judged: readonly { readonly cost?: number }[];
-  }[];
-}
-
+/** The certificate of a demonstration problem, valid by the schema, and the total of its answer [cent]. */
 async function proofsOf(
   stem: string,
   options: Partial<SolveFileOptions>,
-): Promise<Proofs & { readonly total: number }> {
-  const { certificate, document } = valueOf(await run(problemPath(stem), options));
-  const parsed: unknown = JSON.parse(certificate ?? "");
-  validate(parsed);
+): Promise<{ readonly proofs: Outcome["certificate"][]; readonly total: number }> {
+  const { certificate = "", document } = valueOf(await run(problemPath(stem), options));
+  expectValid(certificate);
+  return {
+    proofs: [...certificatesFrom(certificate)],
+    total: Math.round((document.objective?.total ?? Number.NaN) * 100),
+  };
+}
+
+function expectValid(text: string): void {
+  validate(JSON.parse(text));
   expect(validate.errors).toBeNull();
-  return { ...(parsed as Proofs), total: Math.round((document.objective?.total ?? Number.NaN) * 100) };
 }
 
 test.each(["drum-feeder-imperial", "tray-transplanter"])(
@@ -32,11 +36,11 @@ test.each(["drum-feeder-imperial", "tray-transplanter"])(
     const { proofs, total } = await proofsOf(stem, {});
     expect(proofs.flatMap(({ judged }) => judged.map(({ cost }) => cost))).toContain(total);
     for (const { limit, branches } of proofs) {
-      expect(limit ?? Number.POSITIVE_INFINITY).toBeGreaterThan(total - 1);
+      expect(limit).toBeGreaterThan(total - 1);
       expect(branches.filter(({ closedBy }) => closedBy === "open")).toEqual([]);
       expect(branches.every(({ parent }, index) => parent < index)).toBe(true);
       const proved = branches.filter(({ closedBy }) => closedBy === "bound");
-      for (const { bound } of proved) expect(bound ?? Number.POSITIVE_INFINITY).toBeGreaterThan(total - 1);
+      for (const { bound } of proved) expect(bound).toBeGreaterThan(total - 1);
     }
   },
 );
@@ -44,4 +48,39 @@ test.each(["drum-feeder-imperial", "tray-transplanter"])(
 test("a certificate of a search that was stopped says what it left open", async () => {
   const { proofs } = await proofsOf("drum-feeder-imperial", { timeLimit: 0 });
   expect(proofs.flatMap(({ branches }) => branches.map(({ closedBy }) => closedBy))).toContain("open");
+});
+
+const solved = (seed: number, secondsLeft = 600): Promise<Outcome> =>
+  solveModel(randomModel(seed), { engine: "simplex", secondsLeft: () => secondsLeft });
+
+test("certificates come back from their text as they were, what is infinite included, and prove the same", async () => {
+  const limits = new Set<number>();
+  const bounds = new Set<number>();
+  for (const [seed, secondsLeft] of Array.from({ length: 60 }, (_, index) => [index + 1, index % 6 === 0 ? 0 : 600])) {
+    const { model, certificate } = await solved(seed ?? 1, secondsLeft);
+    const text = certificateText([certificate, certificate]);
+    expectValid(text);
+    const [read, second] = certificatesFrom(text);
+    expect(read).toEqual(certificate);
+    expect(second).toEqual(certificate);
+    expect(proveAgain(model, read ?? certificate)).toEqual(proveAgain(model, certificate));
+    limits.add(certificate.limit);
+    for (const { bound } of certificate.branches) bounds.add(bound);
+  }
+  expect([...limits]).toContain(Number.POSITIVE_INFINITY);
+  expect([...bounds]).toEqual(expect.arrayContaining([Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]));
+});
+
+test("a limit or a bound that says nothing is not valid", () => {
+  const branch = { parent: -1, steps: [], multipliers: { links: {}, caps: {}, rows: {} }, closedBy: "bound" };
+  const file = (limit: unknown, bound: unknown): unknown => ({
+    format: "fewframe-certificate/1",
+    proofs: [{ limit, branches: [{ ...branch, bound }], judged: [] }],
+  });
+  expect(validate(file("Infinity", "-Infinity"))).toBe(true);
+  expect(validate(file(1, 1))).toBe(true);
+  expect(validate(file(null, 1))).toBe(false);
+  expect(validate(file(1, null))).toBe(false);
+  expect(validate(file("-Infinity", 1))).toBe(false);
+  expect(validate(file(1, "many"))).toBe(false);
 });
