@@ -10,7 +10,7 @@ export interface ResultDocument {
   readonly currency: string;
   readonly status: Status;
   readonly objective: Objective | null;
-  /** No answer can cost less than this; null when infeasible. */
+  /** No answer can cost less than this; null when infeasible, or when stopped before any was known (`unknown` only). */
   readonly bound: number | null;
   /** (total − bound) / total, 0 when proven. */
   readonly gap: number | null;

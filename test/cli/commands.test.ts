@@ -8,7 +8,13 @@ import type { Result } from "../../src/faults/fault.ts";
 import type { ResultDocument } from "../../src/machine/result.ts";
 import type { SolveFile, SolveFileOptions, SolveFileOutcome } from "../../src/machine/run.ts";
 import { documentText } from "../../src/report/document-text.ts";
-import { gapDocument, infeasibleDocument, optimalDocument, unknownDocument } from "../report/sample-documents.ts";
+import {
+  boundlessDocument,
+  gapDocument,
+  infeasibleDocument,
+  optimalDocument,
+  unknownDocument,
+} from "../report/sample-documents.ts";
 import { fakeTerminal } from "./fake-terminal.ts";
 
 const FLAGS: SolveFlags = { engine: "simplex", explain: true, color: true };
@@ -48,6 +54,7 @@ test.each([
   ["feasible", gapDocument(), 5],
   ["infeasible", infeasibleDocument(), 4],
   ["unknown", unknownDocument(), 5],
+  ["unknown without a bound", boundlessDocument(), 5],
 ] as readonly (readonly [string, ResultDocument, number])[])(
   "solve exits by the status %s",
   async (_name, document, code) => {

@@ -25,6 +25,7 @@ const DOCTORED: readonly (readonly [string, Doctor])[] = [
   ["an unknown member", { at: ["winner"], value: true }],
   ["a missing member", { at: ["gap"], value: undefined }],
   ["an answer called infeasible", { at: ["status"], value: "infeasible" }],
+  ["an answer without a bound", { at: ["bound"], value: null }],
   ["a gap under proven lowest", { at: ["gap"], value: 0.01 }],
   ["no machines in an answer", { at: ["machines"], value: [] }],
   ["text for a number", { at: ["machines", 0, "quantity"], value: "4" }],

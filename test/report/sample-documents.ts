@@ -378,6 +378,11 @@ export function unknownDocument(): ResultDocument {
   return { ...infeasibleDocument(), status: "unknown", bound: 21_000, infeasible: [] };
 }
 
+/** Stopped before even a bound was known. */
+export function boundlessDocument(): ResultDocument {
+  return { ...unknownDocument(), bound: null };
+}
+
 /** Every sample by name. */
 export const SAMPLES: readonly (readonly [string, ResultDocument])[] = [
   ["optimal", optimalDocument()],
@@ -385,4 +390,5 @@ export const SAMPLES: readonly (readonly [string, ResultDocument])[] = [
   ["portfolio", portfolioDocument()],
   ["infeasible", infeasibleDocument()],
   ["unknown", unknownDocument()],
+  ["unknown without a bound", boundlessDocument()],
 ];

@@ -5,6 +5,7 @@ import { solveText } from "../../src/report/solve-text.ts";
 import { PLAIN_STYLE } from "../../src/report/text-style.ts";
 import {
   axis,
+  boundlessDocument,
   gapDocument,
   infeasibleDocument,
   optimalDocument,
@@ -87,6 +88,12 @@ test("stopped without an answer is not called infeasible", () => {
     "The search was stopped before it had an answer. One may still exist; none can cost less than EUR 21,000.",
   );
   expect(text).not.toContain("meets every limit");
+});
+
+test("stopped before any bound was known claims none", () => {
+  const text = aloud(boundlessDocument());
+  expect(text).toContain("NO ORDER The search was stopped before it had an answer. One may still exist.");
+  expect(text).not.toMatch(/can cost less|null|NaN|Infinity/);
 });
 
 test("infeasible names per axis the nearest candidates and by how much they fail", () => {
