@@ -12,7 +12,6 @@ const PHASE_WORDS: Readonly<Record<Phase, string>> = {
   read: "reading the input",
   judge: "judging candidates",
   solve: "solving",
-  check: "checking the answer",
   explain: "finding what holds each axis",
 };
 

@@ -20,7 +20,7 @@ export interface SolveFileOptions {
 }
 
 /** The phases of the job in their order. */
-export type Phase = "read" | "judge" | "solve" | "check" | "explain";
+export type Phase = "read" | "judge" | "solve" | "explain";
 
 /** Where the job stands. */
 export interface Progress {
