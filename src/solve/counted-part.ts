@@ -29,20 +29,37 @@ export function countedPart(
   linkGroup: Int32Array,
 ): CountedPart {
   const entries = Array.from(links, (link) => model.groups[linkGroup[link]!]!.pools);
-  const { pools, uses, step } = part.channels === 1 ? bySum(model, entries) : byPool(model, entries);
-  const total = pools.reduce((sum, { units }, at) => {
-    const count = uses.reduce((most, one) => most + one[at]!, 0);
-    return sum + units * Math.ceil(count / part.channels);
-  }, 0);
-  const isSpread = uses.some((one) => one.filter((count) => count > 0).length > 1);
-  const isExact = total <= LARGEST_TABLE && !isSpread;
-  const charge = new Float64Array(isExact ? total + 1 : 1);
-  for (let units = 0; units < charge.length; units += 1) charge[units] = chargeOf(part, units * step);
-  const leastPrice = part.steps.reduce((least, { price }) => Math.min(least, price), part.steps[0]?.price ?? 0);
+  const counts = part.channels === 1 ? bySum(model, entries) : byPool(model, entries);
+  const { pools, uses, step } = counts;
   const { channels, fixed } = part;
+  const most = mostUnits(counts, channels);
+  const isExact = most <= LARGEST_TABLE && !uses.some(isSpread);
+  const charge = Float64Array.from({ length: isExact ? most + 1 : 1 }, (_, units) => chargeOf(part, units * step));
+  const evenUnits = isExact && channels === 1 ? evenUnitsOf(counts) : 0;
+  return { channels, pools, uses, charge, fixed, leastPrice: leastPriceOf(part) * step, isExact, evenUnits };
+}
+
+/** Units where every link uses the part. */
+function mostUnits({ pools, uses }: Counts, channels: number): number {
+  return pools.reduce((sum, { units }, at) => {
+    const count = uses.reduce((most, one) => most + one[at]!, 0);
+    return sum + units * Math.ceil(count / channels);
+  }, 0);
+}
+
+/** Whether a link uses the part in more than one pool. */
+function isSpread(uses: Int32Array): boolean {
+  return uses.filter((count) => count > 0).length > 1;
+}
+
+/** Units of every link where all come to the same in one pool; else 0. */
+function evenUnitsOf({ pools, uses }: Counts): number {
   const even = uses[0]?.[0] ?? 0;
-  const isEven = isExact && channels === 1 && pools.length === 1 && uses.every((one) => one[0] === even);
-  return { channels, pools, uses, charge, fixed, leastPrice: leastPrice * step, isExact, evenUnits: isEven ? even : 0 };
+  return pools.length === 1 && uses.every((one) => one[0] === even) ? even : 0;
+}
+
+function leastPriceOf({ steps }: ModelPart): number {
+  return steps.reduce((least, { price }) => Math.min(least, price), steps[0]?.price ?? 0);
 }
 
 type Counts = Pick<CountedPart, "pools" | "uses"> & { readonly step: number };
@@ -101,31 +118,43 @@ export function solveEven(
   { reward, state }: Pick<CountedTask, "reward" | "state">,
   chosen: Uint8Array,
 ): number {
-  const count = reward.length;
-  let [taken, sum] = [0, 0];
-  for (let at = 0; at < count; at += 1) {
-    chosen[at] = state[at] === 2 ? 1 : 0;
-    if (state[at] !== 2) continue;
-    taken += 1;
-    sum += reward[at]!;
-  }
+  let taken = takeForced(state, chosen);
+  let sum = rewardOf(reward, chosen);
   let value = taken > 0 ? part.charge[taken * part.evenUnits]! - sum : Infinity;
-  let pending = 0;
-  for (;;) {
-    const next = greatest(reward, state, chosen);
-    if (next < 0) break;
+  for (let next = greatest(reward, state, chosen); next >= 0; next = greatest(reward, state, chosen)) {
     taken += 1;
     sum += reward[next]!;
     chosen[next] = 2;
-    pending += 1;
     const candidate = part.charge[taken * part.evenUnits]! - sum;
     if (candidate >= value) continue;
     value = candidate;
-    pending = 0;
-    for (let at = 0; at < count; at += 1) if (chosen[at] === 2) chosen[at] = 1;
+    settle(chosen, 1);
   }
-  if (pending > 0) for (let at = 0; at < count; at += 1) if (chosen[at] === 2) chosen[at] = 0;
+  settle(chosen, 0);
   return value;
+}
+
+/** Chooses the forced links and no other; returns how many. Hot. */
+function takeForced(state: Uint8Array, chosen: Uint8Array): number {
+  let taken = 0;
+  for (let at = 0; at < state.length; at += 1) {
+    const isForced = state[at] === 2 ? 1 : 0;
+    chosen[at] = isForced;
+    taken += isForced;
+  }
+  return taken;
+}
+
+/** Reward of the links chosen for good. Hot. */
+function rewardOf(reward: Float64Array, chosen: Uint8Array): number {
+  let sum = 0;
+  for (let at = 0; at < reward.length; at += 1) if (chosen[at] === 1) sum += reward[at]!;
+  return sum;
+}
+
+/** Links chosen on trial (2) are chosen (1) or not (0). Hot. */
+function settle(chosen: Uint8Array, as: 0 | 1): void {
+  for (let at = 0; at < chosen.length; at += 1) if (chosen[at] === 2) chosen[at] = as;
 }
 
 function greatest(reward: Float64Array, state: Uint8Array, chosen: Uint8Array): number {
