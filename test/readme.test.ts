@@ -1,0 +1,74 @@
+import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { expect, test } from "vitest";
+import { faultLine } from "../src/faults/fault-line.ts";
+import { CATALOGUE_COLUMNS } from "../src/input/catalogue-columns.ts";
+import { COMMUTATIONS, CONSTRUCTIONS, FEEDBACKS, GEARBOX_STYLES } from "../src/input/part-choices.ts";
+import { readProblem } from "../src/input/read-problem.ts";
+import { SIZE_LIMITS } from "../src/input/size-limits.ts";
+
+const ROOT = join(import.meta.dirname, "..");
+const readme = await readFile(join(ROOT, "README.md"), "utf8");
+
+/** Every word that stands in code in the text or as a key in an example. */
+const inCode: ReadonlySet<string> = new Set(
+  [...readme.matchAll(/`([^`\n]+)`|"(\w+)":/g)].flatMap(([, code, key = ""]) => (code ?? key).match(/[\w$-]+/g) ?? []),
+);
+
+const missing = (names: Iterable<string>): string[] => [...names].filter((name) => !inCode.has(name));
+
+function keysOf(schema: unknown): string[] {
+  if (typeof schema !== "object" || schema === null) return [];
+  return Object.entries(schema).flatMap(([key, value]: [string, unknown]) =>
+    key === "properties" && typeof value === "object" && value !== null
+      ? [...Object.keys(value), ...Object.values(value).flatMap(keysOf)]
+      : keysOf(value),
+  );
+}
+
+/** Keys of kinds and checks that no command solves yet; the README names the kinds only. */
+const LATER = {
+  modes: ["share"],
+  screw: ["screw_diameter", "ends"],
+  winder: ["core_diameter", "start_diameter", "web_width", "web_density", "web_thickness", "tension"],
+  crank: ["radius", "rod", "offset"],
+} as const;
+
+test("every key of the problem schema that a command solves stands in the README", async () => {
+  const schema: unknown = JSON.parse(await readFile(join(ROOT, "shared/schemas/problem.schema.json"), "utf8"));
+  const keys = new Set(keysOf(schema));
+  expect(keys.size).toBeGreaterThan(80);
+  expect(missing(keys).toSorted()).toEqual(Object.values(LATER).flat().toSorted());
+  expect(missing(["no_such_key"])).toEqual(["no_such_key"]);
+});
+
+test("every column of the catalogues and every name a cell may hold stands in the README", () => {
+  const columns = Object.values(CATALOGUE_COLUMNS).flatMap((each) => Object.keys(each));
+  expect(columns.length).toBeGreaterThan(80);
+  expect(missing([...columns, ...CONSTRUCTIONS, ...FEEDBACKS, ...GEARBOX_STYLES, ...COMMUTATIONS])).toEqual([]);
+});
+
+test("the bounds on input are those of the README", () => {
+  const { problemBytes, catalogueBytes, nesting, cellCharacters } = SIZE_LIMITS;
+  expect(readme).toContain(
+    `\`catalog.json\` ${problemBytes / 1e6} MB, a CSV file ${catalogueBytes / 1e6} MB, ${nesting} levels of nesting, ${cellCharacters.toLocaleString("en")} characters`,
+  );
+});
+
+test("the problem of the README reads without a fault", async () => {
+  const [, example = ""] = /```json\n(\{\n {2}"title": "label press"[^]*?)```/.exec(readme) ?? [];
+  const folder = await mkdtemp(join(tmpdir(), "fewframe-"));
+  try {
+    const path = join(folder, "press.json");
+    await writeFile(path, example.replaceAll("../catalogs", join(ROOT, "catalogs")));
+    const read = await readProblem(path);
+    expect(read.ok ? [] : read.faults.map(faultLine)).toEqual([]);
+    expect(read.ok ? read.value.problem.machines.flatMap(({ axes }) => axes.map(({ id }) => id)) : []).toEqual([
+      "slide",
+      "ram",
+    ]);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
+});
