@@ -44,14 +44,30 @@ async function cheapestSet(
   place: BusPlace,
   sets: readonly (readonly LimitId[])[],
 ): Promise<BusFound | undefined> {
-  let best: { outcome: Outcome; limits: readonly LimitId[]; total: number } | undefined;
+  let best: BusAnswer | undefined;
   for (const limits of sets) {
     if (isOver(context)) break;
-    const outcome = await lifted(context, place, limits);
-    const total = outcome?.evaluated?.money.total ?? Number.POSITIVE_INFINITY;
-    if (outcome !== undefined && total < (best?.total ?? Number.POSITIVE_INFINITY)) best = { outcome, limits, total };
+    best = cheaperOf(best, answerOf(await lifted(context, place, limits), limits));
   }
   return best === undefined ? undefined : heldBy(context, place, best.outcome, best.limits);
+}
+
+/** An answer that lifting some limits allows, with its total [cent]. */
+interface BusAnswer {
+  readonly outcome: Outcome;
+  readonly limits: readonly LimitId[];
+  readonly total: number;
+}
+
+function answerOf(outcome: Outcome | undefined, limits: readonly LimitId[]): BusAnswer | undefined {
+  const total = outcome?.evaluated?.money.total;
+  return outcome === undefined || total === undefined ? undefined : { outcome, limits, total };
+}
+
+/** The first of equals. */
+function cheaperOf(one: BusAnswer | undefined, other: BusAnswer | undefined): BusAnswer | undefined {
+  if (one === undefined || other === undefined) return one ?? other;
+  return other.total < one.total ? other : one;
 }
 
 /** The cheapest answer with some limits of the bus lifted; what was prepared holds every answer cheaper than the present one. */
