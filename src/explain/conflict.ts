@@ -1,7 +1,7 @@
 import { type Decision, decide } from "../decide/decide.ts";
 import { type Leniency, STRICT } from "../decide/leniency.ts";
 import type { Setup } from "../decide/setup.ts";
-import type { Limit, LimitId } from "../machine/limit.ts";
+import type { Limit, LimitId, Unchecked } from "../machine/limit.ts";
 import type { Caps } from "../machine/problem.ts";
 import type { ExplainContext } from "./context.ts";
 import type { Obstacle } from "./explanation.ts";
@@ -22,7 +22,7 @@ const same = (setup: Setup): Setup => setup;
  * Source: deletion filter, J. W. Chinneck, Feasibility and Infeasibility in Optimization (2008).
  */
 export async function conflictOf(context: ExplainContext): Promise<Obstacle> {
-  const nowhere = { machine: -1, axis: -1, nearest: [] };
+  const nowhere = { machine: -1, axis: -1, unknown: [], nearest: [] };
   if (context.setup.machines.some(({ buses }) => buses.some(({ options }) => options.length === 0))) {
     return {
       ...nowhere,
@@ -47,13 +47,14 @@ export async function conflictOf(context: ExplainContext): Promise<Obstacle> {
   return {
     ...nowhere,
     limits,
+    unknown: unknownLeadTime(context.setup, free),
     note: `the axes have candidates, but not together under ${letGo.map(({ name }) => name).join(" and ")}`,
   };
 }
 
 function requirementsOf(setup: Setup): Requirement[] {
   const caps = CAP_KEYS.filter((key) => setup.problem.caps[key] !== undefined).map((key) => ({
-    name: `the cap on ${key}`,
+    name: `the cap on ${capWords(key)}`,
     relax: (before: Setup) => withoutCap(before, key),
     leniency: STRICT,
   }));
@@ -109,9 +110,20 @@ function brokenLimits({ setup }: ExplainContext, { evaluated }: Decision): Limit
   return [...buses, ...brokenCaps(setup, evaluated)];
 }
 
+/** A cap on lead time is a question to every part; one that does not say fails it. */
+function unknownLeadTime({ problem: { caps } }: Setup, { evaluated }: Decision): Unchecked[] {
+  const isSilent = evaluated?.money.lines.some(({ part }) => part.leadTime === undefined) ?? false;
+  return caps.leadTime !== undefined && isSilent ? [{ id: "machine.lead_time", missing: "lead_time" }] : [];
+}
+
+/** `cabinetWidth` as a reader writes it: cabinet width. */
+function capWords(key: keyof Caps): string {
+  return key.replaceAll(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+}
+
 function brokenCaps({ problem: { caps } }: Setup, evaluated: Decision["evaluated"]): Limit[] {
   if (evaluated === undefined) return [];
-  const { distinct, totals } = evaluated.money;
+  const { distinct, totals, lines } = evaluated.money;
   const most = (value: (total: (typeof totals)[number]) => number): number => Math.max(0, ...totals.map(value));
   const demands: readonly { id: LimitId; demand: number; allowed: number | undefined; unit: Limit["unit"] }[] = [
     { id: "caps.motors", demand: distinct.motors, allowed: caps.motors, unit: "count" },
@@ -127,6 +139,12 @@ function brokenCaps({ problem: { caps } }: Setup, evaluated: Decision["evaluated
       demand: most(({ cabinetWidth }) => cabinetWidth),
       allowed: caps.cabinetWidth,
       unit: "m",
+    },
+    {
+      id: "machine.lead_time",
+      demand: Math.max(0, ...lines.map(({ part }) => part.leadTime ?? 0)),
+      allowed: caps.leadTime,
+      unit: "day",
     },
   ];
   return demands.flatMap(({ id, demand, allowed, unit }) =>

@@ -1,4 +1,4 @@
-import type { LimitId } from "../machine/limit.ts";
+import type { LimitId, Unchecked } from "../machine/limit.ts";
 import type { PickNames } from "../machine/result.ts";
 
 /** Why the answer is what it is: found by solving again with limits lifted. Money in cents, limits in SI. */
@@ -68,11 +68,14 @@ export interface CapFound {
 export interface Obstacle {
   readonly machine: number;
   readonly axis: number;
-  /** The fewest limits to relax, with the least relief. Empty: no part fits at all, `note` says why. */
+  /** The fewest limits to relax, with the least relief. Empty like `unknown`: no part fits at all, `note` says why. */
   readonly limits: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[];
+  /** Limits that fail beside them because a catalogue value is missing that the problem asks for. */
+  readonly unknown: readonly Unchecked[];
   readonly nearest: readonly {
     readonly names: PickNames;
     readonly fails: readonly { readonly id: LimitId; readonly demand: number; readonly allowed: number }[];
+    readonly unknown: readonly Unchecked[];
   }[];
   readonly note: string;
 }

@@ -3,7 +3,7 @@ import { failedCount } from "../candidates/limit-scan.ts";
 import { type AxisColumn, columnOf, surveyedAxis } from "../decide/axis-columns.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
 import type { Setup } from "../decide/setup.ts";
-import type { Limit } from "../machine/limit.ts";
+import type { Limit, Unchecked } from "../machine/limit.ts";
 import { judgePick } from "../physics/limits/judge-pick.ts";
 import { pickDuty } from "../physics/limits/pick-duty.ts";
 import type { Obstacle } from "./explanation.ts";
@@ -18,11 +18,14 @@ const SHOWN = 3;
 export function obstacleOf(setup: Setup, place: AxisPlace): Obstacle {
   const near = nearest(setup, place);
   const [best] = near;
-  if (best === undefined) return { ...place, limits: [], nearest: [], note: unfitNote(setup, place) };
+  if (best === undefined) return { ...place, limits: [], unknown: [], nearest: [], note: unfitNote(setup, place) };
   return {
     ...place,
     limits: failsOf(best),
-    nearest: near.slice(0, SHOWN).map((one) => ({ names: namesOf(one.column), fails: failsOf(one) })),
+    unknown: unknownOf(best),
+    nearest: near
+      .slice(0, SHOWN)
+      .map((one) => ({ names: namesOf(one.column), fails: failsOf(one), unknown: unknownOf(one) })),
     note: "no combination in the catalogues passes every limit of this axis",
   };
 }
@@ -76,6 +79,11 @@ function worstOf(near: Near): number {
 
 function failsOf(near: Near): Obstacle["limits"] {
   return broken(near).map(({ id, demand, allowed }) => ({ id, demand, allowed }));
+}
+
+/** What it fails for want of a catalogue value. */
+function unknownOf({ judgement: { unchecked, failed } }: Near): Unchecked[] {
+  return unchecked.filter(({ id }) => failed.includes(id));
 }
 
 function namesOf({ motor, gearbox, drive }: AxisColumn): Obstacle["nearest"][number]["names"] {

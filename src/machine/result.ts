@@ -1,5 +1,5 @@
 import type { PartKind } from "./catalogue.ts";
-import type { LimitId } from "./limit.ts";
+import type { LimitId, Unchecked } from "./limit.ts";
 import type { DefaultUsed, InputFile } from "./problem.ts";
 
 /** The result document: plain JSON, table units (rpm, mm …) with the unit beside each varying kind; money in currency. */
@@ -214,8 +214,13 @@ export interface InfeasibleAxis {
     readonly share: number | null;
     readonly unit: string;
   }[];
-  /** Nearest candidates and what they fail. */
-  readonly nearest: readonly (PickNames & { readonly fails: readonly LimitResult[] })[];
+  /** Those of the limits that fail because the catalogue lacks a value which the problem asks for: no relief helps. */
+  readonly not_checked: readonly Unchecked[];
+  /** Nearest candidates, what they fail, and what they fail for want of a value. */
+  readonly nearest: readonly (PickNames & {
+    readonly fails: readonly LimitResult[];
+    readonly not_checked: readonly Unchecked[];
+  })[];
   readonly note: string;
 }
 

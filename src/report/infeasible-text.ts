@@ -1,3 +1,4 @@
+import type { LimitId } from "../machine/limit.ts";
 import type { InfeasibleAxis, LimitResult, Rejection, ResultDocument } from "../machine/result.ts";
 import type { Page } from "./axis-text.ts";
 import { UNDER } from "./axis-text.ts";
@@ -5,6 +6,7 @@ import { figure, neededText, pairText, sharePercent } from "./figures.ts";
 import { limitNumbers } from "./held-text.ts";
 import { emphasise, labelled, listed, printable, wrap } from "./layout.ts";
 import { LIMIT_WORDS, theLimit } from "./limit-words.ts";
+import { columnWords } from "./notes-text.ts";
 import { statusWords } from "./order-text.ts";
 import { pickWords } from "./pick-words.ts";
 
@@ -25,10 +27,13 @@ function conflictLines(conflict: InfeasibleAxis, doc: ResultDocument, page: Page
   const rejection = doc.rejections.find(({ machine, axis }) => machine === conflict.machine && axis === conflict.axis);
   return [
     ...emphasise(labelled(label, stateWords(conflict, rejection), page.column), label, page.style.strong),
-    ...wrap(reliefWords(conflict), UNDER),
+    ...[reliefWords(conflict), unknownWords(conflict)].flatMap((words) => wrap(words, UNDER)),
     ...conflict.nearest.flatMap((near) => [
       ...wrap(`Nearest: ${pickWords(near)}`, UNDER),
       ...near.fails.flatMap((limit) => wrap(failWords(limit), DEEPER)),
+      ...near.not_checked.flatMap(({ id, missing }) =>
+        wrap(`${LIMIT_WORDS[id]}: no ${columnWords(missing)} in the catalogue`, DEEPER),
+      ),
     ]),
     ...(rejection === undefined ? [] : wrap(turnedDownWords(rejection), UNDER).map(page.style.dim)),
     ...wrap(printable(conflict.note), UNDER),
@@ -44,14 +49,24 @@ function stateWords({ axis }: InfeasibleAxis, rejection: Rejection | undefined):
   return `no candidate passes, of ${figure(rejection.judged)} judged.${before}`;
 }
 
-function reliefWords({ limits, relief }: InfeasibleAxis): string {
-  if (relief.length === 0) return limits.length === 0 ? "" : `In conflict: ${listed(limits.map(theLimit))}.`;
+function reliefWords({ limits, relief, not_checked }: InfeasibleAxis): string {
+  if (relief.length === 0) return conflictWords(limits.filter((id) => not_checked.every((one) => one.id !== id)));
   const texts = relief.map(({ id, demand, allowed, unit, share }) => {
     const more = share === null ? "none is allowed now" : `${sharePercent(share)} more than is allowed now`;
     const need = neededText(id, demand, unit);
     return allowed > 0 ? `${theLimit(id)} at ${need} (${more})` : `${theLimit(id)} at ${need} (nothing is allowed now)`;
   });
   return `Least to relax: ${listed(texts)}.`;
+}
+
+function conflictWords(limits: readonly LimitId[]): string {
+  return limits.length === 0 ? "" : `In conflict: ${listed(limits.map(theLimit))}.`;
+}
+
+function unknownWords({ not_checked }: InfeasibleAxis): string {
+  if (not_checked.length === 0) return "";
+  const texts = not_checked.map(({ id, missing }) => `${theLimit(id)} (no ${columnWords(missing)} in the catalogue)`);
+  return `Asked for but unknown, so failed: ${listed(texts)}.`;
 }
 
 function failWords(limit: LimitResult): string {

@@ -82,7 +82,8 @@ function placesOf(machines: readonly MachineResult[]): (AxisResult | BusResult)[
   return machines.flatMap(({ axes, buses }) => [...axes, ...buses]);
 }
 
-function columnWords(column: string): string {
+/** The name of a catalogue column as words. */
+export function columnWords(column: string): string {
   return printable(column).replaceAll("_", " ");
 }
 

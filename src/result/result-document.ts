@@ -117,7 +117,7 @@ function rejectionsOf({ machines }: Setup, { judged }: Decision): Rejection[] {
 
 function infeasibleOf(
   { machines }: Setup,
-  { machine, axis, limits, nearest, note }: Obstacle,
+  { machine, axis, limits, unknown, nearest, note }: Obstacle,
   table: TableWriter,
 ): InfeasibleAxis {
   const own = machines[machine]?.axes[axis]?.axis;
@@ -133,7 +133,7 @@ function infeasibleOf(
   return {
     machine: machines[machine]?.machine.id ?? null,
     axis: own?.id ?? null,
-    limits: limits.map(({ id }) => id),
+    limits: [...limits, ...unknown].map(({ id }) => id),
     relief: limits.map((limit) => {
       const found = figures(limit);
       return {
@@ -142,8 +142,10 @@ function infeasibleOf(
         share: found.allowed > 0 ? found.demand / found.allowed - 1 : null,
       };
     }),
-    nearest: nearest.map(({ names, fails }) => ({
+    not_checked: unknown,
+    nearest: nearest.map(({ names, fails, unknown: not_checked }) => ({
       ...names,
+      not_checked,
       fails: fails.map((limit) => {
         const found = figures(limit);
         return { ...found, utilisation: found.allowed > 0 ? found.demand / found.allowed : null };

@@ -342,12 +342,14 @@ export function infeasibleDocument(): ResultDocument {
     ratio: 4,
     drive: "D10",
     fails: [limit("motor.continuous_torque", [4.1, 3.6], "N*m"), limit("motor.peak_torque", [10.4, 9.6], "N*m", 0.42)],
+    not_checked: [],
   };
   const lift: InfeasibleAxis = {
     machine: "tray-shuttle",
     axis: "lift",
     limits: ["motor.continuous_torque"],
     relief: [{ id: "motor.continuous_torque", demand: 4.1, allowed: 3.6, relief: 0.5, share: 0.1389, unit: "N*m" }],
+    not_checked: [],
     nearest: [nearest, { ...nearest, gearbox: null, ratio: 1, fails: [limit("motor.brake", [3.2, 0], "N*m")] }],
     note: "",
   };
@@ -356,6 +358,7 @@ export function infeasibleDocument(): ResultDocument {
     axis: null,
     limits: ["caps.frames", "machine.price"],
     relief: [],
+    not_checked: [],
     nearest: [],
     note: "Two frames reach no set of motors below the price cap.",
   };
@@ -371,6 +374,21 @@ export function infeasibleDocument(): ResultDocument {
     infeasible: [lift, order],
     unknowns: [],
   });
+}
+
+/** An axis that asks for what the catalogue does not say. */
+export function silentDocument(): ResultDocument {
+  const silent = { id: "motor.detent", missing: "detent_torque" } as const;
+  const gripper: InfeasibleAxis = {
+    machine: "tray-shuttle",
+    axis: "gripper",
+    limits: ["motor.detent"],
+    relief: [],
+    not_checked: [silent],
+    nearest: [{ motor: "S40-1", gearbox: null, ratio: 1, drive: "D06", fails: [], not_checked: [silent] }],
+    note: "",
+  };
+  return { ...infeasibleDocument(), infeasible: [gripper] };
 }
 
 /** Stopped before any answer was found. */
@@ -389,6 +407,7 @@ export const SAMPLES: readonly (readonly [string, ResultDocument])[] = [
   ["feasible with a gap", gapDocument()],
   ["portfolio", portfolioDocument()],
   ["infeasible", infeasibleDocument()],
+  ["infeasible for want of a value", silentDocument()],
   ["unknown", unknownDocument()],
   ["unknown without a bound", boundlessDocument()],
 ];

@@ -11,6 +11,7 @@ import {
   optimalDocument,
   portfolioDocument,
   SAMPLES,
+  silentDocument,
   unknownDocument,
 } from "./sample-documents.ts";
 
@@ -104,6 +105,17 @@ test("infeasible names per axis the nearest candidates and by how much they fail
   expect(text).toContain("holding brake: 3.2 N*m needed, it has none");
   expect(text).toContain("Turned down most for: peak torque (9,000), inertia ratio (8,000), motor speed (3,688).");
   expect(text).toContain("In conflict: the number of motor frames and the price of the machine.");
+});
+
+test("a limit that fails for want of a catalogue value is named with the value", () => {
+  const text = aloud(silentDocument());
+  expect(text).toContain(
+    "Asked for but unknown, so failed: the detent torque at the load (no detent torque in the catalogue).",
+  );
+  expect(text).toContain(
+    "Nearest: S40-1 | no gearbox | D06 detent torque at the load: no detent torque in the catalogue",
+  );
+  expect(text).not.toContain("In conflict");
 });
 
 test("a portfolio names its machines, other weights, shared drives and caps of a machine", () => {
