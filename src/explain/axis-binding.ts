@@ -55,7 +55,7 @@ function searchOf({ setup, decision }: ExplainContext, place: AxisPlace): AxisSe
   const range = decision.judged[place.machine]?.[place.axis]?.range;
   if (own === undefined || range === undefined) return undefined;
   const survey = surveyedAxis(own, setup.catalogue, range);
-  const carried = decision.evaluated?.machines[place.machine]?.axes[place.axis]?.carried ?? 0;
+  const carried = evaluatedAt(decision, place)?.carried ?? 0;
   const now = range.low === range.high ? survey : surveyedAxis(own, setup.catalogue, { low: carried, high: carried });
   return { place, survey, now };
 }
