@@ -45,29 +45,38 @@ function nextGuess({ low, high, atLow, atHigh }: Bracket, step: number): number 
  * @param samples - number of intervals looked at; f should turn at most once in each
  */
 export function rootsInside(f: Scalar, from: number, to: number, samples = 32): number[] {
-  const grid = Array.from({ length: samples + 1 }, (_, k) => from + ((to - from) * k) / samples);
-  const values = grid.map(f);
-  const scale = Math.max(...values.map(Math.abs));
+  const values: number[] = [];
+  let scale = 0;
+  for (let k = 0; k <= samples; k++) {
+    const value = f(from + ((to - from) * k) / samples);
+    values.push(value);
+    scale = Math.max(scale, Math.abs(value));
+  }
   if (scale === 0) return [];
   const roots: number[] = [];
-  for (let k = 0; k < samples; k++) roots.push(...rootsInCell(f, { grid, values, k, scale }));
-  return inside(roots, from, to);
+  for (let k = 0; k < samples; k++) {
+    const [fa, fb] = [values[k]!, values[k + 1]!];
+    if (fa * fb > 0 && Math.abs(fa) > 0.2 * scale) continue;
+    const grid = (m: number): number => from + ((to - from) * m) / samples;
+    roots.push(...rootsInCell(f, { grid, values, k, scale }));
+  }
+  return roots.length === 0 ? roots : inside(roots, from, to);
 }
 
 interface Cell {
-  readonly grid: readonly number[];
+  readonly grid: (k: number) => number;
   readonly values: readonly number[];
   readonly k: number;
   readonly scale: number;
 }
 
 function rootsInCell(f: Scalar, { grid, values, k, scale }: Cell): number[] {
-  const [a, b] = [grid[k]!, grid[k + 1]!];
+  const [a, b] = [grid(k), grid(k + 1)];
   const [fa, fb] = [values[k]!, values[k + 1]!];
   if (fa * fb < 0) return [rootBetween(f, a, b)];
   if (k === 0) return [];
   if (fa === 0) return [a];
-  return dips(values[k - 1]!, fa, fb) && Math.abs(fa) <= 0.2 * scale ? rootsOfDip(f, grid[k - 1]!, b) : [];
+  return dips(values[k - 1]!, fa, fb) && Math.abs(fa) <= 0.2 * scale ? rootsOfDip(f, grid(k - 1), b) : [];
 }
 
 /** True where three samples of one sign have the smallest magnitude in the middle. */
@@ -124,11 +133,11 @@ export function peakOn(
   { samples = 16, floor = Number.NEGATIVE_INFINITY }: PeakSearch = {},
 ): Peak {
   const step = (to - from) / samples;
-  const values = new Float64Array(samples + 1);
+  const values: number[] = [];
   let [at, top, least] = [from, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
   for (let k = 0; k <= samples; k++) {
     const value = f(from + k * step);
-    values[k] = value;
+    values.push(value);
     if (value > top) [at, top] = [from + k * step, value];
     if (value < least) least = value;
   }
@@ -139,7 +148,7 @@ export function peakOn(
 }
 
 interface Sampled {
-  readonly values: Float64Array;
+  readonly values: readonly number[];
   readonly from: number;
   readonly step: number;
   readonly best: Peak;
@@ -154,10 +163,19 @@ function refined(f: Scalar, { values, from, step, best, worth }: Sampled): Peak 
     const value = values[k] ?? 0;
     const isTop = value >= worth && value >= (values[k - 1] ?? value) && value >= (values[k + 1] ?? value);
     if (!isTop) continue;
+    if (isEndPeak(f, { values, from, step }, k)) continue;
     const peak = goldenPeak(f, from + Math.max(0, k - 1) * step, from + Math.min(last, k + 1) * step);
     if (peak.value > found.value) found = peak;
   }
   return found;
+}
+
+/** True at an end that the function still rises to: with one peak to a cell, nothing beside it is larger. */
+function isEndPeak(f: Scalar, { values, from, step }: Pick<Sampled, "values" | "from" | "step">, k: number): boolean {
+  const last = values.length - 1;
+  if (k !== 0 && k !== last) return false;
+  const beside = from + (k === 0 ? 1e-6 : last - 1e-6) * step;
+  return f(beside) < (values[k] ?? 0);
 }
 
 /** True where a value outdoes the best so far by more than rounding, so that the earliest of equals stays. */

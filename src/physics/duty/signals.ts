@@ -1,8 +1,10 @@
 import type { Axis } from "../../machine/problem.ts";
 import { rootsInside, type Scalar } from "../../maths/scalar.ts";
+import { GRAVITY } from "../constants.ts";
 import { isSelfLocking, travelPerRadian } from "../mechanism/travel.ts";
-import { accelerationAt, positionAt, speedAt } from "../motion/curve.ts";
+import { positionAt } from "../motion/curve.ts";
 import type { Cycle, MotionPiece } from "../motion/cycle.ts";
+import { type Blend, blended, type Placed, scaledBlend } from "./blend.ts";
 import { forcePerCarriedKilogram, imbalanceTorque, type LoadState, loadState } from "./load-force.ts";
 
 /** Which way power flows through the gearbox: index of the factor that refers input-shaft torque to the motor. Source: definition. */
@@ -32,7 +34,16 @@ export interface SignalPiece {
   readonly perKilogram: Scalar;
   /** At the input shaft, mechanism excluded: m·κ² [kg·m²]. */
   readonly loadInertia: number;
+  /** The motion the signals come from, along the axis, and τ_in as a blend of it. */
+  readonly placed: Placed;
+  readonly torqueBlend: Blend;
+  /** 1/κ [rad/m]; 0 at rest. */
+  readonly perTravel: number;
 }
+
+/** Motion along the axis alone. */
+const ACCELERATION: Blend = Object.freeze({ acceleration: 1, speed: 0, constant: 0, swing: 0, angle: 0 });
+const SPEED: Blend = Object.freeze({ acceleration: 0, speed: 1, constant: 0, swing: 0, angle: 0 });
 
 /**
  * Signals of an axis over its period, cut where anything changes its form.
@@ -68,9 +79,9 @@ function isRest({ curve }: MotionPiece): boolean {
 
 function restPiece(setting: Setting): SignalPiece {
   const { axis, piece, state, travel } = setting;
-  const hanging = hangingTorque(setting);
-  const outside = (state.constant - state.hanging) * travel;
-  const held: Scalar = isSelfLocking(axis.mechanism) ? () => 0 : (t) => hanging(t) + outside;
+  // At rest the position stays: so does what hangs.
+  const hangs = hangingTorque(setting)(piece.from);
+  const held = isSelfLocking(axis.mechanism) ? 0 : hangs + (state.constant - state.hanging) * travel;
   const perKilogram = travel * forcePerCarriedKilogram(axis, axis.motion[piece.segment], 0);
   return {
     from: piece.from,
@@ -79,14 +90,25 @@ function restPiece(setting: Setting): SignalPiece {
     flow: FLOW.rest,
     acceleration: () => 0,
     speed: () => 0,
-    torque: held,
-    hanging,
+    torque: () => held,
+    hanging: () => hangs,
     perKilogram: () => perKilogram,
     loadInertia: state.mass * travel ** 2,
+    placed: placedOf(piece),
+    torqueBlend: { acceleration: 0, speed: 0, constant: held, swing: 0, angle: 0 },
+    perTravel: 0,
   };
 }
 
+function placedOf({ curve, from }: MotionPiece): Placed {
+  return { curve, origin: from };
+}
+
 function hangingTorque({ axis, piece, state, travel }: Setting): Scalar {
+  if (axis.load.imbalance === 0) {
+    const hangs = state.hanging * travel;
+    return () => hangs;
+  }
   return (t) => (state.hanging + imbalanceTorque(axis.load, positionAt(piece.curve, t - piece.from))) * travel;
 }
 
@@ -108,7 +130,7 @@ function oneWaySpans({ axis, piece }: Setting): OneWay[] {
   const segment = axis.motion[piece.segment];
   const { from, to } = piece;
   if (segment?.kind === "move") return [{ from, to, turning: segment.distance > 0 ? 1 : -1 }];
-  const speed: Scalar = (t) => speedAt(piece.curve, t - from);
+  const speed = blended(placedOf(piece), SPEED);
   return cut([{ from, to }], speed).map((span) => ({
     ...span,
     turning: speed((span.from + span.to) / 2) > 0 ? 1 : -1,
@@ -136,58 +158,67 @@ function cut(spans: readonly Span[], signal: Scalar): Span[] {
 }
 
 function turningPieces(setting: Setting, span: Span, turning: -1 | 1): SignalPiece[] {
-  const force = forceSignal(setting, turning);
+  const placed = placedOf(setting.piece);
+  const forceBlend = forceOf(setting, turning);
+  const force = blended(placed, forceBlend);
   return cut([span], force).flatMap((part) => {
     const helped = force((part.from + part.to) / 2) * turning > 0;
-    const torque = torqueSignal(setting, { force, turning, helped });
-    return cut([part], torque).map((bit) => movingPiece(setting, { ...bit, turning, torque }));
+    const torqueBlend = torqueOf(setting, { force: forceBlend, turning, helped });
+    const torque = blended(placed, torqueBlend);
+    return cut([part], torque).map((bit) => movingPiece(setting, { ...bit, turning, torque, torqueBlend }));
   });
 }
 
-function forceSignal({ axis, piece, state }: Setting, turning: -1 | 1): Scalar {
-  const { viscous } = axis.load;
-  return (t) => {
-    const at = t - piece.from;
-    const imbalance = axis.load.imbalance === 0 ? 0 : imbalanceTorque(axis.load, positionAt(piece.curve, at));
-    const moving = state.mass * accelerationAt(piece.curve, at) + viscous * speedAt(piece.curve, at);
-    return moving + turning * state.friction + state.constant + imbalance;
+function forceOf({ axis: { load }, state }: Setting, turning: -1 | 1): Blend {
+  return {
+    acceleration: state.mass,
+    speed: load.viscous,
+    constant: turning * state.friction + state.constant,
+    swing: load.imbalance === 0 ? 0 : GRAVITY * Math.sin(load.tilt) * load.imbalance,
+    angle: load.imbalanceAngle,
   };
 }
 
 interface Flowing {
-  readonly force: Scalar;
+  readonly force: Blend;
   readonly turning: -1 | 1;
   /** Power flows to the load. */
   readonly helped: boolean;
 }
 
-function torqueSignal({ axis, piece, travel }: Setting, { force, turning, helped }: Flowing): Scalar {
+function torqueOf({ axis, travel }: Setting, { force, turning, helped }: Flowing): Blend {
   const { efficiency, backEfficiency, inertia, dragTorque } = axis.mechanism;
   const factor = helped ? travel / efficiency : travel * backEfficiency;
-  const inertial = inertia / travel;
-  return (t) => inertial * accelerationAt(piece.curve, t - piece.from) + factor * force(t) + turning * dragTorque;
+  return scaledBlend(force, factor, { acceleration: inertia / travel, constant: turning * dragTorque });
 }
 
-function movingPiece(
-  setting: Setting,
-  { from, to, turning, torque }: Span & { turning: -1 | 1; torque: Scalar },
-): SignalPiece {
+interface Turning extends Span {
+  readonly turning: -1 | 1;
+  readonly torque: Scalar;
+  readonly torqueBlend: Blend;
+}
+
+function movingPiece(setting: Setting, { from, to, turning, torque, torqueBlend }: Turning): SignalPiece {
   const { axis, piece, state, travel } = setting;
+  const placed = placedOf(piece);
   const power = torque((from + to) / 2) * turning;
   const { efficiency, backEfficiency } = axis.mechanism;
   const worst = travel * Math.max(1 / efficiency, Math.abs(backEfficiency));
-  const acceleration: Scalar = (t) => accelerationAt(piece.curve, t - piece.from);
+  const acceleration = blended(placed, ACCELERATION);
   const segment = axis.motion[piece.segment];
   return {
     from,
     to,
     turning,
     flow: power > 0 ? FLOW.motoring : power < 0 ? FLOW.regenerating : FLOW.rest,
-    acceleration: (t) => acceleration(t) / travel,
-    speed: (t) => speedAt(piece.curve, t - piece.from) / travel,
+    acceleration: blended(placed, { ...SPEED, acceleration: 1 / travel, speed: 0 }),
+    speed: blended(placed, { ...SPEED, speed: 1 / travel }),
     torque,
     hanging: hangingTorque(setting),
     perKilogram: (t) => worst * forcePerCarriedKilogram(axis, segment, acceleration(t)),
     loadInertia: state.mass * travel ** 2,
+    placed,
+    torqueBlend,
+    perTravel: 1 / travel,
   };
 }

@@ -4,7 +4,7 @@ import type { Scalar } from "../../maths/scalar.ts";
 import { type Duty, supremum } from "../duty/duty.ts";
 import type { SignalPiece } from "../duty/signals.ts";
 import { checked, unchecked } from "./judgement.ts";
-import { motorTorque, type PickDuty } from "./pick-duty.ts";
+import { type PickDuty, torqueAndSpeed } from "./pick-duty.ts";
 import type { MotorRating } from "./rating.ts";
 
 /** Judges one limit of a pick; undefined where the limit does not apply. */
@@ -50,8 +50,12 @@ const torqueAtSpeed: JudgeLimit = (pick) => {
   if (envelope === undefined) return unchecked("motor.torque_at_speed", missingEnvelope(motor));
   const margin = 1 + duty.axis.needs.peakMargin;
   const worst = supremum(duty.pieces, (piece) => {
-    const torque = motorTorque(piece, factors);
-    return (t) => (margin * Math.abs(torque(t))) / envelope(ratio * Math.abs(piece.speed(t)));
+    const read = torqueAndSpeed(piece, factors);
+    const both = { torque: 0, speed: 0 };
+    return (t) => {
+      read(t, both);
+      return (margin * Math.abs(both.torque)) / envelope(ratio * Math.abs(both.speed));
+    };
   });
   const speed = speedJustAt(duty.pieces, worst.at) * ratio;
   const allowed = envelope(speed);
@@ -109,8 +113,12 @@ export function terminalVoltage(
 /** Worst terminal voltage against what the lowest bus voltage gives, less the reserve [V]. Source: space-vector limit U/√2. */
 const voltage: JudgeLimit = (pick) => {
   const worst = supremum(pick.duty.pieces, (piece) => {
-    const torque = motorTorque(piece, pick.factors);
-    return (t) => terminalVoltage(pick, pick.ratio * piece.speed(t), torque(t));
+    const read = torqueAndSpeed(piece, pick.factors);
+    const both = { torque: 0, speed: 0 };
+    return (t) => {
+      read(t, both);
+      return terminalVoltage(pick, pick.ratio * both.speed, both.torque);
+    };
   });
   const allowed = allowedVoltage(pick.bus.low, pick.duty.axis.needs.voltageReserve);
   return checked("motor.voltage", { demand: worst.value, allowed, unit: "V", time: worst.at });

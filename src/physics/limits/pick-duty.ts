@@ -1,6 +1,7 @@
 import type { Drive, Gearbox, Inductor, Motor } from "../../machine/catalogue.ts";
 import type { Site } from "../../machine/problem.ts";
 import type { Peak, Scalar } from "../../maths/scalar.ts";
+import { type Blend, type Both, blended, bothOf, scaledBlend } from "../duty/blend.ts";
 import { type Duty, supremum } from "../duty/duty.ts";
 import type { SignalPiece } from "../duty/signals.ts";
 import { type BusVoltage, type MotorRating, motorRating } from "./rating.ts";
@@ -84,10 +85,21 @@ export function pickDuty(duty: Duty, parts: PickParts, { site, bus }: Surroundin
 }
 
 /** τ_m on one piece [N·m]. Source: torque balance at the motor shaft. */
-export function motorTorque(piece: SignalPiece, { inertia, flow, drag }: TorqueFactors): Scalar {
-  const factor = flow[piece.flow];
-  const steady = drag * piece.turning;
-  return (t) => inertia * piece.acceleration(t) + factor * piece.torque(t) + steady;
+export function motorTorque(piece: SignalPiece, factors: TorqueFactors): Scalar {
+  return blended(piece.placed, motorBlend(piece, factors));
+}
+
+/** Reads τ_m [N·m] and θ' [rad/s] of a piece at once. Source: torque balance at the motor shaft. */
+export function torqueAndSpeed(piece: SignalPiece, factors: TorqueFactors): (t: number, both: Both) => void {
+  const speed: Blend = { acceleration: 0, speed: piece.perTravel, constant: 0, swing: 0, angle: 0 };
+  return bothOf(piece.placed, motorBlend(piece, factors), speed);
+}
+
+function motorBlend(piece: SignalPiece, { inertia, flow, drag }: TorqueFactors): Blend {
+  return scaledBlend(piece.torqueBlend, flow[piece.flow], {
+    acceleration: inertia * piece.perTravel,
+    constant: drag * piece.turning,
+  });
 }
 
 /** ⟨τ_m²⟩ = uᵀ·G·u [N²·m²]. Source: the Gram form; mean of a square of a linear combination. */

@@ -1,4 +1,5 @@
-import { integrate } from "../../maths/quadrature.ts";
+import { type Enclosure, enclosureOf, SERIES_NODES } from "../../maths/legendre-series.ts";
+import { GAUSS_16 } from "../../maths/quadrature.ts";
 import { outdoes, peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
 import type { Span } from "../duty/span-duty.ts";
 import type { PairPower } from "./pair-power.ts";
@@ -7,6 +8,8 @@ import type { PairPower } from "./pair-power.ts";
 export interface BusPower {
   readonly period: number;
   readonly stretches: readonly Stretch[];
+  /** What is worked out of the stretches when first asked for. */
+  readonly found: { readonly most: () => PowerPeak; readonly back: () => PowerPeak; readonly window: () => Window };
 }
 
 /** A stretch on which the sum is smooth and keeps its sign. */
@@ -15,6 +18,12 @@ export interface Stretch {
   readonly to: number;
   /** ΣP [W] */
   readonly power: Scalar;
+  /** ∫ΣP [J] */
+  readonly energy: number;
+  /** Sign of ΣP in its middle. */
+  readonly sign: number;
+  /** Bounds of ΣP, and its values at the ends [W]. */
+  readonly bounds: Enclosure;
 }
 
 /** One axis on the bus: its pair and what its drive loses per ampere [W/A]. */
@@ -44,24 +53,55 @@ export function busPower(loads: readonly BusLoad[], constant: number, period: nu
     });
     const power: Scalar = (t) => {
       let sum = constant;
-      for (const { piece, lossPerAmp } of parts)
-        if (piece !== undefined) sum += piece.base(t) + lossPerAmp * piece.current(t);
+      for (const { piece, lossPerAmp } of parts) if (piece !== undefined) sum += piece.power(t, lossPerAmp);
       return sum;
     };
-    return signed({ from, to, power });
+    return signed(power, from, to);
   });
-  return { period, stretches };
+  const found = {
+    most: once(() => largest(stretches, 1)),
+    back: once(() => largest(stretches, -1)),
+    window: once(() => widest(stretches, period)),
+  };
+  return { period, stretches, found };
+}
+
+function once<T>(make: () => T): () => T {
+  let kept: { readonly value: T } | undefined;
+  return () => {
+    kept ??= { value: make() };
+    return kept.value;
+  };
 }
 
 function bordersOf(loads: readonly BusLoad[], period: number): number[] {
-  const times = loads.flatMap(({ pair }) => pair.pieces.flatMap(({ from, to }) => [from, to]));
-  const sorted = [0, period, ...times].toSorted((a, b) => a - b);
+  const times = [0, period];
+  for (const { pair } of loads) for (const { from, to } of pair.pieces) times.push(from, to);
+  const sorted = times.toSorted((a, b) => a - b);
   return sorted.filter((t, k) => k === 0 || t - (sorted[k - 1] ?? 0) > 1e-12 * period);
 }
 
-function signed({ from, to, power }: Stretch): Stretch[] {
-  const borders = [from, ...rootsInside(power, from, to, 8), to];
-  return borders.slice(1).map((end, k) => ({ from: borders[k] ?? from, to: end, power }));
+/** The stretch, cut where its power changes sign. Bounds that keep one sign spare the search. */
+function signed(power: Scalar, from: number, to: number): Stretch[] {
+  const whole = stretchOf(power, from, to);
+  if (whole.bounds.least > 0 || whole.bounds.most < 0) return [whole];
+  const roots = rootsInside(power, from, to, 16);
+  if (roots.length === 0) return [whole];
+  const borders = [from, ...roots, to];
+  return borders.slice(1).map((end, k) => stretchOf(power, borders[k] ?? from, end));
+}
+
+function stretchOf(power: Scalar, from: number, to: number): Stretch {
+  const { nodes, weights } = GAUSS_16;
+  const [half, middle] = [(to - from) / 2, (to + from) / 2];
+  const values: number[] = [];
+  let sum = 0;
+  for (let i = 0; i < SERIES_NODES; i++) {
+    const value = power(middle + half * nodes[i]!);
+    values.push(value);
+    sum += weights[i]! * value;
+  }
+  return { from, to, power, energy: sum * half, sign: Math.sign(power(middle)), bounds: enclosureOf(values) };
 }
 
 /** An instant with the side it is looked at from: at a jump of power the two differ. */
@@ -77,9 +117,18 @@ export interface PowerPeak extends Instant {
 }
 
 /** Largest value of sign·ΣP over the cycle, one-sided; the earliest among equals. Source: extreme value of a smooth function. */
-export function powerPeak({ stretches }: BusPower, sign: 1 | -1): PowerPeak {
+export function powerPeak({ found }: BusPower, sign: 1 | -1): PowerPeak {
+  return sign > 0 ? found.most() : found.back();
+}
+
+/** Only stretches whose bounds reach what some end reaches are searched. */
+function largest(stretches: readonly Stretch[], sign: 1 | -1): PowerPeak {
+  let reached = Number.NEGATIVE_INFINITY;
+  for (const { bounds } of stretches) reached = Math.max(reached, sign * bounds.first, sign * bounds.last);
+  const worth = reached - 1e-8 * Math.abs(reached);
   let best: PowerPeak = { time: 0, inside: 0, value: Number.NEGATIVE_INFINITY };
-  for (const { from, to, power } of stretches) {
+  for (const { from, to, power, bounds } of stretches) {
+    if ((sign > 0 ? bounds.most : -bounds.least) < worth) continue;
     const found = peakOn((t) => sign * power(t), from, to, { floor: best.value });
     if (outdoes(found.value, best.value)) best = { time: found.at, inside: (from + to) / 2, value: found.value };
   }
@@ -88,23 +137,17 @@ export function powerPeak({ stretches }: BusPower, sign: 1 | -1): PowerPeak {
 
 /** Spans of the cycle on which ΣP has a sign. Source: definition. */
 export function spansOfSign({ stretches }: BusPower, sign: 1 | -1): Span[] {
-  return stretches
-    .filter(({ from, to, power }) => sign * power((from + to) / 2) > 0)
-    .map(({ from, to }) => ({ from, to }));
+  return stretches.filter((stretch) => stretch.sign === sign).map(({ from, to }) => ({ from, to }));
 }
 
 /** Mean over the cycle of ΣP where it has a sign: ≥ 0 for +1, ≤ 0 for −1 [W]. Source: definition. */
-export function meanOfSign(bus: BusPower, sign: 1 | -1): number {
-  return (
-    bus.stretches.reduce((sum, { from, to, power }) => {
-      return sign * power((from + to) / 2) > 0 ? sum + integrate(power, from, to) : sum;
-    }, 0) / bus.period
-  );
+export function meanOfSign({ stretches, period }: BusPower, sign: 1 | -1): number {
+  return stretches.reduce((sum, stretch) => (stretch.sign === sign ? sum + stretch.energy : sum), 0) / period;
 }
 
 /** Mean of ΣP over the cycle [W]. Source: definition. */
 export function meanPower({ stretches, period }: BusPower): number {
-  return stretches.reduce((sum, { from, to, power }) => sum + integrate(power, from, to), 0) / period;
+  return stretches.reduce((sum, { energy }) => sum + energy, 0) / period;
 }
 
 /** The window of the cycle that gives back most energy on the whole, and how much [J]; it may wrap. */
@@ -120,8 +163,12 @@ export interface Window {
  * the whole cycle has no largest window: Infinity.
  * Source: maximum-subarray argument (J. Bentley, Programming Pearls); definition.
  */
-export function worstWindow({ stretches, period }: BusPower): Window {
-  const energies = stretches.map(({ from, to, power }) => -integrate(power, from, to));
+export function worstWindow({ found }: BusPower): Window {
+  return found.window();
+}
+
+function widest(stretches: readonly Stretch[], period: number): Window {
+  const energies = stretches.map(({ energy }) => -energy);
   const count = stretches.length;
   if (energies.reduce((all, energy) => all + energy, 0) > 0) {
     return { spans: [{ from: 0, to: period }], energy: Number.POSITIVE_INFINITY };

@@ -78,10 +78,9 @@ export function meanFigures(pair: PairPower): PowerFigures {
 /** Largest and smallest power of a pair with its drive over its own period [W]. Source: extreme value of a smooth function. */
 export function extremes({ pieces }: PairPower, lossPerAmp: number): { most: number; least: number } {
   let [most, least] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
-  for (const { from, to, base, current } of pieces) {
-    const power: Scalar = (t) => base(t) + lossPerAmp * current(t);
-    most = Math.max(most, peakOn(power, from, to).value);
-    least = Math.min(least, -peakOn((t) => -power(t), from, to).value);
+  for (const { from, to, power } of pieces) {
+    most = Math.max(most, peakOn((t) => power(t, lossPerAmp), from, to, { floor: most }).value);
+    least = Math.min(least, -peakOn((t) => -power(t, lossPerAmp), from, to, { floor: -least }).value);
   }
   return { most, least };
 }

@@ -2,7 +2,7 @@ import type { Motor } from "../../machine/catalogue.ts";
 import { rootsInside, type Scalar } from "../../maths/scalar.ts";
 import type { Duty } from "../duty/duty.ts";
 import type { SignalPiece } from "../duty/signals.ts";
-import { motorTorque, type TorqueFactors } from "../limits/pick-duty.ts";
+import { motorTorque, type TorqueFactors, torqueAndSpeed } from "../limits/pick-duty.ts";
 import type { MotorRating } from "../limits/rating.ts";
 
 /** What a motor on its gearbox draws from the bus, smooth on each piece of machine time, drive excluded. */
@@ -20,6 +20,8 @@ export interface PowerPiece {
   readonly base: Scalar;
   /** Motor current [A rms]; the drive loses `loss_per_amp` times this. */
   readonly current: Scalar;
+  /** base + lossPerAmp·current at once [W]. */
+  readonly power: (t: number, lossPerAmp: number) => number;
   /** How far carried mass can move the two within the duty's range; absent where the mass is known. */
   readonly loose?: { readonly base: Scalar; readonly current: Scalar };
 }
@@ -46,14 +48,19 @@ function powerPieces({ duty, motor, rating, factors, ratio }: PowerPair, piece: 
   const torque = motorTorque(piece, factors);
   const copper = 3 * rating.hotResistance * rating.currentPerTorque ** 2;
   const speedLoss = speedLossFactor(motor, rating) * ratio ** 2;
-  const base: Scalar = (t) => {
-    const [motorNow, speed] = [torque(t), piece.speed(t)];
-    return motorNow * speed * ratio + copper * motorNow * motorNow + speedLoss * speed * speed;
+  const read = torqueAndSpeed(piece, factors);
+  const both = { torque: 0, speed: 0 };
+  const power: PowerPiece["power"] = (t, lossPerAmp) => {
+    read(t, both);
+    const drawn = both.torque * both.speed * ratio + copper * both.torque * both.torque;
+    const current = Math.abs(both.torque) * rating.currentPerTorque;
+    return drawn + speedLoss * both.speed * both.speed + lossPerAmp * current;
   };
+  const base: Scalar = (t) => power(t, 0);
   const current: Scalar = (t) => Math.abs(torque(t)) * rating.currentPerTorque;
   const loose = looseness({ duty, motor, rating, factors, ratio }, piece, { torque, copper });
   const borders = [piece.from, ...rootsInside(torque, piece.from, piece.to, 8), piece.to];
-  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, base, current, ...loose }));
+  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, base, current, power, ...loose }));
 }
 
 /** |P(τ + δ) − P(τ)| ≤ δ·|ω| + 3·R_hot·(2·|τ|·δ + δ²)·c², δ the most that carried mass moves τ at this instant. */

@@ -20,6 +20,7 @@ function busOf(lines: readonly (readonly [number, number])[], constant = 0): Bus
     to: (k + 1) * length,
     base: (t: number) => first + ((last - first) * (t - k * length)) / length,
     current: () => 0,
+    power: (t: number) => first + ((last - first) * (t - k * length)) / length,
   }));
   return busPower([{ pair: { period: 1, pieces }, lossPerAmp: 0 }], constant, 1);
 }
