@@ -2,7 +2,7 @@ import type { Drive } from "../machine/catalogue.ts";
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
 import { judgePick, type PickJudgement } from "../physics/limits/judge-pick.ts";
 import { type PickDuty, pickDuty } from "../physics/limits/pick-duty.ts";
-import { type BusLoad, busPower, meanOfSign, meanPower } from "../physics/power/bus-power.ts";
+import { type BusLoad, loadSum, meanOfSign, meanPower, raised } from "../physics/power/bus-power.ts";
 import { extremes, meanFigures } from "../physics/power/coefficients.ts";
 import { type PairPower, pairPower } from "../physics/power/pair-power.ts";
 import { type MachineAnswer, type OrderAnswer, ridingMass } from "./answer.ts";
@@ -163,13 +163,14 @@ function busDemand(axes: readonly EvaluatedAxis[], modules: readonly Drive[], cy
     if (pick.duty.axis.inCycle) loads.push({ pair: power, lossPerAmp });
     else addOutside(outside, power, lossPerAmp);
   }
-  const drawn = busPower(loads, fixed + outside.most, cycle);
+  const sum = loadSum(loads, cycle);
+  const drawn = raised(sum, fixed + outside.most, cycle);
   if (outside.most === 0 && outside.least === 0 && outside.mean === 0)
     return { drawn, braked: drawn, billed: drawn, modules };
   return {
     drawn,
-    braked: busPower(loads, fixed + outside.least, cycle),
-    billed: busPower(loads, fixed + outside.mean, cycle),
+    braked: raised(sum, fixed + outside.least, cycle),
+    billed: raised(sum, fixed + outside.mean, cycle),
     modules,
   };
 }

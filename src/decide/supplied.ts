@@ -15,9 +15,10 @@ export function supplied(round: Round, evaluator: Evaluator, picks: Picks): Pick
     const demand = place.kind === "bus" ? evaluated.machines[place.machine]?.buses[place.bus]?.demand : undefined;
     if (bus === undefined || demand === undefined) return before;
     const around = { site: setup.problem.site, voltage: bus.voltage, margin: machine?.machine.powerMargin ?? 0 };
-    const price = (k: number): number =>
-      partsOfSupply(bus.options[k]).reduce((sum, part) => sum + (part.prices[0]?.price ?? 0), 0);
-    const byPrice = bus.options.map((_, k) => k).toSorted((a, b) => price(a) - price(b) || a - b);
+    const prices = bus.options.map((option) =>
+      partsOfSupply(option).reduce((sum, part) => sum + (part.prices[0]?.price ?? 0), 0),
+    );
+    const byPrice = prices.map((_, k) => k).toSorted((a, b) => (prices[a] ?? 0) - (prices[b] ?? 0) || a - b);
     const carrying = byPrice.find((k) => {
       const option = bus.options[k];
       if (option === undefined) return false;

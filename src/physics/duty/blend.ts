@@ -60,6 +60,24 @@ function horner(c: readonly number[], t: number): number {
   return sum;
 }
 
+/**
+ * True where a blend keeps its sign over a span of machine time, by interval arithmetic; false: it may or may not.
+ *
+ * Source: R. E. Moore, Interval Analysis (Horner's scheme on an interval).
+ */
+export function keepsSign({ curve, origin }: Placed, blend: Blend, span: { from: number; to: number }): boolean {
+  const [from, to] = [Math.max(0, span.from - origin), span.to - origin];
+  const { polynomial, sine, cosine } = flatOf(curve, blend);
+  let [least, most] = [0, 0];
+  for (let k = polynomial.length - 1; k >= 0; k--) {
+    least = Math.min(least * from, least * to) + polynomial[k]!;
+    most = Math.max(most * from, most * to) + polynomial[k]!;
+  }
+  // Rounding is far below this share of what the interval spans.
+  const rest = Math.abs(sine) + Math.abs(cosine) + Math.abs(blend.swing) + 1e-9 * (Math.abs(least) + Math.abs(most));
+  return least > rest || most < -rest;
+}
+
 /** A blend as a function of machine time. Source: definition of the blend. */
 export function blended({ curve, origin }: Placed, blend: Blend): Scalar {
   const { polynomial, sine, cosine } = flatOf(curve, blend);

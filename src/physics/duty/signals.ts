@@ -4,7 +4,7 @@ import { GRAVITY } from "../constants.ts";
 import { isSelfLocking, travelPerRadian } from "../mechanism/travel.ts";
 import { positionAt } from "../motion/curve.ts";
 import type { Cycle, MotionPiece } from "../motion/cycle.ts";
-import { type Blend, blended, type Placed, scaledBlend } from "./blend.ts";
+import { type Blend, blended, keepsSign, type Placed, scaledBlend } from "./blend.ts";
 import { forcePerCarriedKilogram, imbalanceTorque, type LoadState, loadState } from "./load-force.ts";
 
 /** Which way power flows through the gearbox: index of the factor that refers input-shaft torque to the motor. Source: definition. */
@@ -157,15 +157,21 @@ function cut(spans: readonly Span[], signal: Scalar): Span[] {
   });
 }
 
+function cutBlend(placed: Placed, blend: Blend, span: Span): readonly Span[] {
+  return keepsSign(placed, blend, span) ? [span] : cut([span], blended(placed, blend));
+}
+
 function turningPieces(setting: Setting, span: Span, turning: -1 | 1): SignalPiece[] {
   const placed = placedOf(setting.piece);
   const forceBlend = forceOf(setting, turning);
   const force = blended(placed, forceBlend);
-  return cut([span], force).flatMap((part) => {
+  return cutBlend(placed, forceBlend, span).flatMap((part) => {
     const helped = force((part.from + part.to) / 2) * turning > 0;
     const torqueBlend = torqueOf(setting, { force: forceBlend, turning, helped });
     const torque = blended(placed, torqueBlend);
-    return cut([part], torque).map((bit) => movingPiece(setting, { ...bit, turning, torque, torqueBlend }));
+    return cutBlend(placed, torqueBlend, part).map((bit) =>
+      movingPiece(setting, { ...bit, turning, torque, torqueBlend }),
+    );
   });
 }
 

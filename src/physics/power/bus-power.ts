@@ -12,7 +12,7 @@ export interface BusPower {
   readonly found: { readonly most: () => PowerPeak; readonly back: () => PowerPeak; readonly window: () => Window };
 }
 
-/** A stretch on which the sum is smooth and keeps its sign. */
+/** A stretch on which the sum is smooth; in a `BusPower` it keeps its sign. */
 export interface Stretch {
   readonly from: number;
   readonly to: number;
@@ -20,8 +20,8 @@ export interface Stretch {
   readonly power: Scalar;
   /** ∫ΣP [J] */
   readonly energy: number;
-  /** Sign of ΣP in its middle. */
-  readonly sign: number;
+  /** ΣP in its middle [W]: its sign is the stretch's. */
+  readonly middle: number;
   /** Bounds of ΣP, and its values at the ends [W]. */
   readonly bounds: Enclosure;
 }
@@ -41,9 +41,14 @@ export interface BusLoad {
  * @param constant - [W]
  */
 export function busPower(loads: readonly BusLoad[], constant: number, period: number): BusPower {
+  return raised(loadSum(loads, period), constant, period);
+}
+
+/** The sum alone, smooth on each stretch, of whatever sign: constants are added by `raised`. Source: as for `busPower`. */
+export function loadSum(loads: readonly BusLoad[], period: number): readonly Stretch[] {
   const borders = bordersOf(loads, period);
   const cursors = loads.map(() => 0);
-  const stretches = borders.slice(1).flatMap((to, k) => {
+  return borders.slice(1).map((to, k) => {
     const from = borders[k] ?? 0;
     const parts = loads.map(({ pair, lossPerAmp }, a) => {
       const middle = (from + to) / 2;
@@ -52,12 +57,17 @@ export function busPower(loads: readonly BusLoad[], constant: number, period: nu
       return { piece: pair.pieces[cursors[a] ?? 0], lossPerAmp };
     });
     const power: Scalar = (t) => {
-      let sum = constant;
+      let sum = 0;
       for (const { piece, lossPerAmp } of parts) if (piece !== undefined) sum += piece.power(t, lossPerAmp);
       return sum;
     };
-    return signed(power, from, to);
+    return stretchOf(power, from, to);
   });
+}
+
+/** A sum of loads and a constant [W]. Source: as for `busPower`. */
+export function raised(sum: readonly Stretch[], constant: number, period: number): BusPower {
+  const stretches = sum.flatMap((stretch) => signed(raisedStretch(stretch, constant)));
   const found = {
     most: once(() => largest(stretches, 1)),
     back: once(() => largest(stretches, -1)),
@@ -82,13 +92,29 @@ function bordersOf(loads: readonly BusLoad[], period: number): number[] {
 }
 
 /** The stretch, cut where its power changes sign. Bounds that keep one sign spare the search. */
-function signed(power: Scalar, from: number, to: number): Stretch[] {
-  const whole = stretchOf(power, from, to);
+function signed(whole: Stretch): Stretch[] {
+  const { from, to, power } = whole;
   if (whole.bounds.least > 0 || whole.bounds.most < 0) return [whole];
   const roots = rootsInside(power, from, to, 16);
   if (roots.length === 0) return [whole];
   const borders = [from, ...roots, to];
   return borders.slice(1).map((end, k) => stretchOf(power, borders[k] ?? from, end));
+}
+
+function raisedStretch({ from, to, power, energy, middle, bounds }: Stretch, constant: number): Stretch {
+  return {
+    from,
+    to,
+    power: (t) => power(t) + constant,
+    energy: energy + constant * (to - from),
+    middle: middle + constant,
+    bounds: {
+      least: bounds.least + constant,
+      most: bounds.most + constant,
+      first: bounds.first + constant,
+      last: bounds.last + constant,
+    },
+  };
 }
 
 function stretchOf(power: Scalar, from: number, to: number): Stretch {
@@ -101,7 +127,7 @@ function stretchOf(power: Scalar, from: number, to: number): Stretch {
     values.push(value);
     sum += weights[i]! * value;
   }
-  return { from, to, power, energy: sum * half, sign: Math.sign(power(middle)), bounds: enclosureOf(values) };
+  return { from, to, power, energy: sum * half, middle: power(middle), bounds: enclosureOf(values) };
 }
 
 /** An instant with the side it is looked at from: at a jump of power the two differ. */
@@ -137,12 +163,12 @@ function largest(stretches: readonly Stretch[], sign: 1 | -1): PowerPeak {
 
 /** Spans of the cycle on which ΣP has a sign. Source: definition. */
 export function spansOfSign({ stretches }: BusPower, sign: 1 | -1): Span[] {
-  return stretches.filter((stretch) => stretch.sign === sign).map(({ from, to }) => ({ from, to }));
+  return stretches.filter(({ middle }) => sign * middle > 0).map(({ from, to }) => ({ from, to }));
 }
 
 /** Mean over the cycle of ΣP where it has a sign: ≥ 0 for +1, ≤ 0 for −1 [W]. Source: definition. */
 export function meanOfSign({ stretches, period }: BusPower, sign: 1 | -1): number {
-  return stretches.reduce((sum, stretch) => (stretch.sign === sign ? sum + stretch.energy : sum), 0) / period;
+  return stretches.reduce((sum, { middle, energy }) => (sign * middle > 0 ? sum + energy : sum), 0) / period;
 }
 
 /** Mean of ΣP over the cycle [W]. Source: definition. */
