@@ -50,6 +50,8 @@ export interface JudgeInput {
   readonly bus: BusVoltage;
   readonly catalogue: Catalogue;
   readonly fit: FitParts;
+  /** Only these motors with these gearboxes (by catalogue index, −1: none); the tally then leaves the others out. */
+  readonly pairs?: (motor: number, gearbox: number) => boolean;
 }
 
 /**
@@ -106,8 +108,10 @@ function countLeftOut({ input: { catalogue, fit }, tally }: Run): void {
 function judgeGearbox(run: Run, index: number): void {
   const { input, duty, rows, scan, tally } = run;
   const gearbox = input.catalogue.gearboxes[index];
-  const fitting = rows.filter(({ motor }) => frameFits(motor, gearbox));
-  countUnfit(tally, "frame", (rows.length - fitting.length) * input.fit.drives.length);
+  const framed = rows.filter(({ motor }) => frameFits(motor, gearbox));
+  countUnfit(tally, "frame", (rows.length - framed.length) * input.fit.drives.length);
+  const fitting = input.pairs === undefined ? framed : framed.filter((row) => input.pairs?.(row.index, index));
+  if (fitting.length === 0) return;
   resetScan(scan);
   if (gearbox !== undefined) gearboxFails(scan, duty, gearbox);
   if (!goesOn(scan)) {

@@ -36,6 +36,21 @@ export function bestOf(round: Round, { evaluator, leniency }: Court, suggestions
   return best;
 }
 
+/** Axes that fail under what these picks make them carry, and how much that is [kg]. */
+export function strainedBy(
+  round: Round,
+  { evaluator, leniency }: Court,
+  picks: Picks,
+): { machine: number; axis: number; mass: number }[] {
+  const { machines } = evaluator.evaluate(answerOf(round, picks));
+  return machines.flatMap(({ axes }, machine) =>
+    axes.flatMap(({ judgement, carried }, axis) => {
+      const stands = judgement.failed.length === 0 || leniency.axis(machine, axis, judgement);
+      return stands || carried === 0 ? [] : [{ machine, axis, mass: carried }];
+    }),
+  );
+}
+
 /** What the world outside the model says of picks: their exact cost, or the rows they break. */
 export function verdictOn(round: Round, { evaluator, leniency }: Court, picks: Picks): Verdict {
   const evaluated = evaluator.evaluate(answerOf(round, picks));

@@ -1,5 +1,6 @@
 import type { SelectionModel } from "../model/selection.ts";
 import type { EngineName } from "../solve/engine.ts";
+import type { Multipliers } from "../solve/multipliers.ts";
 import type { Certificate, SolveStats } from "../solve/outcome.ts";
 import { solveModel } from "../solve/solve-model.ts";
 import type { OrderAnswer } from "./answer.ts";
@@ -7,11 +8,11 @@ import { brakingClasses } from "./braking-classes.ts";
 import { type Court, type Found, verdictOn } from "./court.ts";
 import { type EvaluatedOrder, evaluatorOf } from "./evaluate.ts";
 import { type Leniency, STRICT } from "./leniency.ts";
+import type { JudgedAxes } from "./field.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
 import { type Prepared, prepare } from "./prepare.ts";
 import { answerOf, roundOf } from "./round.ts";
 import type { Setup } from "./setup.ts";
-import type { JudgedAxes, SiftMemory } from "./sift.ts";
 
 /** How to decide: engine, time, and what is wanted. */
 export interface DecideOptions {
@@ -24,6 +25,8 @@ export interface DecideOptions {
   /** false: any answer of the lowest cost will do. */
   readonly ties: boolean;
   readonly leniency?: Leniency;
+  /** Multipliers that were good for a question much like this one: a start. */
+  readonly multipliers?: Multipliers;
 }
 
 export type DecisionStatus = "optimal" | "feasible" | "infeasible" | "unknown";
@@ -35,8 +38,6 @@ export interface Decision extends Outcome {
   readonly empty: readonly { readonly machine: number; readonly axis: number }[];
   /** What the solver was given, way of braking by way of braking. */
   readonly prepared: readonly Prepared[];
-  /** Where sifting ended, by whether energy may be fed back: a start for questions much alike. */
-  readonly memories: ReadonlyMap<boolean, SiftMemory>;
 }
 
 /** What solving brought. */
@@ -64,10 +65,9 @@ export async function decide(
   judged: JudgedAxes = judgedAxes(setup),
 ): Promise<Decision> {
   const empty = emptyAxes(judged);
-  if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [], memories: new Map() };
+  if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [] };
   const court: Court = { evaluator: evaluatorOf(setup), leniency: options.leniency ?? STRICT };
   const prepared: Prepared[] = [];
-  const memories = new Map<boolean, SiftMemory>();
   let outcome: Outcome = NOTHING;
   let seen: Found | undefined;
   const note = (found: Found): void => {
@@ -78,15 +78,15 @@ export async function decide(
     const known = cheaper(options.cutoff, outcome.evaluated?.money.total ?? seen?.cost) ?? Number.POSITIVE_INFINITY;
     const firstAnswer = async (selection: Prepared): Promise<EvaluatedOrder | undefined> =>
       (await solvePrepared(selection, court, { ...options, ties: false })).evaluated;
-    const task = { court, isStopped, progress: options.progress, upTo: known, firstAnswer, memories, note };
-    const parts = await prepare(braking, judged, task);
-    prepared.push(...parts);
-    for (const part of parts) {
-      const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
-      outcome = joined(outcome, await solvePrepared(part, court, belowOnly(options, best)));
-    }
+    const multipliers = options.multipliers ?? prepared.at(-1)?.multipliers;
+    const task = { court, isStopped, progress: options.progress, upTo: known, firstAnswer, multipliers, note };
+    const part = await prepare(braking, judged, task);
+    if (part === undefined) continue;
+    prepared.push(part);
+    const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
+    outcome = joined(outcome, await solvePrepared(part, court, belowOnly(options, best)));
   }
-  return { ...withSeen(outcome, seen), judged, empty, prepared, memories };
+  return { ...withSeen(outcome, seen), judged, empty, prepared };
 }
 
 const NOTHING: Outcome = {

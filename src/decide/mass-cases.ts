@@ -42,3 +42,29 @@ function reachableSums(riders: readonly (readonly number[])[]): number[] | undef
   }
   return sums.toSorted((a, b) => a - b);
 }
+
+/** Width of a case that stands for one mass [kg]. */
+const POINT = 1e-6;
+
+/** Cases cut so that each of some masses has a case of its own. */
+export function cutAt(cases: readonly MassCase[], masses: readonly number[]): MassCase[] {
+  return masses.reduce<MassCase[]>(
+    (found, mass) => found.flatMap((one) => (one.high - one.low > 2 * POINT ? cutOne(one, mass) : [one])),
+    [...cases],
+  );
+}
+
+function cutOne({ low, high }: MassCase, mass: number): MassCase[] {
+  if (mass < low || mass > high) return [{ low, high }];
+  const from = Math.max(low, mass - POINT);
+  return [
+    { low, high: from },
+    { low: from, high: mass },
+    { low: mass, high },
+  ].filter((one) => one.high > one.low);
+}
+
+/** True where two cases have a mass in common. */
+export function touches(one: MassCase, other: MassCase | undefined): boolean {
+  return other !== undefined && one.low <= other.high && other.low <= one.high;
+}

@@ -1,9 +1,9 @@
-import type { FitParts } from "../candidates/fit.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
-import { pickText } from "../model/build.ts";
+import { pickText, sharedPicks } from "../model/build.ts";
 import type { Picks } from "../model/selection.ts";
-import { type AxisColumn, type AxisColumns, axisColumns, type JudgedAxis, judgedAxis } from "./axis-columns.ts";
-import { type MassCase, massCases } from "./mass-cases.ts";
+import { type AxisColumn, type AxisColumns, columnsOf, everyVisit } from "./axis-columns.ts";
+import { ENFORCE, type JudgedAxis, judgedAxis, judgedByCase, pairsLeft } from "./judged-axis.ts";
+import { type MassCase, massCases, touches } from "./mass-cases.ts";
 import type { Round } from "./round.ts";
 import { type AxisSetup, ridersFirst, type Setup } from "./setup.ts";
 
@@ -13,10 +13,13 @@ import { type AxisSetup, ridersFirst, type Setup } from "./setup.ts";
  */
 export function judgedAxes(setup: Setup): JudgedAxis[][] {
   return setup.machines.map((machine) => {
+    const shared = new Set(sharedPicks(machine).flatMap((axes) => (axes.length > 1 ? axes : [])));
     const found: JudgedAxis[] = [];
     for (const a of ridersFirst(machine)) {
       const axis = machine.axes[a];
-      if (axis !== undefined) found[a] = judgedAxis(axis, setup.catalogue, rangeOf(axis, found, setup.catalogue));
+      if (axis === undefined) continue;
+      const range = rangeOf(axis, found, setup.catalogue);
+      found[a] = judgedAxis(axis, setup.catalogue, { range, judging: ENFORCE, isCoarse: shared.has(a) });
     }
     return found;
   });
@@ -30,8 +33,8 @@ export function rangeOf(
 ): MassCase {
   let [low, high] = [0, 0];
   for (const rider of riders) {
-    const masses = (found[rider]?.judged.pairs ?? []).map(
-      ({ motor, gearbox }) => (motors[motor]?.mass ?? 0) + (gearboxes[gearbox]?.mass ?? 0),
+    const masses = (found[rider]?.looks ?? []).flatMap(({ judged }) =>
+      judged.pairs.map(({ motor, gearbox }) => (motors[motor]?.mass ?? 0) + (gearboxes[gearbox]?.mass ?? 0)),
     );
     if (masses.length === 0) continue;
     low += masses.reduce((least, mass) => Math.min(least, mass));
@@ -86,15 +89,22 @@ interface Narrowing {
 function narrowAxis(before: AxisColumns, { kept, found, catalogue }: Narrowing): AxisColumns {
   const cases = casesOf(before.setup, found);
   if (before.setup.riders.length === 0 || sameCases(cases, before.cases)) return { ...before, columns: kept };
-  const fit = fitOf(before.setup.fit, kept, catalogue);
-  const judged = axisColumns({ ...before.setup, fit }, catalogue, { cases, judging: before.judging });
-  const texts = new Set(kept.map(pickText));
-  return {
-    ...judged,
-    setup: before.setup,
-    tally: before.tally,
-    columns: judged.columns.filter((column) => texts.has(pickText(column))),
-  };
+  const pairs = new Set(kept.map(({ pair }) => pair));
+  const judged = judgedByCase(before.setup, catalogue, {
+    cases,
+    judging: before.judging,
+    pairs: (motor, gearbox) => pairs.has(motor * (catalogue.gearboxes.length + 1) + gearbox + 1),
+  });
+  const known = new Map<string, MassCase[]>();
+  for (const column of kept) {
+    const own = before.cases[column.case];
+    if (own !== undefined) known.set(pickText(column), [...(known.get(pickText(column)) ?? []), own]);
+  }
+  const all = columnsOf(judged, catalogue, everyVisit(judged));
+  const columns = all.columns.filter((column) =>
+    known.get(pickText(column))?.some((one) => touches(one, cases[column.case])),
+  );
+  return { ...all, columns };
 }
 
 function sameCases(one: readonly MassCase[], other: readonly MassCase[]): boolean {
@@ -103,32 +113,10 @@ function sameCases(one: readonly MassCase[], other: readonly MassCase[]): boolea
   );
 }
 
-function fitOf(
-  fit: FitParts,
-  kept: readonly AxisColumn[],
-  { motors, gearboxes, drives, inductors }: Catalogue,
-): FitParts {
-  const [inMotors, inGearboxes] = [
-    new Set(kept.map(({ motor }) => motor)),
-    new Set(kept.map(({ gearbox }) => gearbox)),
-  ];
-  const [inDrives, inInductors] = [
-    new Set(kept.map(({ drive }) => drive)),
-    new Set(kept.map(({ inductor }) => inductor)),
-  ];
-  return {
-    ...fit,
-    motors: fit.motors.filter((k) => motors[k] !== undefined && inMotors.has(motors[k])),
-    gearboxes: fit.gearboxes.filter((k) => inGearboxes.has(gearboxes[k])),
-    drives: fit.drives.filter((k) => drives[k] !== undefined && inDrives.has(drives[k])),
-    inductors: fit.inductors.filter((k) => inInductors.has(inductors[k])),
-  };
-}
-
 /** Axes without a single candidate. */
 export function emptyAxes(judged: readonly (readonly JudgedAxis[])[]): { machine: number; axis: number }[] {
   return judged.flatMap((machine, m) =>
-    machine.flatMap((axis, a) => (axis.judged.pairs.length === 0 ? [{ machine: m, axis: a }] : [])),
+    machine.flatMap((axis, a) => (pairsLeft(axis) === 0 ? [{ machine: m, axis: a }] : [])),
   );
 }
 

@@ -1,7 +1,9 @@
+import { InternalFault } from "../faults/fault.ts";
+import type { Gearbox, Motor } from "../machine/catalogue.ts";
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
 import { type Span, type SpanDuty, spanDuty } from "../physics/duty/span-duty.ts";
 import { meanSquareTorque, torqueFactors } from "../physics/limits/pick-duty.ts";
-import { motorRating } from "../physics/limits/rating.ts";
+import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
 import type { Instant } from "../physics/power/bus-power.ts";
 import {
   extremes,
@@ -25,9 +27,9 @@ export type Sum = "drawn" | "braked" | "billed";
 /** Power of the candidates of one axis; pairs are worked out when first asked for. */
 export interface PowerBook {
   /**
-   * Least value of sign · power over the carried masses the column passes with, or at one mass [W].
+   * Least value of sign · power over the carried masses of the column's case, or at one mass [W].
    *
-   * @param mass - undefined: any passing case
+   * @param mass - undefined: any of its case
    */
   readonly least: (column: AxisColumn, sign: 1 | -1, question: PowerQuestion) => number;
 }
@@ -58,21 +60,17 @@ export function powerBook(axis: AxisColumns, cycle: number): PowerBook {
     exact.set(mass, known);
     return known;
   };
-  const powersOf = (column: AxisColumn, mass: number | undefined): PairPower[] => {
+  const powerOf = (column: AxisColumn, mass: number | undefined): PairPower => {
     if (mass !== undefined && axis.setup.riders.length > 0)
-      return [pairIn(column, dutyAt(mass), `${column.pair} at ${mass}`)];
-    return column.cases.flatMap((c) => {
-      const duty = axis.duties[c];
-      return duty === undefined ? [] : [pairIn(column, duty, `${column.pair} ${c}`)];
-    });
+      return pairIn(column, dutyAt(mass), `${column.pair} at ${mass}`);
+    const duty = axis.duties[column.case];
+    if (duty === undefined) throw new InternalFault("powerBook: a column of no case");
+    return pairIn(column, duty, `${column.pair} ${column.case}`);
   };
+  const { inCycle } = axis.setup.axis;
   return {
     least: (column, sign, { reading, sum, mass }) =>
-      Math.min(
-        ...powersOf(column, mass).map((pair) =>
-          leastOf(pair, column.drive.lossPerAmp, { sign, reading, sum, cycle, inCycle: axis.setup.axis.inCycle }),
-        ),
-      ),
+      leastOf(powerOf(column, mass), column.drive.lossPerAmp, { sign, reading, sum, cycle, inCycle }),
   };
 }
 
@@ -132,29 +130,25 @@ export function quickDuty(duty: Duty, { spans, share }: Taken): QuickDuty {
   };
 }
 
+/** A motor behind a gearbox (or none), and its peak torque; 0: not known. */
+export interface QuickPair {
+  readonly motor: Motor;
+  readonly rating: MotorRating;
+  readonly gearbox: Gearbox | undefined;
+  readonly peakTorque: number;
+}
+
 /**
- * Power over the counted spans, divided by the cycle, without the drive's fixed loss: from below and in closed form [W].
+ * Power of a motor with gearbox over the counted spans, divided by the cycle, from below and in closed form: base [W] and
+ * mean current [A] apart, without the drive's fixed loss.
  *
  * Shaft power and copper loss are exact where the carried mass is known; the mean current is bounded by
  * ⟨τ²⟩/max|τ| ≤ ⟨|τ|⟩.
  */
-export function quickMeanPower(setup: AxisColumns["setup"], duties: readonly QuickDuty[], column: AxisColumn): number {
-  const figures = column.cases
-    .flatMap((c) => duties[c] ?? [])
-    .map((duty, k) => {
-      const { base, current } = quickFigures(setup, duty, { ...column, peakTorque: k === 0 ? column.peakTorque : 0 });
-      return base + column.drive.lossPerAmp * current;
-    });
-  return Math.min(...figures);
-}
-
-/** The same for a motor and gearbox, base [W] and current [A] apart; `peakTorque` 0: not known. */
 export function quickFigures(
-  { axis, site }: AxisColumns["setup"],
   { duty, means }: QuickDuty,
-  { motor, gearbox, peakTorque }: Pick<AxisColumn, "motor" | "gearbox" | "peakTorque">,
+  { motor, rating, gearbox, peakTorque }: QuickPair,
 ): { base: number; current: number } {
-  const rating = motorRating(motor, axis.needs, site);
   const factors = torqueFactors(duty, motor, gearbox);
   const ratio = gearbox?.ratio ?? 1;
   const [a, [c0, c1, c2], f] = [factors.inertia, factors.flow, factors.drag];

@@ -1,14 +1,16 @@
 import { energyPrice } from "../model/build.ts";
 import { spansOfSign } from "../physics/power/bus-power.ts";
+import type { Multipliers } from "../solve/multipliers.ts";
 import { rootFix } from "../solve/root-fix.ts";
 import type { BrakingClass } from "./braking-classes.ts";
-import { bestOf, type Court, type Found } from "./court.ts";
+import { bestOf, type Court, type Found, strainedBy } from "./court.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
+import type { JudgedAxes } from "./field.ts";
+import { pairsLeft } from "./judged-axis.ts";
 import { narrowed, withPicks } from "./narrow.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
-import { glimpsed, type JudgedAxes, type SiftMemory, type SiftTools, sifted } from "./sift.ts";
-import { splitByMass } from "./split.ts";
+import { type Sifted, type SiftTools, sifted } from "./sift.ts";
 
 /** Few candidates that hold every answer worth having: what the solver is given. */
 export interface Prepared {
@@ -19,6 +21,8 @@ export interface Prepared {
   readonly bound: number;
   /** false: stopped on the way; the columns are a selection. */
   readonly isWhole: boolean;
+  /** What sifting ended with: a start for questions much alike. */
+  readonly multipliers: Multipliers;
 }
 
 /** How to prepare. */
@@ -28,8 +32,8 @@ export interface PrepareTask {
   readonly progress: (note: string) => void;
   /** Keeps every answer cheaper than this [cent]; Infinity: every answer that may be the best. */
   readonly upTo: number;
-  /** Where earlier siftings ended, by way of braking; added to. */
-  readonly memories: Map<boolean, SiftMemory>;
+  /** Multipliers that were good for a question much like this one. */
+  readonly multipliers: Multipliers | undefined;
   /** Told of every answer that stands. */
   readonly note: (found: Found) => void;
   /** Solves a selection of candidates for a first answer, where none of the quick ones stands. */
@@ -40,71 +44,38 @@ export interface PrepareTask {
 
 /** Rounds at the most: each narrows the masses that can ride, and with them the figures of what carries them. */
 const ROUNDS = 5;
-/** Up to so many candidates, their mean power is worked out exactly in every round. */
-const EXACT_FROM = 600;
 
 /** Iterations that raise a bound from multipliers that are nearly right. */
 const WARM = 120;
 
-/** More candidates than this are split by the mass of what rides, up to so many times. */
-const SPLIT_FROM = 250;
-const SPLITS = 8;
-
 /**
- * Sifts and narrows the candidates of a way of braking. Where much is left because picks pass only under light loads, it is
- * split by the mass of what rides, and each half sifted and narrowed again.
+ * Sifts and narrows the candidates of a way of braking.
  *
- * @returns parts that hold every answer worth having; none where there is no such answer
+ * @returns what holds every answer worth having; undefined where there is no such answer
  */
-export async function prepare(braking: BrakingClass, judged: JudgedAxes, task: PrepareTask): Promise<Prepared[]> {
-  const { setup, feedsBack } = braking;
-  const whole = wholeCycles(setup);
-  const isBillLinear = feedsBack || energyPrice(setup.problem) === 0;
-  const needsAnswer = task.upTo === Number.POSITIVE_INFINITY || (!isBillLinear && task.taken === undefined);
-  const seen = needsAnswer ? await glimpse(setup, judged, { ...task, feedsBack, taken: whole }) : undefined;
-  const taken = isBillLinear ? whole : (task.taken ?? takenSpans(seen, whole));
-  const known = { cost: Math.min(task.upTo, seen?.money.total ?? Number.POSITIVE_INFINITY) };
-  return prepareHalf(setup, judged, { ...task, taken, feedsBack, known, splits: 0, least: 0 });
+export async function prepare(
+  braking: BrakingClass,
+  judged: JudgedAxes,
+  task: PrepareTask,
+): Promise<Prepared | undefined> {
+  const { setup } = braking;
+  if (judged.some((axes) => axes.some((axis) => pairsLeft(axis) === 0))) return undefined;
+  const sieve = await sifted(setup, judged, siftTools(braking, task));
+  const { taken, bound, multipliers } = sieve;
+  const part = { setup, taken, bound, multipliers };
+  if (!sieve.isWhole) return { ...part, columns: sieve.columns, isWhole: false };
+  if (!isComplete(sieve.columns)) return undefined;
+  const columns = narrowedColumns(sieve, setup, task);
+  if (!isComplete(columns)) return undefined;
+  return { ...part, columns, isWhole: true };
 }
 
-interface HalfTask extends SiftTask {
-  /** The best answer met in any half. */
-  readonly known: { cost: number };
-  readonly splits: number;
-  /** What the whole that was split proved [cent]. */
-  readonly least: number;
-}
-
-function prepareHalf(setup: Setup, judged: JudgedAxes, task: HalfTask): Prepared[] {
-  if (judged.some((axes) => axes.some(({ judged: { pairs } }) => pairs.length === 0))) return [];
-  const { taken, known } = task;
-  if (task.splits > 0 && task.isStopped()) return [{ setup, taken, bound: task.least, columns: [], isWhole: false }];
-  const sieve = sifted(setup, judged, siftTools({ ...task, upTo: known.cost }));
-  if (!task.memories.has(task.feedsBack)) task.memories.set(task.feedsBack, sieve.memory);
-  known.cost = Math.min(known.cost, sieve.best);
-  const part = { setup, taken, bound: sieve.bound };
-  if (!sieve.isWhole) return [{ ...part, columns: sieve.columns, isWhole: false }];
-  if (task.isStopped()) return [{ ...part, columns: [], isWhole: false }];
-  const columns = narrowedColumns(setup, sieve.columns, task);
-  if (!isComplete(columns)) return [];
-  if (task.isStopped()) return [{ ...part, columns: [], isWhole: false }];
-  const halves =
-    task.splits < SPLITS && sizeOf(columns) > SPLIT_FROM && !task.isStopped()
-      ? splitByMass(setup, judged, columns)
-      : undefined;
-  if (halves === undefined) return [{ ...part, columns, isWhole: true }];
-  return halves.flatMap((half) => prepareHalf(setup, half, { ...task, splits: task.splits + 1, least: sieve.bound }));
-}
-
-function narrowedColumns(setup: Setup, start: Round["columns"], task: HalfTask): Round["columns"] {
-  let columns = start;
+function narrowedColumns({ columns: start, best, taken }: Sifted, setup: Setup, task: PrepareTask): Round["columns"] {
+  let [columns, known] = [start, best];
   for (let step = 0; step < ROUNDS && isComplete(columns) && !task.isStopped(); step++) {
-    const round = roundOf(setup, columns, {
-      mean: sizeOf(columns) > EXACT_FROM ? "quick" : "exact",
-      taken: task.taken,
-    });
-    const next = narrowedOnce(round, task.known.cost, task);
-    task.known.cost = next.best;
+    const round = roundOf(setup, columns, { mean: "exact", taken });
+    const next = narrowedOnce(round, known, task);
+    known = next.best;
     const done = sizeOf(next.columns) > 0.5 * sizeOf(columns);
     task.progress(`${sizeOf(next.columns)} candidates left of ${sizeOf(columns)}`);
     columns = next.columns;
@@ -113,21 +84,30 @@ function narrowedColumns(setup: Setup, start: Round["columns"], task: HalfTask):
   return columns;
 }
 
-interface SiftTask extends PrepareTask {
-  readonly taken: TakenSpans;
-  readonly feedsBack: boolean;
-}
-
-function siftTools(task: SiftTask): SiftTools {
+function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftTools {
+  const whole = wholeCycles(setup);
+  // Where energy may be fed back, and where it costs nothing, the whole cycle counts.
+  const isBillLinear = feedsBack || energyPrice(setup.problem) === 0;
   return {
-    taken: task.taken,
+    taken: (best) => (isBillLinear ? whole : (task.taken ?? takenSpans(best?.evaluated, whole))),
     known: task.upTo,
     isStopped: task.isStopped,
-    memory: task.memories.get(task.feedsBack),
+    multipliers: task.multipliers,
     best: (round, suggestions) => {
       const found = bestOf(round, task.court, suggestions);
       if (found !== undefined) task.note(found);
-      return found;
+      return { found, strained: suggestions.flatMap((picks) => strainedBy(round, task.court, picks)) };
+    },
+    firstAnswer: async (columns, taken) => {
+      const found = await task.firstAnswer({
+        setup,
+        columns,
+        taken,
+        bound: 0,
+        isWhole: false,
+        multipliers: NO_MULTIPLIERS,
+      });
+      return found?.money.total;
     },
     raise: (model, from) => {
       const { multipliers, suggestions } = rootFix(model, undefined, {
@@ -139,17 +119,7 @@ function siftTools(task: SiftTask): SiftTools {
   };
 }
 
-/** A first answer: one of the quick ones on a thin selection of candidates, or what solving the selection brings. */
-async function glimpse(setup: Setup, judged: JudgedAxes, task: SiftTask): Promise<EvaluatedOrder | undefined> {
-  let seen: EvaluatedOrder | undefined;
-  const note = (found: Found): void => {
-    seen = found.evaluated;
-    task.note(found);
-  };
-  const columns = glimpsed(setup, judged, siftTools({ ...task, note }));
-  if (task.isStopped()) return seen;
-  return seen ?? task.firstAnswer({ setup, columns, taken: task.taken, bound: 0, isWhole: false });
-}
+const NO_MULTIPLIERS: Multipliers = { links: {}, caps: {}, rows: {} };
 
 /** Where an answer takes power from each bus: energy given back elsewhere is lost. */
 function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): TakenSpans {

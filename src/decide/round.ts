@@ -1,10 +1,12 @@
+import { InternalFault } from "../faults/fault.ts";
 import type { BuiltModel } from "../model/build.ts";
 import { buildModel } from "../model/build.ts";
 import type { OrderColumns } from "../model/order.ts";
 import type { Picks } from "../model/selection.ts";
+import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
 import type { OrderAnswer } from "./answer.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
-import { type PowerBook, powerBook, quickDuty, quickMeanPower, type Taken } from "./power-book.ts";
+import { type PowerBook, powerBook, quickDuty, quickFigures, type Taken } from "./power-book.ts";
 import type { Setup } from "./setup.ts";
 
 /** One round of deciding: the candidates in play, their powers, and the model built from them. */
@@ -71,14 +73,25 @@ function withMean(
   { mean, taken }: { mean: MeanPower; taken: Taken },
 ): (AxisColumn & { meanPower: number })[] {
   const reading = { kind: "share" as const, spans: taken.spans };
-  const quick = mean === "quick" ? axis.duties.map((duty) => quickDuty(duty, taken)) : [];
+  const quick = quickMean(axis, taken);
   return axis.columns.map((column) => ({
     ...column,
-    meanPower:
-      mean === "quick"
-        ? quickMeanPower(axis.setup, quick, column)
-        : book.least(column, 1, { reading, sum: "billed", mass: undefined }),
+    meanPower: mean === "quick" ? quick(column) : book.least(column, 1, { reading, sum: "billed", mass: undefined }),
   }));
+}
+
+/** Mean power of columns from below, in closed form. */
+function quickMean({ setup: { axis, site }, duties }: AxisColumns, taken: Taken): (column: AxisColumn) => number {
+  const quick = duties.map((duty) => quickDuty(duty, taken));
+  const ratings = new Map<AxisColumn["motor"], MotorRating>();
+  return ({ motor, gearbox, drive, case: at, peakTorque }) => {
+    const rating = ratings.get(motor) ?? motorRating(motor, axis.needs, site);
+    ratings.set(motor, rating);
+    const duty = quick[at];
+    if (duty === undefined) throw new InternalFault("quickMean: a column of no case");
+    const { base, current } = quickFigures(duty, { motor, rating, gearbox, peakTorque });
+    return base + drive.lossPerAmp * current;
+  };
 }
 
 /** The answer that picks of the model stand for. */

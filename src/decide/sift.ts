@@ -1,17 +1,28 @@
-import { candidateOf } from "../candidates/each-candidate.ts";
-import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
 import { energyPrice, priceInColumn } from "../model/build.ts";
 import type { Picks, SelectionModel } from "../model/selection.ts";
+import { carryId, heaviest } from "../model/static-rows.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { type Prices, pricesOf } from "../solve/prices.ts";
-import { type AxisColumns, columnOf, type JudgedAxis } from "./axis-columns.ts";
-import { eachPriced, type PartTerms, type Priced, partTerms, type TermSource } from "./part-terms.ts";
-import type { Taken } from "./power-book.ts";
+import { type AxisColumns, columnsOf } from "./axis-columns.ts";
+import { cheapestList, coverOf, type KeyOf, keysOf, type Scored } from "./cover.ts";
+import type { Found } from "./court.ts";
+import { groupOfAxis } from "./expressions.ts";
+import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
+import { finer, keptAxis } from "./finer.ts";
+import type { JudgedAxis } from "./judged-axis.ts";
+import type { MassCase } from "./mass-cases.ts";
+import {
+  eachScored,
+  type Makers,
+  makersOf,
+  type PartTerms,
+  partsTerm,
+  partTerms,
+  type Scoring,
+  type TermSource,
+} from "./pricing.ts";
 import { type Round, roundOf, type TakenSpans } from "./round.ts";
 import type { Setup } from "./setup.ts";
-
-/** Candidates of every axis, packed, by machine and axis. */
-export type JudgedAxes = readonly (readonly JudgedAxis[])[];
 
 /** What sifting needs from outside: a bound with its multipliers, and the exact cost of a good answer. */
 export interface SiftTools {
@@ -20,21 +31,25 @@ export interface SiftTools {
     model: SelectionModel,
     from: Multipliers | undefined,
   ) => { multipliers: Multipliers; suggestions: readonly Picks[] };
-  /** The best of some answers at its exact cost [cent]; undefined where none stands. */
-  readonly best: (round: Round, suggestions: readonly Picks[]) => { readonly cost: number } | undefined;
-  /** Spans over which power is counted. */
-  readonly taken: TakenSpans;
+  /** The best of some answers at its exact cost [cent], where one stands; and under which loads they fail as they are. */
+  readonly best: (round: Round, suggestions: readonly Picks[]) => { found: Found | undefined; strained: readonly Strain[] };
+  /** A first answer by solving a selection of candidates, where no quick one stands. */
+  readonly firstAnswer: (selection: Round["columns"], taken: TakenSpans) => Promise<number | undefined>;
+  /** Spans over which power is counted; those where the best answer takes power, once there is one. */
+  readonly taken: (best: Found | undefined) => TakenSpans;
   /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
   readonly known: number;
   readonly isStopped: () => boolean;
-  /** Where an earlier, much alike question ended: a place to start. */
-  readonly memory: SiftMemory | undefined;
+  /** Multipliers that were good for a question much like this one. */
+  readonly multipliers: Multipliers | undefined;
 }
 
-/** Multipliers and thin sets of candidates that an earlier sifting ended with; changes nothing but the way. */
-export interface SiftMemory {
-  readonly multipliers: Multipliers;
-  readonly thin: ReadonlyMap<JudgedAxis, ReadonlyMap<string, Visit>>;
+/** A carrier that fails with what rides on it. */
+export interface Strain {
+  readonly machine: number;
+  readonly axis: number;
+  /** [kg] */
+  readonly mass: number;
 }
 
 /** What is left, and the cost of the best known answer [cent]. */
@@ -45,267 +60,279 @@ export interface Sifted {
   readonly bound: number;
   /** false: stopped on the way; what is left is a selection, not all that an answer can contain. */
   readonly isWhole: boolean;
-  readonly memory: SiftMemory;
+  readonly multipliers: Multipliers;
+  readonly taken: TakenSpans;
 }
 
-/** Cheapest candidates of an axis that join the thin model in each turn. */
-const JOIN = 60;
-/** Turns at the most, and the share of the bound below which another is not worth it. */
-const TURNS = 8;
-const WORTH = 1e-3;
+/** Turns at the most, and the share of the candidates that one must drop to be worth another. */
+const TURNS = 12;
+const WORTH = 0.15;
+/** So few candidates need no more sifting. */
+const FEW = 250;
 
 /**
  * Keeps every candidate that an answer no dearer than the best known one can contain, and drops the rest by proof.
  *
  * Multipliers are found on a thin model that holds every part of every axis at least once; they then price out every
  * candidate: bound + (reduced cost − least reduced cost of the axis) + what its unused parts cost at least. One pass over
- * packed candidates in place of a column for each. The cheapest ones join the thin model and the turn is taken again.
+ * packed candidates in place of a column for each. What is left is judged finer where less can ride, and sifted again.
  */
-export function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sifted {
-  const thin = thinSets(setup, judged, tools);
-  let multipliers = tools.memory?.multipliers;
-  let best = tools.known;
+export async function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Promise<Sifted> {
+  const sieve = newSieve(setup, judged, tools);
+  let [best, count] = [tools.known, Number.POSITIVE_INFINITY];
   for (let turn = 1; ; turn++) {
-    const round = roundOf(setup, thinColumns(setup, judged, thin), { mean: "quick", taken: tools.taken });
-    const bare = { ...round.built.model, rows: [], envelopes: [] };
-    const raised = tools.raise(bare, multipliers);
-    ({ multipliers } = raised);
-    const memory = { multipliers, thin: remembered(judged, thin) };
-    best = Math.min(best, tools.best(round, raised.suggestions)?.cost ?? Number.POSITIVE_INFINITY);
-    const prices = pricesOf(bare, multipliers);
-    const priced = judged.map((axes, m) =>
-      axes.map((axis, a) =>
-        isShared(setup, m, a) ? undefined : pricedAxis(round, axis, { machine: m, axis: a, prices }),
-      ),
-    );
-    const full = priced
-      .flat()
-      .reduce((sum, one) => (one === undefined ? sum : sum + one.least - (prices.least[one.group] ?? 0)), prices.bound);
-    const outcome = { best, bound: full, memory };
-    if (full > best + round.built.model.rounding)
-      return { columns: noColumns(setup, judged), isWhole: true, ...outcome };
-    if (tools.isStopped()) return { columns: thinColumns(setup, judged, thin), isWhole: false, ...outcome };
-    if (turn === TURNS || prices.bound - full < WORTH * Math.abs(prices.bound)) {
-      return {
-        columns: keptColumns(setup, judged, { priced, thin, room: best + round.built.model.rounding - full }),
-        isWhole: true,
-        ...outcome,
-      };
-    }
-    priced.forEach((axes, m) =>
-      axes.forEach((one, a) => one?.cheapest.forEach((visit) => thin[m]?.[a]?.set(visitKey(visit), visit))),
-    );
+    const cast = await castOf(sieve, { tools, isFirst: turn === 1, best });
+    best = Math.min(best, cast.found?.cost ?? cast.first ?? Number.POSITIVE_INFINITY);
+    sieve.found = cast.found ?? sieve.found;
+    sieve.multipliers = cast.multipliers;
+    const outcome = { best, bound: cast.bound, multipliers: cast.multipliers, taken: sieve.taken };
+    const room = best + cast.round.built.model.rounding - cast.bound;
+    if (room < 0) return { ...outcome, columns: noColumns(sieve), isWhole: true };
+    if (tools.isStopped()) return { ...outcome, columns: cast.round.columns, isWhole: false };
+    const left = sieve.fields.map((field, f) => within(field, cast.priced[f], room));
+    const size = left.reduce((sum, visits) => sum + visits.length, 0);
+    const leads = sieve.fields.map(({ lead }, f) => keptAxis(lead, left[f] ?? []));
+    for (const { machine, axis, mass } of cast.strained)
+      sieve.strains[fieldAt(sieve, machine, axis)]?.add(mass);
+    const next = finer(setup, { fields: sieve.fields, leads, strains: sieve.strains });
+    const isDone = turn === TURNS || size <= FEW || size > (1 - WORTH) * count;
+    if (isDone && !(next.isFiner && turn < TURNS))
+      return { ...outcome, columns: columnsBy(sieve, left), isWhole: true };
+    count = next.isFiner ? Number.POSITIVE_INFINITY : size;
+    recast(sieve, { leads: next.leads, tools, cast });
   }
 }
 
-/** The best quick answer on the thin model alone is told to `best`; hands back the thin model's candidates. */
-export function glimpsed(setup: Setup, judged: JudgedAxes, tools: SiftTools): AxisColumns[][] {
-  const columns = thinColumns(setup, judged, thinSets(setup, judged, tools));
-  const round = roundOf(setup, columns, { mean: "quick", taken: tools.taken });
-  const { suggestions } = tools.raise({ ...round.built.model, rows: [], envelopes: [] }, undefined);
-  tools.best(round, suggestions);
-  return columns;
+/** What is sifted, and what the last turn learned. */
+interface Sieve {
+  readonly setup: Setup;
+  readonly makers: Makers;
+  readonly keyOf: KeyOf;
+  fields: readonly Field[];
+  taken: TakenSpans;
+  multipliers: Multipliers | undefined;
+  /** Reduced costs by field, where candidates were priced before. */
+  scorings: readonly Scoring[] | undefined;
+  /** Keys of candidates that belong into the thin model, by field. */
+  wanted: readonly ReadonlySet<number>[];
+  found: Found | undefined;
+  /** By field: masses under which answers failed. */
+  readonly strains: readonly Set<number>[];
 }
 
-function noColumns(setup: Setup, judged: JudgedAxes): AxisColumns[][] {
-  return judged.map((axes) => axes.map((axis) => packedColumns(axis, setup.catalogue, [])));
-}
-
-function remembered(judged: JudgedAxes, thin: ThinSets): SiftMemory["thin"] {
-  const pairs = judged.flatMap((axes, m) =>
-    axes.map((axis, a) => [axis, thin[m]?.[a] ?? new Map<string, Visit>()] as const),
-  );
-  return new Map(pairs);
-}
-
-type ThinSets = readonly (readonly Map<string, Visit>[])[];
-
-function thinSets(setup: Setup, judged: JudgedAxes, { taken, memory }: SiftTools): ThinSets {
-  return judged.map((axes, m) =>
-    axes.map((axis, a) =>
-      isShared(setup, m, a)
-        ? whole(axis, setup.catalogue)
-        : new Map(memory?.thin.get(axis) ?? thinned(setup, axis, takenBy(taken, axis, m))),
-    ),
-  );
-}
-
-function thinColumns(setup: Setup, judged: JudgedAxes, thin: ThinSets): AxisColumns[][] {
-  return judged.map((axes, m) =>
-    axes.map((axis, a) => packedColumns(axis, setup.catalogue, thin[m]?.[a]?.values() ?? [])),
-  );
-}
-
-function keptColumns(
-  setup: Setup,
-  judged: JudgedAxes,
-  { priced, thin, room }: { priced: readonly (readonly (PricedAxis | undefined)[])[]; thin: ThinSets; room: number },
-): AxisColumns[][] {
-  return judged.map((axes, m) =>
-    axes.map((axis, a) => {
-      const one = priced[m]?.[a];
-      if (one === undefined) return packedColumns(axis, setup.catalogue, thin[m]?.[a]?.values() ?? []);
-      return kept(axis, setup.catalogue, { ...one, room });
-    }),
-  );
-}
-
-type Visit = Pick<Priced, "pair" | "index" | "drive" | "inductor"> & { readonly score: number };
-
-function visitKey({ pair, drive, inductor }: Visit): string {
-  return `${pair.motor} ${pair.gearbox} ${drive} ${inductor}`;
-}
-
-function takenBy(taken: TakenSpans, axis: JudgedAxis, m: number): Taken {
-  return taken[m]?.[axis.setup.bus] ?? { spans: [], share: 1 };
-}
-
-function isShared(setup: Setup, machine: number, axis: number): boolean {
-  const own = setup.machines[machine];
-  return own?.machine.samePick.some((ids) => ids.includes(own.axes[axis]?.axis.id ?? "")) === true;
-}
-
-function packedColumns(
-  axis: JudgedAxis,
-  catalogue: Catalogue,
-  visits: Iterable<Pick<Priced, "pair" | "index" | "drive" | "inductor">>,
-): AxisColumns {
-  const around = { passing: axis.bins.map((_, c) => c), cases: axis.bins };
-  const columns = [...visits].flatMap((visit) => columnOf(candidateOf(axis.judged, visit), catalogue, around));
+function newSieve(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sieve {
+  const taken = tools.taken(undefined);
+  const fields = fieldsOf(setup, judged, countingOf(setup, taken));
   return {
-    setup: axis.setup,
-    cases: axis.bins,
-    duties: axis.duties,
-    columns,
-    judging: axis.judging,
-    tally: axis.judged.tally,
+    setup,
+    makers: makersOf(setup.catalogue),
+    keyOf: keysOf(setup.catalogue),
+    fields,
+    taken,
+    multipliers: tools.multipliers,
+    scorings: undefined,
+    wanted: fields.map(() => new Set()),
+    found: undefined,
+    strains: fields.map(() => new Set()),
   };
 }
 
-function whole(axis: JudgedAxis, catalogue: Catalogue): Map<string, Visit> {
-  const all = new Map<string, Visit>();
-  eachPriced(axis, catalogue, {
-    terms: [],
-    taken: { spans: [], share: 1 },
-    visit: (found) => {
-      const visit = visitOf(found, 0);
-      all.set(visitKey(visit), visit);
-    },
-  });
-  return all;
+function fieldAt({ fields }: Sieve, machine: number, axis: number): number {
+  return fields.findIndex((field) => field.machine === machine && field.axes.includes(axis));
 }
 
-/** The cheapest candidate with each part, frame and maker, and the cheapest of all. */
-function thinned(setup: Setup, axis: JudgedAxis, taken: Taken): Map<string, Visit> {
-  const { catalogue, problem } = setup;
-  const energy = energyPrice(problem);
-  const terms = partTerms(catalogue, { part: lowestPrice(setup), frame: () => 0, maker: () => 0 });
-  const lists: (Visit | undefined)[][] = [[], [], [], []];
-  const cheapest: Visit[] = [];
-  eachPriced(axis, catalogue, {
-    terms: [terms],
-    taken,
-    visit: (found) => {
-      const score = (found.sums[0] ?? 0) + energy * found.power;
-      const places = [found.pair.motor, found.pair.gearbox + 1, found.drive, found.inductor + 1];
-      for (let k = 0; k < 4; k++) {
-        const [list, at] = [lists[k], places[k]];
-        if (list !== undefined && at !== undefined && score < (list[at]?.score ?? Number.POSITIVE_INFINITY))
-          list[at] = visitOf(found, score);
-      }
-      keepCheapest(cheapest, found, score);
-    },
-  });
-  return new Map(
-    [...lists.flat(), ...cheapest].filter((visit) => visit !== undefined).map((visit) => [visitKey(visit), visit]),
+function countingOf({ problem }: Setup, taken: TakenSpans): Counting {
+  return {
+    takenOf: (machine, bus) => taken[machine]?.[bus] ?? { spans: [], share: 1 },
+    isFree: energyPrice(problem) === 0,
+  };
+}
+
+/** One turn: a thin model, its multipliers, and every candidate priced with them. */
+interface Cast {
+  readonly round: Round;
+  readonly multipliers: Multipliers;
+  readonly found: Found | undefined;
+  readonly strained: readonly Strain[];
+  /** Cost of a first answer that had to be solved for. */
+  readonly first: number | undefined;
+  readonly bound: number;
+  readonly priced: readonly Priced[];
+  readonly thin: readonly (readonly Scored[])[];
+}
+
+async function castOf(
+  sieve: Sieve,
+  { tools, isFirst, best }: { tools: SiftTools; isFirst: boolean; best: number },
+): Promise<Cast> {
+  const { setup, fields } = sieve;
+  const scorings = sieve.scorings ?? fields.map((field) => plainScoring(sieve, field));
+  const thin = fields.map((field, f) => coverOf(field, scorings[f]!, sieve.wanted[f]!));
+  const round = roundOf(setup, columnsBy(sieve, thin), { mean: "quick", taken: sieve.taken });
+  const bare = bareModel(round);
+  const isKnown = isFirst && sieve.multipliers !== undefined;
+  const { multipliers, suggestions } =
+    isKnown && sieve.multipliers !== undefined
+      ? { multipliers: sieve.multipliers, suggestions: [] }
+      : tools.raise(bare, sieve.multipliers);
+  const { found, strained } = tools.best(round, suggestions);
+  const isOpen = found === undefined && best === Number.POSITIVE_INFINITY && !tools.isStopped();
+  const first = isOpen ? await tools.firstAnswer(round.columns, sieve.taken) : undefined;
+  const prices = pricesOf(bare, multipliers);
+  const priced = fields.map((field) => pricedField(sieve, field, { round, prices }));
+  const bound = priced.reduce((sum, { least, group }) => sum + least - (prices.least[group] ?? 0), prices.bound);
+  return { round, multipliers, found, strained, first, bound, priced, thin };
+}
+
+/** The model without rows and terms that candidates outside it are not priced for; what rides counts. */
+function bareModel({ built: { model } }: Round): SelectionModel {
+  return { ...model, rows: model.rows.filter(({ origin }) => origin.kind === "carry"), envelopes: [] };
+}
+
+/** Takes the candidates that are left into the next turn. */
+function recast(
+  sieve: Sieve,
+  { leads, tools, cast }: { leads: readonly JudgedAxis[]; tools: SiftTools; cast: Cast },
+): void {
+  const { setup, keyOf } = sieve;
+  sieve.taken = tools.taken(sieve.found);
+  sieve.wanted = cast.priced.map(
+    ({ cheapest }, f) => new Set([...(cast.thin[f] ?? []), ...cheapest].map((visit) => keyOf(visit))),
   );
+  const around = { catalogue: setup.catalogue, counting: countingOf(setup, sieve.taken) };
+  sieve.fields = sieve.fields.map((field, f) => {
+    const lead = leads[f] ?? field.lead;
+    return poweredField({ ...field, lead, members: [lead, ...field.members.slice(1)] }, around);
+  });
+  sieve.scorings = cast.priced.map(({ scoring, carryPrices }, f) => ({
+    ...scoring,
+    carry: carryOf(sieve.fields[f]!, carryPrices),
+  }));
 }
 
-function lowestPrice({ problem: { weights } }: Setup): TermSource["part"] {
-  return ({ prices }: AnyPart) => Math.min(...prices.map(({ price }) => price)) * weights.purchase;
+/** Parts at their lowest price, and energy. */
+function plainScoring({ setup, makers }: Sieve, field: Field): Scoring {
+  const { catalogue, problem } = setup;
+  const lowest: TermSource["part"] = ({ prices }) =>
+    Math.min(...prices.map(({ price }) => price)) * problem.weights.purchase;
+  return {
+    catalogue,
+    makers,
+    terms: partTerms(catalogue, makers, { part: lowest, frame: () => 0, maker: () => 0 }),
+    energy: energyPrice(problem),
+    carry: carryOf(field, []),
+  };
 }
 
-function visitOf({ pair, index, drive, inductor }: Priced, score: number): Visit {
-  return { pair, index, drive, inductor, score };
+/** What each case of carried mass earns at prices per kilogram, by axis of the field. */
+function carryOf({ lead, members }: Field, prices: readonly number[]): Float64Array {
+  const earned = ({ high }: MassCase, k: number): number => -(prices[k] ?? 0) * heaviest(high);
+  if (members.length === 1) return Float64Array.from(lead.cases, (one) => earned(one, 0));
+  return Float64Array.of(members.reduce((sum, { range }, k) => sum + earned(range, k), 0));
 }
 
-function keepCheapest(list: Visit[], found: Priced, score: number): void {
-  const last = list.at(-1);
-  if (list.length >= JOIN && last !== undefined && score >= last.score) return;
-  const at = list.findIndex((other) => score < other.score);
-  list.splice(at < 0 ? list.length : at, 0, visitOf(found, score));
-  if (list.length > JOIN) list.pop();
-}
-
-interface PricedAxis {
+/** Every candidate of a field priced at some multipliers. */
+interface Priced {
   readonly group: number;
   readonly least: number;
   /** Candidates of least reduced cost. */
-  readonly cheapest: readonly Visit[];
-  readonly terms: readonly [PartTerms, PartTerms];
-  /** Cents per watt of mean power. */
-  readonly energy: number;
-  readonly perMass: number;
-  readonly taken: Taken;
+  readonly cheapest: readonly Scored[];
+  readonly scoring: Scoring;
+  /** What it costs more, at least, to use parts that the relaxation does not pay for. */
+  readonly forced: PartTerms;
+  /** Price of a kilogram carried, by axis of the field [cent/kg]. */
+  readonly carryPrices: readonly number[];
 }
 
-/** Least reduced cost of all candidates of an axis, thin or not. */
-function pricedAxis(round: Round, axis: JudgedAxis, at: { machine: number; axis: number; prices: Prices }): PricedAxis {
-  const { setup, built } = round;
-  const { problem, catalogue } = setup;
-  const quantity = setup.machines[at.machine]?.machine.quantity ?? 1;
-  const group = built.places.findIndex(
-    (place) => place.kind === "axes" && place.machine === at.machine && place.axes.includes(at.axis),
+/** Cheapest candidates that join the thin model in each turn. */
+const JOIN = 60;
+
+function pricedField(
+  { setup, makers }: Sieve,
+  field: Field,
+  { round, prices }: { round: Round; prices: Prices },
+): Priced {
+  const { catalogue, problem } = setup;
+  const { table, places } = round.built;
+  const own = setup.machines[field.machine];
+  const group = groupOfAxis(places, field.machine, field.axes[0] ?? -1);
+  const times = (own?.machine.quantity ?? 1) * field.axes.length;
+  const link = (part: number | undefined): number => (part === undefined ? 0 : prices.link(group, part));
+  const slack = (part: number | undefined): number => (part === undefined ? 0 : prices.slack(part));
+  const rowOf = (axis: number): number =>
+    prices.row(carryId(own?.machine.id ?? "", own?.axes[axis]?.axis.id ?? ""));
+  const ridden = (own?.axes ?? []).reduce(
+    (sum, { riders }, carrier) => sum + riders.filter((r) => field.axes.includes(r)).length * rowOf(carrier),
+    0,
   );
-  const link = (part: number | undefined): number => (part === undefined ? 0 : at.prices.link(group, part));
-  const slack = (part: number | undefined): number => (part === undefined ? 0 : at.prices.slack(part));
-  const reduced = partTerms(catalogue, {
-    part: (part) => quantity * priceInColumn(round.order, built.table, part) + link(built.table.find(part)),
-    frame: (name) => link(built.table.frame(name)),
-    maker: (name) => link(built.table.maker(name)),
-  });
-  const forced = partTerms(catalogue, {
-    part: (part) => slack(built.table.find(part)),
-    frame: (name) => slack(built.table.frame(name)),
-    maker: (name) => slack(built.table.maker(name)),
-  });
-  const cheapest: Visit[] = [];
-  const one = {
-    group,
-    least: 0,
-    cheapest,
-    terms: [reduced, forced] as const,
-    energy: energyPrice(problem) * quantity,
-    perMass: problem.weights.mass * quantity,
-    taken: takenBy(round.taken, axis, at.machine),
+  const carryPrices = field.axes.map(rowOf);
+  const scoring: Scoring = {
+    catalogue,
+    makers,
+    terms: partTerms(catalogue, makers, {
+      part: (part) => times * priceInColumn(round.order, table, part) + link(table.find(part)),
+      frame: (name) => link(table.frame(name)),
+      maker: (name) => link(table.maker(name)),
+      perMass: times * problem.weights.mass + ridden,
+    }),
+    energy: energyPrice(problem) * (own?.machine.quantity ?? 1),
+    carry: carryOf(field, carryPrices),
   };
-  eachPriced(axis, catalogue, {
-    terms: one.terms,
-    taken: one.taken,
-    visit: (found) => keepCheapest(cheapest, found, reducedCost(catalogue, one, found)),
+  const forced = partTerms(catalogue, makers, {
+    part: (part) => slack(table.find(part)),
+    frame: (name) => slack(table.frame(name)),
+    maker: (name) => slack(table.maker(name)),
   });
-  return { ...one, least: cheapest[0]?.score ?? Number.POSITIVE_INFINITY };
+  const cheapest = cheapestOf(field, scoring, JOIN);
+  return { group, least: cheapest[0]?.score ?? Number.POSITIVE_INFINITY, cheapest, scoring, forced, carryPrices };
 }
 
-function reducedCost(
-  { motors, gearboxes }: Catalogue,
-  { energy, perMass }: PricedAxis,
-  { pair, sums, power }: Priced,
-): number {
-  const mass = perMass === 0 ? 0 : perMass * ((motors[pair.motor]?.mass ?? 0) + (gearboxes[pair.gearbox]?.mass ?? 0));
-  return (sums[0] ?? 0) + energy * power + mass;
+function cheapestOf(field: Field, scoring: Scoring, count: number): readonly Scored[] {
+  const cheapest = cheapestList(count);
+  const bounds = { limit: Number.POSITIVE_INFINITY };
+  eachScored(field, scoring, {
+    bounds,
+    visit: (l, index, drive, inductor, at, score) => {
+      const look = field.lead.looks[l]!;
+      cheapest.offer({ look, index, drive, inductor, case: look.cases[at]!, score });
+      bounds.limit = cheapest.limit();
+    },
+  });
+  return cheapest.list;
 }
 
 /** Candidates whose bound leaves room for an answer as good as the best known. */
-function kept(axis: JudgedAxis, catalogue: Catalogue, one: PricedAxis & { room: number }): AxisColumns {
-  const left: Visit[] = [];
-  eachPriced(axis, catalogue, {
-    terms: one.terms,
-    taken: one.taken,
-    visit: (found) => {
-      const over = reducedCost(catalogue, one, found) - one.least + (found.sums[1] ?? 0);
-      if (over <= one.room) left.push(visitOf(found, over));
+function within(field: Field, priced: Priced | undefined, room: number): Scored[] {
+  if (priced === undefined) return [];
+  const { scoring, forced, least } = priced;
+  const left: Scored[] = [];
+  eachScored(field, scoring, {
+    bounds: { limit: least + room },
+    visit: (l, index, drive, inductor, at, score) => {
+      const look = field.lead.looks[l]!;
+      const { motor, gearbox } = look.judged.pairs[index]!;
+      const over = score - least + partsTerm(forced, scoring.makers, { motor, gearbox, drive, inductor });
+      if (over <= room) left.push({ look, index, drive, inductor, case: look.cases[at]!, score });
     },
   });
-  return packedColumns(axis, catalogue, left);
+  return left;
+}
+
+function noColumns(sieve: Sieve): AxisColumns[][] {
+  return columnsBy(
+    sieve,
+    sieve.fields.map(() => []),
+  );
+}
+
+/** Some candidates of each field as columns of its axes. */
+function columnsBy(sieve: Sieve, visits: readonly (readonly Scored[])[]): AxisColumns[][] {
+  const { setup, fields } = sieve;
+  return setup.machines.map(({ axes }, m) =>
+    axes.flatMap((_, a) => {
+      const f = fieldAt(sieve, m, a);
+      const member = fields[f]?.members[fields[f].axes.indexOf(a)];
+      return member === undefined ? [] : [columnsOf(member, setup.catalogue, visits[f] ?? [])];
+    }),
+  );
 }

@@ -1,19 +1,13 @@
 import { failedCount, failedLimits } from "../candidates/limit-scan.ts";
-import {
-  type Accepts,
-  acceptedOf,
-  type JudgedAxis,
-  judgedAxis,
-  type SurveyedAxis,
-  surveyedAxis,
-} from "../decide/axis-columns.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
+import type { JudgedAxes } from "../decide/field.ts";
+import { type Accepts, acceptedAxis, ENFORCE, type JudgedAxis, judgedAxis } from "../decide/judged-axis.ts";
 import { type Breach, type Leniency, STRICT } from "../decide/leniency.ts";
+import type { MassCase } from "../decide/mass-cases.ts";
 import { rangeOf } from "../decide/narrow.ts";
 import { ridersFirst } from "../decide/setup.ts";
-import type { JudgedAxes } from "../decide/sift.ts";
 import type { Limit, LimitId } from "../machine/limit.ts";
 import type { PickNames } from "../machine/result.ts";
 import { type ExplainContext, isOver, totalOf } from "./context.ts";
@@ -46,17 +40,19 @@ export async function axisBinding(context: ExplainContext, place: AxisPlace): Pr
 /** An axis with every candidate surveyed: over all it may carry, and at what it carries now. */
 interface AxisSearch {
   readonly place: AxisPlace;
-  readonly survey: SurveyedAxis;
-  readonly now: SurveyedAxis;
+  readonly survey: JudgedAxis;
+  readonly now: JudgedAxis;
 }
 
 function searchOf({ setup, decision }: ExplainContext, place: AxisPlace): AxisSearch | undefined {
   const own = setup.machines[place.machine]?.axes[place.axis];
   const range = decision.judged[place.machine]?.[place.axis]?.range;
   if (own === undefined || range === undefined) return undefined;
-  const survey = surveyedAxis(own, setup.catalogue, range);
+  const surveyed = (over: MassCase): JudgedAxis =>
+    judgedAxis(own, setup.catalogue, { range: over, judging: { mode: "survey" } });
+  const survey = surveyed(range);
   const carried = evaluatedAt(decision, place)?.carried ?? 0;
-  const now = range.low === range.high ? survey : surveyedAxis(own, setup.catalogue, { low: carried, high: carried });
+  const now = range.low === range.high ? survey : surveyed({ low: carried, high: carried });
   return { place, survey, now };
 }
 
@@ -103,11 +99,11 @@ function judgedWith(
     const machine = setup.machines[index];
     if (index !== m || machine === undefined) return axes;
     const found: JudgedAxis[] = [...axes];
-    found[a] = acceptedOf(survey, accepts);
+    found[a] = acceptedAxis(survey, accepts);
     for (const at of ridersFirst(machine)) {
       const own = machine.axes[at];
       if (own?.riders.includes(a) === true)
-        found[at] = judgedAxis(own, setup.catalogue, rangeOf(own, found, setup.catalogue));
+        found[at] = judgedAxis(own, setup.catalogue, { range: rangeOf(own, found, setup.catalogue), judging: ENFORCE });
     }
     return found;
   });

@@ -1,7 +1,8 @@
 import { candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import { failedCount } from "../candidates/limit-scan.ts";
-import { type AxisColumn, columnOf, surveyedAxis } from "../decide/axis-columns.ts";
+import { type AxisColumn, columnOf } from "../decide/axis-columns.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
+import { judgedAxis } from "../decide/judged-axis.ts";
 import type { Setup } from "../decide/setup.ts";
 import type { Limit, Unchecked } from "../machine/limit.ts";
 import { judgePick } from "../physics/limits/judge-pick.ts";
@@ -38,7 +39,8 @@ interface Near {
 function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
   const axis = setup.machines[machine]?.axes[a];
   if (axis === undefined) return [];
-  const [judged] = surveyedAxis(axis, setup.catalogue, { low: 0, high: 0 }).judged;
+  const range = { low: 0, high: 0 };
+  const judged = judgedAxis(axis, setup.catalogue, { range, judging: { mode: "survey" } }).looks[0]?.judged;
   if (judged === undefined) return [];
   const found: { column: AxisColumn; count: number }[] = [];
   eachCandidate(judged, (pair, drive, inductor, index) => {
@@ -51,7 +53,7 @@ function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
       order({ count, by: candidate.by }, { count: last.count, by: last.column.by }) >= 0
     )
       return;
-    for (const column of columnOf(candidate, setup.catalogue, { passing: [0], cases: [{ low: 0, high: 0 }] }))
+    for (const column of columnOf(candidate, setup.catalogue, { at: 0, cases: [range], peakTorque: candidate.peakTorque }))
       found.push({ column, count });
     found.sort((x, y) => order({ count: x.count, by: x.column.by }, { count: y.count, by: y.column.by }));
     if (found.length > LOOKED_AT) found.pop();

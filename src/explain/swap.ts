@@ -1,8 +1,9 @@
 import { type Candidate, candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import type { OrderAnswer } from "../decide/answer.ts";
-import { type Accepts, type AxisColumn, acceptedOf, columnOf, type SurveyedAxis } from "../decide/axis-columns.ts";
+import { type AxisColumn, columnsOf, type Visit } from "../decide/axis-columns.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
+import { type Accepts, acceptedAxis, type JudgedAxis } from "../decide/judged-axis.ts";
 import { stands } from "../decide/leniency.ts";
 import { modulesOf } from "../decide/modules.ts";
 import { orderMoney } from "../decide/money.ts";
@@ -22,7 +23,7 @@ const TRIED = 40;
 /** An axis with every candidate surveyed at what it carries now. */
 export interface SwapSearch {
   readonly place: AxisPlace;
-  readonly now: SurveyedAxis;
+  readonly now: JudgedAxis;
 }
 
 interface SwapQuestion {
@@ -94,16 +95,21 @@ function boughtFor({ setup, decision }: ExplainContext, answer: OrderAnswer): nu
 /** Candidates of the axis by ascending score. */
 function firstBy(
   { setup: { catalogue } }: ExplainContext,
-  now: SurveyedAxis,
+  now: JudgedAxis,
   { accepts, score }: { accepts: Accepts; score: (candidate: Candidate) => number },
 ): AxisColumn[] {
-  const { judged } = acceptedOf(now, accepts);
+  const axis = acceptedAxis(now, accepts);
   const found: Scored[] = [];
-  eachCandidate(judged, (pair, drive, inductor, index) => {
-    const candidate = candidateOf(judged, { pair, index, drive, inductor });
-    insert(found, { candidate, score: score(candidate) });
-  });
-  return found.flatMap(({ candidate }) => columnOf(candidate, catalogue, { passing: [0], cases: [now.range] }));
+  for (const look of axis.looks)
+    eachCandidate(look.judged, (pair, drive, inductor, index) => {
+      const candidate = candidateOf(look.judged, { pair, index, drive, inductor });
+      insert(found, { visit: { look, index, drive, inductor, case: 0 }, score: score(candidate) });
+    });
+  return columnsOf(
+    axis,
+    catalogue,
+    found.map(({ visit }) => visit),
+  ).columns.slice();
 }
 
 function lowest(parts: readonly AnyPart[]): Float64Array {
@@ -123,7 +129,7 @@ function priceOf({ motors, gearboxes, drives, inductors }: Catalogue): (candidat
 }
 
 interface Scored {
-  readonly candidate: Candidate;
+  readonly visit: Visit;
   readonly score: number;
 }
 

@@ -1,10 +1,10 @@
 import { brakingClasses } from "../decide/braking-classes.ts";
 import type { Court } from "../decide/court.ts";
 import { joined, type Outcome, solvePrepared } from "../decide/decide.ts";
+import type { JudgedAxes } from "../decide/field.ts";
 import { type Prepared, type PrepareTask, prepare } from "../decide/prepare.ts";
 import type { TakenSpans } from "../decide/round.ts";
 import type { Setup } from "../decide/setup.ts";
-import type { JudgedAxes } from "../decide/sift.ts";
 import { type ExplainContext, isOver } from "./context.ts";
 
 /** Other candidates than those of the answer, and what answers among them may break. */
@@ -24,8 +24,9 @@ export async function cheapestOf(
   let best: Outcome | undefined;
   for (const braking of brakingClasses(setup)) {
     const below = best?.evaluated?.money.total ?? upTo;
-    const parts = await prepare(braking, judged, { ...taskOf(context), court, upTo: below });
-    const found = await cheapestBelow(context, parts, { court, upTo: below });
+    const part = await prepare(braking, judged, { ...taskOf(context), court, upTo: below });
+    if (part === undefined) continue;
+    const found = await cheapestBelow(context, [part], { court, upTo: below });
     if (found !== undefined) best = best === undefined ? found : joined(best, found);
   }
   return best;
@@ -38,13 +39,13 @@ async function firstAnswer(): Promise<undefined> {
 
 function taskOf(
   context: ExplainContext,
-): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "memories" | "note"> {
+): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "multipliers" | "note"> {
   const taken = takenOf(context);
   const task = {
     isStopped: () => isOver(context),
     progress: () => undefined,
     firstAnswer,
-    memories: new Map(context.decision.memories),
+    multipliers: context.decision.prepared[0]?.multipliers,
     note: () => undefined,
   };
   return taken === undefined ? task : { ...task, taken };

@@ -100,8 +100,14 @@ function besidePrice({ problem, takenShare }: OrderColumns, part: AnyPart): numb
   return part.kind === "supply" ? problem.weights.cabinetWidth * part.width : 0;
 }
 
+/** A machine as far as shared picks go. */
+interface SharingMachine {
+  readonly machine: Pick<MachineColumns["machine"], "samePick">;
+  readonly axes: readonly Pick<AxisInput, "axis">[];
+}
+
 /** Axes of a machine in file order, those of one `same_pick` list together. */
-function sharedPicks({ machine, axes }: MachineColumns): number[][] {
+export function sharedPicks({ machine, axes }: SharingMachine): number[][] {
   const seen = new Set<number>();
   return axes.flatMap(({ axis }, index) => {
     if (seen.has(index)) return [];
@@ -135,14 +141,26 @@ function axesGroup(
   };
 }
 
-/** Column indices of each axis that pick the same parts; one axis alone: each of its columns. */
+/** Column indices of each axis that pick the same parts, in every case of carried mass; one axis alone: each of its columns. */
 function sharedColumns(axes: readonly AxisInput[]): number[][] {
   const [first, ...others] = axes;
-  const tables = others.map(({ columns }) => new Map(columns.map((column, k) => [pickText(column), k])));
-  return (first?.columns ?? []).flatMap((column, k) => {
-    const matching = tables.map((keys) => keys.get(pickText(column)));
-    return matching.every((found) => found !== undefined) ? [[k, ...matching]] : [];
+  const tables = others.map(({ columns }) => indicesBy(columns, pickText));
+  return (first?.columns ?? []).flatMap((column, k) =>
+    tables.reduce<number[][]>(
+      (found, table) => found.flatMap((own) => (table.get(pickText(column)) ?? []).map((at) => [...own, at])),
+      [[k]],
+    ),
+  );
+}
+
+function indicesBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, number[]> {
+  const lists = new Map<string, number[]>();
+  items.forEach((item, k) => {
+    const list = lists.get(keyOf(item));
+    if (list === undefined) lists.set(keyOf(item), [k]);
+    else list.push(k);
   });
+  return lists;
 }
 
 /** Parts of a pick as text: ties between answers are broken by it, in code-point order. */

@@ -31,7 +31,7 @@ export interface ColumnInput {
   readonly inductor: Inductor | undefined;
   /** Motor and gearbox [kg]. */
   readonly mass: number;
-  /** Largest carried mass it passes with [kg]. */
+  /** Heaviest load of its case of carried mass [kg]. */
   readonly capacity: number;
   /** Power without the drive's fixed loss, summed over the counted share of the cycle and divided by the cycle [W]. */
   readonly meanPower: number;

@@ -61,9 +61,19 @@ function axesFactors(
   return factors;
 }
 
+/** Row that holds what rides on an axis to the case of its column. */
+export function carryId(machine: string, axis: string): string {
+  return `carry/${machine}/${axis}`;
+}
+
+/** Factor of a column's capacity in its carry row [kg]. */
+export function heaviest(capacity: number): number {
+  return capacity * (1 + TOLERANCE);
+}
+
 /**
- * What rides on an axis must not weigh more than its pick can carry: Σ mass of riders ≤ capacity. A relaxation, because a
- * lighter load can fail where a heavier one passes; such answers are cut off one by one.
+ * What rides on an axis must not weigh more than its pick's case of carried mass: Σ mass of riders ≤ capacity. A relaxation,
+ * because less than the case may ride, and a lighter load can fail where a heavier one passes; such answers are cut off.
  */
 function carryRows({ machine, axes }: MachineColumns, m: number, built: Built): SharedRow[] {
   return axes.flatMap(({ axis, riders, columns }, a) => {
@@ -72,11 +82,11 @@ function carryRows({ machine, axes }: MachineColumns, m: number, built: Built): 
     const factors = axesFactors(built, m, (other, column) => {
       const found = axes[other]?.columns[column];
       const rides = riders.includes(other) ? (found?.mass ?? 0) : 0;
-      return rides - (other === a ? Math.min(most, found?.capacity ?? 0) * (1 + TOLERANCE) : 0);
+      return rides - (other === a ? heaviest(found?.capacity ?? 0) : 0);
     });
     return [
       {
-        id: `carry/${machine.id}/${axis.id}`,
+        id: carryId(machine.id, axis.id),
         origin: { kind: "carry" as const, machine: machine.id, axis: axis.id },
         expression: plain(factors),
         max: TOLERANCE,

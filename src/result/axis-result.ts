@@ -11,7 +11,7 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
   const { setup, evaluated, table } = source;
   const { axis } = entryOf(setup.axes, index);
   const own = entryOf(evaluated.axes, index);
-  const { tally } = entryOf(source.judged, index).judged;
+  const { tally } = entryOf(source.judged, index);
   const binding = bindingResult(source.axesFound?.[index], table, axis.mechanism.kind === "rotary");
   return {
     id: axis.id,

@@ -1,8 +1,8 @@
 import type { OrderAnswer } from "../decide/answer.ts";
 import type { EvaluatedMachine, EvaluatedOrder } from "../decide/evaluate.ts";
+import type { JudgedAxes } from "../decide/field.ts";
 import type { MachineTotals } from "../decide/money.ts";
 import type { MachineSetup } from "../decide/setup.ts";
-import type { JudgedAxes } from "../decide/sift.ts";
 import type { CapFound, Explanation } from "../explain/explanation.ts";
 import type { MachineResult, ModuleResult } from "../machine/result.ts";
 import { axisResult } from "./axis-result.ts";

@@ -103,7 +103,7 @@ function partLines({ money: { lines } }: EvaluatedOrder, table: TableWriter): Pa
 
 function rejectionsOf({ machines }: Setup, { judged }: Decision): Rejection[] {
   return judged.flatMap((axes, m) =>
-    axes.map(({ setup, judged: { tally } }) => ({
+    axes.map(({ setup, tally }) => ({
       machine: machines[m]?.machine.id ?? "",
       axis: setup.axis.id,
       judged: tally.judged,

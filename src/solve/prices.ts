@@ -14,6 +14,8 @@ export interface Prices {
   readonly link: (group: number, part: number) => number;
   /** What it costs more, at least, to use a part the relaxation does not pay for; 0 where it does. */
   readonly slack: (part: number) => number;
+  /** Multiplier of a row by id; 0 where the model does not hold it. */
+  readonly row: (id: string) => number;
 }
 
 /**
@@ -33,11 +35,17 @@ export function pricesOf(model: SelectionModel, multipliers: Multipliers): Price
   for (let link = 0; link < core.linkCount; link++) {
     links.set((core.linkGroup[link] ?? 0) * core.partCount + (core.linkPart[link] ?? 0), weights[link] ?? 0);
   }
+  const rows = new Map<string, number>();
+  const first = core.linkCount + core.caps.length;
+  for (const [index, { key, scale }] of core.rows.entries()) {
+    if (relaxation.isActive[index] === 1) rows.set(key, (weights[first + index] ?? 0) / scale);
+  }
   return {
     bound,
     least: relaxation.least,
     link: (group, part) => links.get(group * core.partCount + part) ?? 0,
     slack: (part) => (domain.use[part] === -1 ? Math.max(0, relaxation.slack[part] ?? 0) : 0),
+    row: (id) => rows.get(id) ?? 0,
   };
 }
 

@@ -1,0 +1,109 @@
+import type { Judged } from "../candidates/judge-axis.ts";
+import type { Catalogue } from "../machine/catalogue.ts";
+import { sharedPicks } from "../model/build.ts";
+import { motorRating } from "../physics/limits/rating.ts";
+import { filtered, type JudgedAxis, type Look } from "./judged-axis.ts";
+import { quickDuty, quickFigures, type Taken } from "./power-book.ts";
+import type { Setup } from "./setup.ts";
+
+/** Candidates of every axis, packed, by machine and axis. */
+export type JudgedAxes = readonly (readonly JudgedAxis[])[];
+
+/** What one group of the model can pick, packed, with the power of every motor with gearbox worked out. */
+export interface Field {
+  readonly machine: number;
+  /** Axes that pick together; mostly one. */
+  readonly axes: readonly number[];
+  /** The first of them stands for all: it holds only what each of them can pick. */
+  readonly lead: JudgedAxis;
+  /** All of them, the lead in the first one's place. */
+  readonly members: readonly JudgedAxis[];
+  readonly power: readonly LookPower[];
+}
+
+/** Least mean power by motor with gearbox and case: entry `pair · cases + case` of a look. */
+export interface LookPower {
+  /** Shaft power and heat [W]. */
+  readonly base: Float64Array;
+  /** Mean current [A]. */
+  readonly current: Float64Array;
+}
+
+/** How energy counts: over which spans of each bus, and whether it costs anything. */
+export interface Counting {
+  readonly takenOf: (machine: number, bus: number) => Taken;
+  readonly isFree: boolean;
+}
+
+/** A field for each group of axes, machine by machine in the order of the model. */
+export function fieldsOf(setup: Setup, judged: JudgedAxes, counting: Counting): Field[] {
+  return setup.machines.flatMap((machine, m) =>
+    sharedPicks(machine).flatMap((axes) => {
+      const [first, ...others] = axes.flatMap((a) => judged[m]?.[a] ?? []);
+      if (first === undefined) return [];
+      const lead = others.reduce(common, first);
+      const bare = { machine: m, axes, lead, members: [lead, ...others] };
+      return [poweredField(bare, { catalogue: setup.catalogue, counting })];
+    }),
+  );
+}
+
+/** The same field with the power of its candidates worked out (anew). */
+export function poweredField(
+  { machine, axes, lead, members }: Omit<Field, "power">,
+  { catalogue, counting }: { catalogue: Catalogue; counting: Counting },
+): Field {
+  const power = lead.looks.map((look) => {
+    const size = look.judged.pairs.length * look.cases.length;
+    const sums = { base: new Float64Array(size), current: new Float64Array(size) };
+    for (const member of counting.isFree ? [] : members)
+      addPower(sums, look, { member, taken: counting.takenOf(machine, member.setup.bus), catalogue });
+    return sums;
+  });
+  return { machine, axes, lead, members, power };
+}
+
+/** Hot: one closed form for each motor with gearbox and case. */
+function addPower(
+  { base, current }: LookPower,
+  { judged, cases }: Look,
+  { member, taken, catalogue }: { member: JudgedAxis; taken: Taken; catalogue: Catalogue },
+): void {
+  const { axis, site } = member.setup;
+  const ratings = catalogue.motors.map((motor) => motorRating(motor, axis.needs, site));
+  // A peak that was judged over several cases at once is too low to bound the mean current with.
+  const isAlone = cases.length === 1;
+  cases.forEach((c, at) => {
+    const duty = member.duties[member.duties.length === 1 ? 0 : c];
+    if (duty === undefined) return;
+    const quick = quickDuty(duty, taken);
+    judged.pairs.forEach(({ motor: m, gearbox: g, peakTorque }, p) => {
+      const [motor, rating] = [catalogue.motors[m], ratings[m]];
+      if (motor === undefined || rating === undefined) return;
+      const parts = { motor, rating, gearbox: catalogue.gearboxes[g], peakTorque: isAlone ? peakTorque : 0 };
+      const found = quickFigures(quick, parts);
+      base[p * cases.length + at]! += found.base;
+      current[p * cases.length + at]! += found.current;
+    });
+  });
+}
+
+/** What both of two axes can pick; as the first one was judged. Both are judged in one look. */
+function common(axis: JudgedAxis, other: JudgedAxis): JudgedAxis {
+  const states = new Map<string, Judged["states"][number]>();
+  for (const { judged } of other.looks)
+    judged.pairs.forEach(({ motor, gearbox }, p) => {
+      const of = judged.states[p];
+      if (of !== undefined) states.set(`${motor} ${gearbox}`, of);
+    });
+  const looks = axis.looks.map(({ judged, cases }) => ({
+    cases,
+    judged: filtered(judged, (of, { motor, gearbox }) => {
+      const also = states.get(`${motor} ${gearbox}`);
+      if (also === undefined) return undefined;
+      // Alone (1) and with an inductor (2) are bits.
+      return { ...of, state: of.state.map((how, drive) => how & (also.state[drive] ?? 0)) };
+    }),
+  }));
+  return { ...axis, looks };
+}

@@ -1,0 +1,148 @@
+import type { DriveStates } from "../candidates/judge-drives.ts";
+import type { Catalogue } from "../machine/catalogue.ts";
+import type { Visit } from "./axis-columns.ts";
+import type { Field } from "./field.ts";
+import { filtered, type JudgedAxis, judgedByCase, type Look } from "./judged-axis.ts";
+import { cutAt, type MassCase, massCases, touches } from "./mass-cases.ts";
+import { type MachineSetup, ridersFirst, type Setup } from "./setup.ts";
+
+/** An axis with only some of its candidates. */
+export function keptAxis(axis: JudgedAxis, visits: readonly Visit[]): JudgedAxis {
+  const byLook = new Map(axis.looks.map((look) => [look, new Map<number, Kept>()]));
+  for (const { look, index, drive, inductor } of visits) {
+    const own = byLook.get(look);
+    if (own === undefined) continue;
+    const kept = own.get(index) ?? { state: new Uint8Array(axis.looks[0]?.judged.drives.rows.length ?? 0), by: [] };
+    own.set(index, kept);
+    kept.state[drive]! |= inductor < 0 ? 1 : 2;
+    if (inductor >= 0) kept.by.push([drive, inductor]);
+  }
+  const looks = axis.looks.flatMap((look): Look[] => {
+    const own = byLook.get(look);
+    if (own === undefined || own.size === 0) return [];
+    const judged = filtered(look.judged, (of, _, p) => {
+      const kept = own.get(p);
+      return kept === undefined ? undefined : { ...of, state: kept.state };
+    });
+    const lists = [...own.entries()].toSorted(([a], [b]) => a - b).map(([, { by }]) => by);
+    const pairs = judged.pairs.map((pair, p) => ({ ...pair, inductors: grouped(lists[p] ?? []) }));
+    return [{ cases: look.cases, judged: { ...judged, pairs } }];
+  });
+  return { ...axis, looks };
+}
+
+interface Kept {
+  readonly state: Uint8Array;
+  /** Drives with the inductors they keep. */
+  readonly by: (readonly [number, number])[];
+}
+
+function grouped(by: Kept["by"]): Map<number, readonly number[]> {
+  const lists = new Map<number, readonly number[]>();
+  for (const [drive, inductor] of by) {
+    const known = lists.get(drive) ?? [];
+    if (!known.includes(inductor)) lists.set(drive, [...known, inductor]);
+  }
+  return lists;
+}
+
+/** Up to so many motors with gearboxes times cases are judged anew at once. */
+const MOST = 100_000;
+/** Share of its width that a range of carried mass must lose to be worth judging again. */
+const WORTH = 0.15;
+
+/** Carried masses at which answers failed that a model took for good, by field. */
+export type Strains = readonly ReadonlySet<number>[];
+
+/**
+ * Judges what carries others anew, case by case, where what rides on it has narrowed, where it was judged over a whole range
+ * before, and at the masses at which answers failed. Only candidates that were left are left afterwards.
+ */
+export function finer(
+  setup: Setup,
+  { fields, leads, strains }: { fields: readonly Field[]; leads: readonly JudgedAxis[]; strains: Strains },
+): { readonly leads: readonly JudgedAxis[]; readonly isFiner: boolean } {
+  const next = [...leads];
+  let isFiner = false;
+  setup.machines.forEach((machine, m) => {
+    const at = (axis: number): number =>
+      fields.findIndex((field) => field.machine === m && field.axes.includes(axis));
+    for (const a of ridersFirst(machine)) {
+      const f = at(a);
+      const [lead, field] = [next[f], fields[f]];
+      if (lead === undefined || lead.setup.riders.length === 0 || field?.axes.length !== 1) continue;
+      const masses = massesOn(machine, a, { leadOf: (axis) => next[at(axis)], catalogue: setup.catalogue });
+      const cases = newCases(lead, masses, [...(strains[f] ?? [])]);
+      if (cases === undefined) continue;
+      isFiner = true;
+      next[f] = judgedFiner(lead, setup.catalogue, cases);
+    }
+  });
+  return { leads: next, isFiner };
+}
+
+/** Masses that each rider of an axis can have now. */
+function massesOn(
+  { axes }: MachineSetup,
+  axis: number,
+  { leadOf, catalogue }: { leadOf: (axis: number) => JudgedAxis | undefined; catalogue: Catalogue },
+): number[][] {
+  return (axes[axis]?.riders ?? []).map((rider) => [
+    ...new Set(
+      (leadOf(rider)?.looks ?? []).flatMap(({ judged }) => judged.pairs.map((pair) => massOf(pair, catalogue))),
+    ),
+  ]);
+}
+
+function massOf({ motor, gearbox }: { motor: number; gearbox: number }, { motors, gearboxes }: Catalogue): number {
+  return (motors[motor]?.mass ?? 0) + (gearboxes[gearbox]?.mass ?? 0);
+}
+
+/** Cases worth judging an axis by; undefined where those it has will do. */
+function newCases(
+  { looks, cases: before }: JudgedAxis,
+  masses: readonly (readonly number[])[],
+  strains: readonly number[],
+): MassCase[] | undefined {
+  if (looks.length === 0 || masses.some((list) => list.length === 0)) return undefined;
+  const fresh = massCases(masses);
+  const isCoarse = looks.some((look) => look.cases.length > 1);
+  const isNarrower = totalWidth(fresh) < (1 - WORTH) * totalWidth(before);
+  const cases = cutAt(isCoarse || isNarrower ? fresh : before, strains);
+  const pairs = Math.max(...looks.map(({ judged }) => judged.pairs.length));
+  const isNew = isCoarse || isNarrower || cases.length > before.length;
+  return isNew && pairs * cases.length <= MOST ? cases : undefined;
+}
+
+/** Widths of all cases together: 0 where every mass is a case of its own. */
+function totalWidth(cases: readonly MassCase[]): number {
+  return cases.reduce((sum, { low, high }) => sum + high - low, 0);
+}
+
+function judgedFiner(lead: JudgedAxis, catalogue: Catalogue, cases: readonly MassCase[]): JudgedAxis {
+  const known = new Map<number, { states: DriveStates; covers: readonly MassCase[] }[]>();
+  const keyOf = (motor: number, gearbox: number): number => motor * (catalogue.gearboxes.length + 1) + gearbox + 1;
+  for (const { judged, cases: covered } of lead.looks)
+    judged.pairs.forEach(({ motor, gearbox }, p) => {
+      const states = judged.states[p];
+      const key = keyOf(motor, gearbox);
+      const covers = covered.flatMap((c) => lead.cases[c] ?? []);
+      if (states !== undefined) known.set(key, [...(known.get(key) ?? []), { states, covers }]);
+    });
+  const judged = judgedByCase(lead.setup, catalogue, {
+    cases,
+    judging: lead.judging,
+    pairs: (motor, gearbox) => known.has(keyOf(motor, gearbox)),
+  });
+  const looks = judged.looks.flatMap((look): Look[] => {
+    const own = cases[look.cases[0] ?? -1];
+    const left = filtered(look.judged, (of, { motor, gearbox }) => {
+      const before = (known.get(keyOf(motor, gearbox)) ?? []).filter(({ covers }) => own !== undefined && covers.some((c) => touches(c, own)));
+      if (before.length === 0) return undefined;
+      const state = of.state.map((how, drive) => how & before.reduce((all, { states }) => all | (states.state[drive] ?? 0), 0));
+      return state.some((how) => how > 0) ? { ...of, state } : undefined;
+    });
+    return left.pairs.length === 0 ? [] : [{ judged: left, cases: look.cases }];
+  });
+  return { ...judged, looks, tally: lead.tally };
+}

@@ -1,0 +1,147 @@
+import { DRIVE_STATE, type DriveStates } from "../candidates/judge-drives.ts";
+import { type Judged, type JudgedPair, judgeAxis } from "../candidates/judge-axis.ts";
+import type { JudgingMode } from "../candidates/limit-scan.ts";
+import type { Tally } from "../candidates/tally.ts";
+import { InternalFault } from "../faults/fault.ts";
+import type { Catalogue } from "../machine/catalogue.ts";
+import { type Duty, dutyOf } from "../physics/duty/duty.ts";
+import { binsOf, type MassCase } from "./mass-cases.ts";
+import type { AxisSetup } from "./setup.ts";
+
+/** How candidates are judged; where limits are only surveyed, which failures are accepted. */
+export interface Judging {
+  readonly mode: JudgingMode;
+  readonly accepts?: Accepts;
+}
+
+/** Whether failures (as `failedLimits` reads them) whose worst exceeds its threshold so many times are let through. */
+export type Accepts = (failed: number, by: number) => boolean;
+
+/** Limits as the problem has them. */
+export const ENFORCE: Judging = { mode: "enforce" };
+
+/** One axis judged, its candidates still packed. */
+export interface JudgedAxis {
+  readonly setup: AxisSetup;
+  /** Everything that can ride on it [kg]. */
+  readonly range: MassCase;
+  /** Cases of carried mass that candidates are told apart by, with the duty of each. */
+  readonly cases: readonly MassCase[];
+  readonly duties: readonly Duty[];
+  /** Together they cover every case. */
+  readonly looks: readonly Look[];
+  readonly judging: Judging;
+  readonly tally: Tally;
+}
+
+/** Candidates that hold in one case, or (judged over a range, from the safe side) in some of several. */
+export interface Look {
+  readonly judged: Judged;
+  /** By index. */
+  readonly cases: readonly number[];
+}
+
+/** Which motors (by catalogue index) with which gearboxes (−1: none) are looked at. */
+export type PairFilter = (motor: number, gearbox: number) => boolean;
+
+/** How finely an axis is judged. */
+export interface JudgingTask {
+  readonly judging: Judging;
+  readonly pairs?: PairFilter;
+  /** true: all its cases are one. */
+  readonly isCoarse?: boolean;
+}
+
+/** Judges an axis at once over everything that can ride on it; power is told apart by case. */
+export function judgedAxis(
+  setup: AxisSetup,
+  catalogue: Catalogue,
+  { range, judging, pairs, isCoarse = false }: JudgingTask & { range: MassCase },
+): JudgedAxis {
+  const duty = dutyOf(setup.axis, setup.cycle, range);
+  const cases = isCoarse ? [range] : binsOf(range);
+  const duties = cases.length === 1 ? [duty] : cases.map((one) => dutyOf(setup.axis, setup.cycle, one));
+  const judged = judgedOn(setup, catalogue, { duty, judging, pairs });
+  const looks = [{ judged, cases: cases.map((_, c) => c) }];
+  return { setup, range, cases, duties, looks, judging, tally: judged.tally };
+}
+
+/** Judges an axis case by case. Cost grows with the number of cases. */
+export function judgedByCase(
+  setup: AxisSetup,
+  catalogue: Catalogue,
+  { cases, judging, pairs }: JudgingTask & { cases: readonly MassCase[] },
+): JudgedAxis {
+  const duties = cases.map((one) => dutyOf(setup.axis, setup.cycle, one));
+  const looks = duties.map((duty, c) => ({ judged: judgedOn(setup, catalogue, { duty, judging, pairs }), cases: [c] }));
+  const [first] = looks;
+  if (first === undefined) throw new InternalFault("judgedByCase: no case");
+  return { setup, range: spanOf(cases), cases, duties, looks, judging, tally: first.judged.tally };
+}
+
+function spanOf(cases: readonly MassCase[]): MassCase {
+  return {
+    low: cases.reduce((least, { low }) => Math.min(least, low), Number.POSITIVE_INFINITY),
+    high: cases.reduce((most, { high }) => Math.max(most, high), 0),
+  };
+}
+
+interface LookTask {
+  readonly duty: Duty;
+  readonly judging: Judging;
+  readonly pairs: PairFilter | undefined;
+}
+
+function judgedOn(setup: AxisSetup, catalogue: Catalogue, { duty, judging, pairs }: LookTask): Judged {
+  const { axis, site, voltage: bus, fit } = setup;
+  const input = { axis, site, bus, catalogue, fit, ...(pairs === undefined ? {} : { pairs }) };
+  const judged = judgeAxis(input, duty, judging.mode);
+  return judging.accepts === undefined ? judged : acceptedOf(judged, judging.accepts);
+}
+
+/** An axis whose limits were only surveyed, with the candidates whose failures are accepted. */
+export function acceptedAxis(survey: JudgedAxis, accepts: Accepts): JudgedAxis {
+  const looks = survey.looks.map(({ judged, cases }) => ({ judged: acceptedOf(judged, accepts), cases }));
+  return { ...survey, looks, judging: { mode: "survey", accepts } };
+}
+
+/** The candidates of a survey whose failures are accepted. */
+function acceptedOf(judged: Judged, accepts: Accepts): Judged {
+  return filtered(judged, (of) => acceptedStates(of, accepts));
+}
+
+/** The pairs of a judging that keep some drive, with the states they keep. */
+export function filtered(
+  judged: Judged,
+  keeps: (states: DriveStates, pair: JudgedPair, index: number) => DriveStates | undefined,
+): Judged {
+  const pairs: JudgedPair[] = [];
+  const states: DriveStates[] = [];
+  judged.pairs.forEach((pair, p) => {
+    const of = judged.states[p];
+    const kept = of === undefined ? undefined : keeps(of, pair, p);
+    if (kept === undefined) return;
+    pairs.push(pair);
+    states.push(kept);
+  });
+  return { ...judged, pairs, states };
+}
+
+/** States with only what is accepted; undefined where nothing is. Hot. */
+function acceptedStates(of: DriveStates, accepts: Accepts): DriveStates | undefined {
+  let state: Uint8Array | undefined;
+  for (let drive = 0; drive < of.state.length; drive++) {
+    const how = of.state[drive]!;
+    const alone = how % 2 === 1 && accepts(of.failed[drive]!, of.by[drive]!);
+    const inductor = how >= DRIVE_STATE.withInductor && accepts(of.failedButRipple[drive]!, of.byButRipple[drive]!);
+    if (!alone && !inductor) continue;
+    state ??= new Uint8Array(of.state.length);
+    state[drive] = (alone ? DRIVE_STATE.alone : 0) + (inductor ? DRIVE_STATE.withInductor : 0);
+  }
+  return state === undefined ? undefined : { ...of, state };
+}
+
+/** Number of motors with gearboxes that are left, in all cases. */
+export function pairsLeft({ looks }: JudgedAxis): number {
+  return looks.reduce((sum, { judged }) => sum + judged.pairs.length, 0);
+}
