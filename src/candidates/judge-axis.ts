@@ -50,8 +50,8 @@ export interface JudgeInput {
   readonly bus: BusVoltage;
   readonly catalogue: Catalogue;
   readonly fit: FitParts;
-  /** Only these motors with these gearboxes (by catalogue index, −1: none); the tally then leaves the others out. */
-  readonly pairs?: (motor: number, gearbox: number) => boolean;
+  /** Only these motors, by gearbox (catalogue indices, −1: none); the tally then leaves the others out. */
+  readonly only?: ReadonlyMap<number, readonly number[]>;
 }
 
 /**
@@ -67,7 +67,7 @@ export function judgeAxis(input: JudgeInput, duty: Duty, mode: JudgingMode = "en
     input,
     duty,
     hull: dutyHull(duty),
-    rows: fit.motors.flatMap((index) => {
+    rows: motorsOf(input).flatMap((index) => {
       const motor = catalogue.motors[index];
       return motor === undefined ? [] : [motorRow(axis, site, { motor, index })];
     }),
@@ -78,8 +78,14 @@ export function judgeAxis(input: JudgeInput, duty: Duty, mode: JudgingMode = "en
     tally: newTally(),
   };
   countLeftOut(run);
-  for (const gearbox of fit.gearboxes) judgeGearbox(run, gearbox);
+  for (const gearbox of fit.gearboxes) if (input.only?.has(gearbox) !== false) judgeGearbox(run, gearbox);
   return { pairs: run.pairs, drives, states: run.states, mode, tally: run.tally };
+}
+
+function motorsOf({ fit, only }: JudgeInput): readonly number[] {
+  if (only === undefined) return fit.motors;
+  const wanted = new Set([...only.values()].flat());
+  return fit.motors.filter((motor) => wanted.has(motor));
 }
 
 interface Run {
@@ -108,10 +114,10 @@ function countLeftOut({ input: { catalogue, fit }, tally }: Run): void {
 function judgeGearbox(run: Run, index: number): void {
   const { input, duty, rows, scan, tally } = run;
   const gearbox = input.catalogue.gearboxes[index];
-  const framed = rows.filter(({ motor }) => frameFits(motor, gearbox));
-  countUnfit(tally, "frame", (rows.length - framed.length) * input.fit.drives.length);
-  const fitting = input.pairs === undefined ? framed : framed.filter((row) => input.pairs?.(row.index, index));
-  if (fitting.length === 0) return;
+  const only = input.only?.get(index);
+  const asked = only === undefined ? rows : rows.filter((row) => only.includes(row.index));
+  const fitting = asked.filter(({ motor }) => frameFits(motor, gearbox));
+  countUnfit(tally, "frame", (asked.length - fitting.length) * input.fit.drives.length);
   resetScan(scan);
   if (gearbox !== undefined) gearboxFails(scan, duty, gearbox);
   if (!goesOn(scan)) {

@@ -2,7 +2,7 @@ import type { DriveStates } from "../candidates/judge-drives.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import type { Visit } from "./axis-columns.ts";
 import type { Field } from "./field.ts";
-import { filtered, type JudgedAxis, judgedByCase, type Look } from "./judged-axis.ts";
+import { filtered, type JudgedAxis, judgedByCase, type Look, onlyPairs } from "./judged-axis.ts";
 import { cutAt, type MassCase, massCases, touches } from "./mass-cases.ts";
 import { type MachineSetup, ridersFirst, type Setup } from "./setup.ts";
 
@@ -132,7 +132,7 @@ function judgedFiner(lead: JudgedAxis, catalogue: Catalogue, cases: readonly Mas
   const judged = judgedByCase(lead.setup, catalogue, {
     cases,
     judging: lead.judging,
-    pairs: (motor, gearbox) => known.has(keyOf(motor, gearbox)),
+    only: onlyPairs(lead.looks.flatMap((look) => look.judged.pairs)),
   });
   const looks = judged.looks.flatMap((look): Look[] => {
     const own = cases[look.cases[0] ?? -1];

@@ -41,13 +41,23 @@ export interface Look {
   readonly cases: readonly number[];
 }
 
-/** Which motors (by catalogue index) with which gearboxes (−1: none) are looked at. */
-export type PairFilter = (motor: number, gearbox: number) => boolean;
+/** Motors to look at, by gearbox (catalogue indices, −1: none). */
+export type Only = ReadonlyMap<number, readonly number[]>;
+
+/** Motors by gearbox of some pairs. */
+export function onlyPairs(pairs: Iterable<{ readonly motor: number; readonly gearbox: number }>): Only {
+  const only = new Map<number, Set<number>>();
+  for (const { motor, gearbox } of pairs) {
+    const motors = only.get(gearbox) ?? new Set();
+    only.set(gearbox, motors.add(motor));
+  }
+  return new Map([...only].map(([gearbox, motors]) => [gearbox, [...motors]]));
+}
 
 /** How finely an axis is judged. */
 export interface JudgingTask {
   readonly judging: Judging;
-  readonly pairs?: PairFilter;
+  readonly only?: Only | undefined;
   /** true: all its cases are one. */
   readonly isCoarse?: boolean;
 }
@@ -56,12 +66,12 @@ export interface JudgingTask {
 export function judgedAxis(
   setup: AxisSetup,
   catalogue: Catalogue,
-  { range, judging, pairs, isCoarse = false }: JudgingTask & { range: MassCase },
+  { range, judging, only, isCoarse = false }: JudgingTask & { range: MassCase },
 ): JudgedAxis {
   const duty = dutyOf(setup.axis, setup.cycle, range);
   const cases = isCoarse ? [range] : binsOf(range);
   const duties = cases.length === 1 ? [duty] : cases.map((one) => dutyOf(setup.axis, setup.cycle, one));
-  const judged = judgedOn(setup, catalogue, { duty, judging, pairs });
+  const judged = judgedOn(setup, catalogue, { duty, judging, only });
   const looks = [{ judged, cases: cases.map((_, c) => c) }];
   return { setup, range, cases, duties, looks, judging, tally: judged.tally };
 }
@@ -70,10 +80,10 @@ export function judgedAxis(
 export function judgedByCase(
   setup: AxisSetup,
   catalogue: Catalogue,
-  { cases, judging, pairs }: JudgingTask & { cases: readonly MassCase[] },
+  { cases, judging, only }: JudgingTask & { cases: readonly MassCase[] },
 ): JudgedAxis {
   const duties = cases.map((one) => dutyOf(setup.axis, setup.cycle, one));
-  const looks = duties.map((duty, c) => ({ judged: judgedOn(setup, catalogue, { duty, judging, pairs }), cases: [c] }));
+  const looks = duties.map((duty, c) => ({ judged: judgedOn(setup, catalogue, { duty, judging, only }), cases: [c] }));
   const [first] = looks;
   if (first === undefined) throw new InternalFault("judgedByCase: no case");
   return { setup, range: spanOf(cases), cases, duties, looks, judging, tally: first.judged.tally };
@@ -89,12 +99,12 @@ function spanOf(cases: readonly MassCase[]): MassCase {
 interface LookTask {
   readonly duty: Duty;
   readonly judging: Judging;
-  readonly pairs: PairFilter | undefined;
+  readonly only: Only | undefined;
 }
 
-function judgedOn(setup: AxisSetup, catalogue: Catalogue, { duty, judging, pairs }: LookTask): Judged {
+function judgedOn(setup: AxisSetup, catalogue: Catalogue, { duty, judging, only }: LookTask): Judged {
   const { axis, site, voltage: bus, fit } = setup;
-  const input = { axis, site, bus, catalogue, fit, ...(pairs === undefined ? {} : { pairs }) };
+  const input = { axis, site, bus, catalogue, fit, ...(only === undefined ? {} : { only }) };
   const judged = judgeAxis(input, duty, judging.mode);
   return judging.accepts === undefined ? judged : acceptedOf(judged, judging.accepts);
 }

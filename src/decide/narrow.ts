@@ -2,7 +2,7 @@ import type { Catalogue } from "../machine/catalogue.ts";
 import { pickText, sharedPicks } from "../model/build.ts";
 import type { Picks } from "../model/selection.ts";
 import { type AxisColumn, type AxisColumns, columnsOf, everyVisit } from "./axis-columns.ts";
-import { ENFORCE, type JudgedAxis, judgedAxis, judgedByCase, pairsLeft } from "./judged-axis.ts";
+import { ENFORCE, type JudgedAxis, judgedAxis, judgedByCase, onlyPairs, pairsLeft } from "./judged-axis.ts";
 import { type MassCase, massCases, touches } from "./mass-cases.ts";
 import type { Round } from "./round.ts";
 import { type AxisSetup, ridersFirst, type Setup } from "./setup.ts";
@@ -89,11 +89,12 @@ interface Narrowing {
 function narrowAxis(before: AxisColumns, { kept, found, catalogue }: Narrowing): AxisColumns {
   const cases = casesOf(before.setup, found);
   if (before.setup.riders.length === 0 || sameCases(cases, before.cases)) return { ...before, columns: kept };
-  const pairs = new Set(kept.map(({ pair }) => pair));
+  const gearboxes = catalogue.gearboxes.length + 1;
+  const pairs = kept.map(({ pair }) => ({ motor: Math.floor(pair / gearboxes), gearbox: (pair % gearboxes) - 1 }));
   const judged = judgedByCase(before.setup, catalogue, {
     cases,
     judging: before.judging,
-    pairs: (motor, gearbox) => pairs.has(motor * (catalogue.gearboxes.length + 1) + gearbox + 1),
+    only: onlyPairs(pairs),
   });
   const known = new Map<string, MassCase[]>();
   for (const column of kept) {

@@ -84,13 +84,18 @@ export function partDelta(assignment: Assignment, part: number, group: number): 
   return isNew && mode[part] === 0 ? sum + core.fixed[part]! : sum;
 }
 
+/** Hot: nothing is made. */
 function countedDelta({ core, poolUses }: Assignment, part: number, group: number): number {
   const { pools, parts, groups } = core.model;
   const one = parts[part]!;
-  const uses = poolUses.slice(part * pools.length, (part + 1) * pools.length);
-  const unitsNow = (): number =>
-    pools.reduce((sum, { quantity }, pool) => sum + quantity * Math.ceil(uses[pool]! / one.channels), 0);
-  const before = chargeOf(one, unitsNow());
-  for (const pool of groups[group]!.pools) uses[pool]! += 1;
-  return chargeOf(one, unitsNow()) - before;
+  const first = part * pools.length;
+  let [before, after] = [0, 0];
+  for (let pool = 0; pool < pools.length; pool += 1) {
+    const uses = poolUses[first + pool]!;
+    let more = 0;
+    for (const own of groups[group]!.pools) if (own === pool) more += 1;
+    before += pools[pool]!.quantity * Math.ceil(uses / one.channels);
+    after += pools[pool]!.quantity * Math.ceil((uses + more) / one.channels);
+  }
+  return chargeOf(one, after) - chargeOf(one, before);
 }

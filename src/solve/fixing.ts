@@ -1,6 +1,6 @@
 import type { Relaxation } from "./bound.ts";
 import type { Core } from "./core.ts";
-import { type Domain, keepColumns } from "./domain.ts";
+import { countLinks, type Domain, keepColumns } from "./domain.ts";
 
 /**
  * Reduced-cost fixing: deletes every column whose own lower bound exceeds the limit,
@@ -39,7 +39,7 @@ export function columnBound(core: Core, domain: Domain, { reduced, slack }: Rela
 }
 
 /** Most columns of a group that a search for answers looks at. */
-const NARROW = 300;
+const NARROW = 100;
 
 /** The domain with the most promising columns of each group only, by their own bounds: for searches that prove nothing. */
 export function narrowed(core: Core, domain: Domain, relaxation: Relaxation): Domain {
@@ -51,5 +51,7 @@ export function narrowed(core: Core, domain: Domain, relaxation: Relaxation): Do
       .slice(0, NARROW)
       .toSorted();
   });
-  return { ...domain, alive };
+  const narrow = { ...domain, alive, linkCount: domain.linkCount.slice(), use: domain.use.slice() };
+  countLinks(core, narrow);
+  return narrow;
 }

@@ -4,7 +4,8 @@ import { GRAVITY } from "../constants.ts";
 import { travelPerRadian } from "../mechanism/travel.ts";
 import type { Cycle } from "../motion/cycle.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
-import { FLOW, type SignalPiece, signalsOf } from "./signals.ts";
+import { FLOW, type Flow, type SignalPiece, signalsOf } from "./signals.ts";
+import { addBasis } from "./span-duty.ts";
 
 /**
  * Everything an axis demands, whatever motor and gearbox it gets: exact over its cycle, computed once.
@@ -83,8 +84,7 @@ export function dutyOf(axis: Axis, cycle: Cycle, carried: MassRange): Duty {
     pieces,
     nodes,
     starts: cycle.starts,
-    gram: gramOf(nodes, cycle.period),
-    power: powerOf(nodes, cycle.period),
+    ...gramOf(nodes, cycle.period),
     peakSpeed: supremum(pieces, (piece) => (t) => Math.abs(piece.speed(t))),
     meanSquareSpeed: mean(nodes, cycle.period, (k) => (nodes.speed[k] ?? 0) ** 2),
     meanSpeed,
@@ -133,36 +133,17 @@ function equivalentTorque(nodes: Nodes): number {
   return Math.cbrt(damage / turned);
 }
 
-/** Basis signals at a node: θ'', τ_in in the slot of its flow, sgn θ'. */
-function basisAt(nodes: Nodes, k: number, b: Float64Array): void {
-  b.fill(0);
-  b[0] = nodes.acceleration[k] ?? 0;
-  b[1 + (nodes.flow[k] ?? FLOW.rest)] = nodes.torque[k] ?? 0;
-  b[4] = nodes.turning[k] ?? 0;
-}
-
-/** ⟨b·bᵀ⟩ over the period. */
-function gramOf(nodes: Nodes, period: number): Float64Array {
-  const gram = new Float64Array(25);
-  const b = new Float64Array(5);
+/** ⟨b·bᵀ⟩ and ⟨b·θ'⟩ over the period. */
+function gramOf(nodes: Nodes, period: number): { gram: Float64Array; power: Float64Array } {
+  const sums = { gram: new Float64Array(25), power: new Float64Array(5) };
+  const piece = { flow: FLOW.rest as Flow, turning: 0 as -1 | 0 | 1 };
   for (let k = 0; k < nodes.count; k++) {
-    basisAt(nodes, k, b);
-    const weight = (nodes.weight[k] ?? 0) / period;
-    for (let e = 0; e < 25; e++) gram[e] = (gram[e] ?? 0) + weight * (b[Math.floor(e / 5)] ?? 0) * (b[e % 5] ?? 0);
+    piece.flow = nodes.flow[k]! as Flow;
+    piece.turning = nodes.turning[k]! as -1 | 0 | 1;
+    const [acceleration, torque, speed] = [nodes.acceleration[k]!, nodes.torque[k]!, nodes.speed[k]!];
+    addBasis(sums, { acceleration, torque, piece, weight: nodes.weight[k]! / period, speed });
   }
-  return gram;
-}
-
-/** ⟨b·θ'⟩ over the period. */
-function powerOf(nodes: Nodes, period: number): Float64Array {
-  const power = new Float64Array(5);
-  const b = new Float64Array(5);
-  for (let k = 0; k < nodes.count; k++) {
-    basisAt(nodes, k, b);
-    const weight = ((nodes.weight[k] ?? 0) * (nodes.speed[k] ?? 0)) / period;
-    for (let r = 0; r < 5; r++) power[r] = (power[r] ?? 0) + weight * (b[r] ?? 0);
-  }
-  return power;
+  return sums;
 }
 
 interface SlackInput {

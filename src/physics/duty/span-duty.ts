@@ -33,18 +33,40 @@ function addPiece(
   { from, to, period }: Span & { period: number },
 ): void {
   const half = (to - from) / 2;
-  const b = new Float64Array(5);
   GAUSS_16.nodes.forEach((node, j) => {
     const t = from + half * (1 + node);
     const weight = (half * (GAUSS_16.weights[j] ?? 0)) / period;
     const speed = piece.speed(t);
-    b.fill(0);
-    b[0] = piece.acceleration(t);
-    b[1 + piece.flow] = piece.torque(t);
-    b[4] = piece.turning;
     sums.meanSquareSpeed += weight * speed * speed;
-    for (let r = 0; r < 5; r++) sums.power[r] = (sums.power[r] ?? 0) + weight * speed * (b[r] ?? 0);
-    for (let e = 0; e < 25; e++)
-      sums.gram[e] = (sums.gram[e] ?? 0) + weight * (b[Math.floor(e / 5)] ?? 0) * (b[e % 5] ?? 0);
+    addBasis(sums, { acceleration: piece.acceleration(t), torque: piece.torque(t), piece, weight, speed });
   });
+}
+
+/** Basis signals at an instant; all others are zero. */
+export interface BasisAt {
+  readonly acceleration: number;
+  readonly torque: number;
+  readonly piece: Pick<SignalPiece, "flow" | "turning">;
+  readonly weight: number;
+  readonly speed: number;
+}
+
+/** Adds weight · b·bᵀ to a Gram matrix and weight · speed · b to a power vector. Hot. */
+export function addBasis(
+  { gram, power }: { gram: Float64Array; power: Float64Array },
+  { acceleration: a, torque: y, piece: { flow, turning: z }, weight, speed }: BasisAt,
+): void {
+  const k = 1 + flow;
+  gram[0]! += weight * a * a;
+  gram[k]! += weight * a * y;
+  gram[4]! += weight * a * z;
+  gram[5 * k]! += weight * a * y;
+  gram[6 * k]! += weight * y * y;
+  gram[5 * k + 4]! += weight * y * z;
+  gram[20]! += weight * a * z;
+  gram[20 + k]! += weight * y * z;
+  gram[24]! += weight * z * z;
+  power[0]! += weight * speed * a;
+  power[k]! += weight * speed * y;
+  power[4]! += weight * speed * z;
 }
