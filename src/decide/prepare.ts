@@ -43,7 +43,9 @@ export interface PrepareTask {
 }
 
 /** Rounds at the most: each narrows the masses that can ride, and with them the figures of what carries them. */
-const ROUNDS = 5;
+const ROUNDS = 8;
+/** Up to so many candidates, their mean power is worked out exactly. */
+const EXACT_FROM = 1200;
 
 /** Iterations that raise a bound from multipliers that are nearly right. */
 const WARM = 120;
@@ -73,10 +75,11 @@ export async function prepare(
 function narrowedColumns({ columns: start, best, taken }: Sifted, setup: Setup, task: PrepareTask): Round["columns"] {
   let [columns, known] = [start, best];
   for (let step = 0; step < ROUNDS && isComplete(columns) && !task.isStopped(); step++) {
-    const round = roundOf(setup, columns, { mean: "exact", taken });
+    const isExact = sizeOf(columns) <= EXACT_FROM;
+    const round = roundOf(setup, columns, { mean: isExact ? "exact" : "quick", taken });
     const next = narrowedOnce(round, known, task);
     known = next.best;
-    const done = sizeOf(next.columns) > 0.5 * sizeOf(columns);
+    const done = isExact && sizeOf(next.columns) > 0.7 * sizeOf(columns);
     task.progress(`${sizeOf(next.columns)} candidates left of ${sizeOf(columns)}`);
     columns = next.columns;
     if (done) break;
