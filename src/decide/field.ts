@@ -71,17 +71,14 @@ function addPower(
 ): void {
   const { axis, site } = member.setup;
   const ratings = catalogue.motors.map((motor) => motorRating(motor, axis.needs, site));
-  // A peak that was judged over several cases at once is too low to bound the mean current with.
-  const isAlone = cases.length === 1;
   cases.forEach((c, at) => {
     const duty = member.duties[member.duties.length === 1 ? 0 : c];
     if (duty === undefined) return;
     const quick = quickDuty(duty, taken);
-    judged.pairs.forEach(({ motor: m, gearbox: g, peakTorque }, p) => {
+    judged.pairs.forEach(({ motor: m, gearbox: g }, p) => {
       const [motor, rating] = [catalogue.motors[m], ratings[m]];
       if (motor === undefined || rating === undefined) return;
-      const parts = { motor, rating, gearbox: catalogue.gearboxes[g], peakTorque: isAlone ? peakTorque : 0 };
-      const found = quickFigures(quick, parts);
+      const found = quickFigures(quick, { motor, rating, gearbox: catalogue.gearboxes[g] });
       base[p * cases.length + at]! += found.base;
       current[p * cases.length + at]! += found.current;
     });

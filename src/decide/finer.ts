@@ -65,8 +65,7 @@ export function finer(
   const next = [...leads];
   let isFiner = false;
   setup.machines.forEach((machine, m) => {
-    const at = (axis: number): number =>
-      fields.findIndex((field) => field.machine === m && field.axes.includes(axis));
+    const at = (axis: number): number => fields.findIndex((field) => field.machine === m && field.axes.includes(axis));
     for (const a of ridersFirst(machine)) {
       const f = at(a);
       const [lead, field] = [next[f], fields[f]];
@@ -137,9 +136,13 @@ function judgedFiner(lead: JudgedAxis, catalogue: Catalogue, cases: readonly Mas
   const looks = judged.looks.flatMap((look): Look[] => {
     const own = cases[look.cases[0] ?? -1];
     const left = filtered(look.judged, (of, { motor, gearbox }) => {
-      const before = (known.get(keyOf(motor, gearbox)) ?? []).filter(({ covers }) => own !== undefined && covers.some((c) => touches(c, own)));
+      const before = (known.get(keyOf(motor, gearbox)) ?? []).filter(
+        ({ covers }) => own !== undefined && covers.some((c) => touches(c, own)),
+      );
       if (before.length === 0) return undefined;
-      const state = of.state.map((how, drive) => how & before.reduce((all, { states }) => all | (states.state[drive] ?? 0), 0));
+      const state = of.state.map(
+        (how, drive) => how & before.reduce((all, { states }) => all | (states.state[drive] ?? 0), 0),
+      );
       return state.some((how) => how > 0) ? { ...of, state } : undefined;
     });
     return left.pairs.length === 0 ? [] : [{ judged: left, cases: look.cases }];

@@ -1,5 +1,5 @@
-import { DRIVE_STATE, type DriveStates } from "../candidates/judge-drives.ts";
 import { type Judged, type JudgedPair, judgeAxis } from "../candidates/judge-axis.ts";
+import { DRIVE_STATE, type DriveStates } from "../candidates/judge-drives.ts";
 import type { JudgingMode } from "../candidates/limit-scan.ts";
 import type { Tally } from "../candidates/tally.ts";
 import { InternalFault } from "../faults/fault.ts";

@@ -120,34 +120,45 @@ export interface QuickDuty {
   readonly means: SpanDuty;
 }
 
+/** The means of a duty over the counted spans; outside the cycle, the counted share of its own. */
 export function quickDuty(duty: Duty, { spans, share }: Taken): QuickDuty {
-  if (share === 1) return { duty, means: duty };
-  if (duty.axis.inCycle) return { duty, means: spanDuty(duty, spans) };
-  const scaled = (values: Float64Array): Float64Array => values.map((value) => value * share);
+  const whole = [{ from: 0, to: duty.period }];
+  if (duty.axis.inCycle) return { duty, means: spanDuty(duty, share === 1 ? whole : spans) };
+  return { duty, means: scaled(spanDuty(duty, whole), share) };
+}
+
+function scaled({ gram, power, meanSquareSpeed, strides }: SpanDuty, share: number): SpanDuty {
   return {
-    duty,
-    means: { gram: scaled(duty.gram), power: scaled(duty.power), meanSquareSpeed: duty.meanSquareSpeed * share },
+    gram: gram.map((value) => value * share),
+    power: power.map((value) => value * share),
+    meanSquareSpeed: meanSquareSpeed * share,
+    strides: strides.map(({ flow, acceleration, torque, turning, perKilogram }) => ({
+      flow,
+      acceleration: acceleration * share,
+      torque: torque * share,
+      turning: turning * share,
+      perKilogram: perKilogram * share,
+    })),
   };
 }
 
-/** A motor behind a gearbox (or none), and its peak torque; 0: not known. */
+/** A motor behind a gearbox (or none). */
 export interface QuickPair {
   readonly motor: Motor;
   readonly rating: MotorRating;
   readonly gearbox: Gearbox | undefined;
-  readonly peakTorque: number;
 }
 
 /**
  * Power of a motor with gearbox over the counted spans, divided by the cycle, from below and in closed form: base [W] and
  * mean current [A] apart, without the drive's fixed loss.
  *
- * Shaft power and copper loss are exact where the carried mass is known; the mean current is bounded by
- * ⟨τ²⟩/max|τ| ≤ ⟨|τ|⟩.
+ * Shaft power and copper loss are exact where the carried mass is known; so is the mean current where torque keeps its sign
+ * on each stride: ∫|τ| ≥ |∫τ|.
  */
 export function quickFigures(
   { duty, means }: QuickDuty,
-  { motor, rating, gearbox, peakTorque }: QuickPair,
+  { motor, rating, gearbox }: QuickPair,
 ): { base: number; current: number } {
   const factors = torqueFactors(duty, motor, gearbox);
   const ratio = gearbox?.ratio ?? 1;
@@ -158,9 +169,14 @@ export function quickFigures(
   const rms = Math.max(0, Math.sqrt(meanSquareTorque(means, factors)) - duty.slack.rms * reach);
   const copper = 3 * rating.hotResistance * (rating.currentPerTorque * rms) ** 2;
   const speedLoss = speedLossFactor(motor, rating) * ratio ** 2 * means.meanSquareSpeed;
-  const knowsPeak = duty.massHalf === 0 && peakTorque > 0;
+  const loose = duty.massHalf * reach;
+  let torque = 0;
+  for (const stride of means.strides) {
+    const along = a * stride.acceleration + factors.flow[stride.flow] * stride.torque + f * stride.turning;
+    torque += Math.max(0, Math.abs(along) - loose * stride.perKilogram);
+  }
   return {
     base: shaft - reach * ratio * duty.slack.power + copper + speedLoss,
-    current: knowsPeak ? (rms * rms * rating.currentPerTorque) / (peakTorque * 1.001) : 0,
+    current: torque * rating.currentPerTorque,
   };
 }

@@ -84,12 +84,12 @@ function withMean(
 function quickMean({ setup: { axis, site }, duties }: AxisColumns, taken: Taken): (column: AxisColumn) => number {
   const quick = duties.map((duty) => quickDuty(duty, taken));
   const ratings = new Map<AxisColumn["motor"], MotorRating>();
-  return ({ motor, gearbox, drive, case: at, peakTorque }) => {
+  return ({ motor, gearbox, drive, case: at }) => {
     const rating = ratings.get(motor) ?? motorRating(motor, axis.needs, site);
     ratings.set(motor, rating);
     const duty = quick[at];
     if (duty === undefined) throw new InternalFault("quickMean: a column of no case");
-    const { base, current } = quickFigures(duty, { motor, rating, gearbox, peakTorque });
+    const { base, current } = quickFigures(duty, { motor, rating, gearbox });
     return base + drive.lossPerAmp * current;
   };
 }

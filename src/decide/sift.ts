@@ -4,8 +4,8 @@ import { carryId, heaviest } from "../model/static-rows.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { type Prices, pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnsOf } from "./axis-columns.ts";
-import { cheapestList, coverOf, type KeyOf, keysOf, type Scored } from "./cover.ts";
 import type { Found } from "./court.ts";
+import { cheapestList, coverOf, type KeyOf, keysOf, type Scored } from "./cover.ts";
 import { groupOfAxis } from "./expressions.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
 import { finer, keptAxis } from "./finer.ts";
@@ -32,7 +32,10 @@ export interface SiftTools {
     from: Multipliers | undefined,
   ) => { multipliers: Multipliers; suggestions: readonly Picks[] };
   /** The best of some answers at its exact cost [cent], where one stands; and under which loads they fail as they are. */
-  readonly best: (round: Round, suggestions: readonly Picks[]) => { found: Found | undefined; strained: readonly Strain[] };
+  readonly best: (
+    round: Round,
+    suggestions: readonly Picks[],
+  ) => { found: Found | undefined; strained: readonly Strain[] };
   /** A first answer by solving a selection of candidates, where no quick one stands. */
   readonly firstAnswer: (selection: Round["columns"], taken: TakenSpans) => Promise<number | undefined>;
   /** Spans over which power is counted; those where the best answer takes power, once there is one. */
@@ -92,8 +95,7 @@ export async function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools)
     const left = sieve.fields.map((field, f) => within(field, cast.priced[f], room));
     const size = left.reduce((sum, visits) => sum + visits.length, 0);
     const leads = sieve.fields.map(({ lead }, f) => keptAxis(lead, left[f] ?? []));
-    for (const { machine, axis, mass } of cast.strained)
-      sieve.strains[fieldAt(sieve, machine, axis)]?.add(mass);
+    for (const { machine, axis, mass } of cast.strained) sieve.strains[fieldAt(sieve, machine, axis)]?.add(mass);
     const next = finer(setup, { fields: sieve.fields, leads, strains: sieve.strains });
     const isDone = turn === TURNS || size <= FEW || size > (1 - WORTH) * count;
     if (isDone && !(next.isFiner && turn < TURNS))
@@ -259,8 +261,7 @@ function pricedField(
   const times = (own?.machine.quantity ?? 1) * field.axes.length;
   const link = (part: number | undefined): number => (part === undefined ? 0 : prices.link(group, part));
   const slack = (part: number | undefined): number => (part === undefined ? 0 : prices.slack(part));
-  const rowOf = (axis: number): number =>
-    prices.row(carryId(own?.machine.id ?? "", own?.axes[axis]?.axis.id ?? ""));
+  const rowOf = (axis: number): number => prices.row(carryId(own?.machine.id ?? "", own?.axes[axis]?.axis.id ?? ""));
   const ridden = (own?.axes ?? []).reduce(
     (sum, { riders }, carrier) => sum + riders.filter((r) => field.axes.includes(r)).length * rowOf(carrier),
     0,

@@ -9,7 +9,22 @@ export interface Span {
 }
 
 /** Means of an axis's basis signals over some spans of its cycle, still divided by the whole cycle. */
-export type SpanDuty = Pick<Duty, "gram" | "power" | "meanSquareSpeed">;
+export interface SpanDuty extends Pick<Duty, "gram" | "power" | "meanSquareSpeed"> {
+  readonly strides: readonly Stride[];
+}
+
+/** Integrals of the basis signals over a stretch on which none of them changes its form, divided by the cycle. */
+export interface Stride {
+  readonly flow: SignalPiece["flow"];
+  /** θ'' */
+  readonly acceleration: number;
+  /** τ_in */
+  readonly torque: number;
+  /** sgn θ' */
+  readonly turning: number;
+  /** Most that τ_in changes per kilogram carried. */
+  readonly perKilogram: number;
+}
 
 /**
  * Gram matrix, mean shaft power and mean square speed over spans only; exact, because the quadrature stops at their ends.
@@ -17,11 +32,12 @@ export type SpanDuty = Pick<Duty, "gram" | "power" | "meanSquareSpeed">;
  * Source: as for the whole cycle (`dutyOf`).
  */
 export function spanDuty({ pieces, period }: Duty, spans: readonly Span[]): SpanDuty {
-  const sums = { gram: new Float64Array(25), power: new Float64Array(5), meanSquareSpeed: 0 };
+  const strides: Stride[] = [];
+  const sums = { gram: new Float64Array(25), power: new Float64Array(5), meanSquareSpeed: 0, strides };
   for (const span of spans) {
     for (const piece of pieces) {
       const [from, to] = [Math.max(span.from, piece.from), Math.min(span.to, piece.to)];
-      if (to > from) addPiece(sums, piece, { from, to, period });
+      if (to > from) strides.push(addPiece(sums, piece, { from, to, period }));
     }
   }
   return sums;
@@ -31,15 +47,21 @@ function addPiece(
   sums: { gram: Float64Array; power: Float64Array; meanSquareSpeed: number },
   piece: SignalPiece,
   { from, to, period }: Span & { period: number },
-): void {
+): Stride {
   const half = (to - from) / 2;
+  const { flow, turning } = piece;
+  const stride = { flow, acceleration: 0, torque: 0, turning: (turning * (to - from)) / period, perKilogram: 0 };
   GAUSS_16.nodes.forEach((node, j) => {
     const t = from + half * (1 + node);
     const weight = (half * (GAUSS_16.weights[j] ?? 0)) / period;
-    const speed = piece.speed(t);
+    const [speed, acceleration, torque] = [piece.speed(t), piece.acceleration(t), piece.torque(t)];
     sums.meanSquareSpeed += weight * speed * speed;
-    addBasis(sums, { acceleration: piece.acceleration(t), torque: piece.torque(t), piece, weight, speed });
+    addBasis(sums, { acceleration, torque, piece, weight, speed });
+    stride.acceleration += weight * acceleration;
+    stride.torque += weight * torque;
+    stride.perKilogram += weight * piece.perKilogram(t);
   });
+  return stride;
 }
 
 /** Basis signals at an instant; all others are zero. */
