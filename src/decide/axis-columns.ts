@@ -18,8 +18,8 @@ export interface AxisColumn extends PickParts, Failures {
   readonly case: number;
   /** Heaviest load of that case [kg]. */
   readonly capacity: number;
-  /** Peak torque, as judged in that case alone [N·m]; 0: not known. */
-  readonly peakTorque: number;
+  /** Lightest load of that case [kg]. */
+  readonly lightest: number;
 }
 
 /** Candidates of one axis with the duties they were judged on, one per case of carried mass. */
@@ -60,8 +60,7 @@ export function columnsOf(axis: JudgedAxis, catalogue: Catalogue, visits: Iterab
     if (pair === undefined) return [];
     const { index, drive, inductor } = visit;
     const candidate = candidateOf(visit.look.judged, { pair, index, drive, inductor });
-    const isAlone = visit.look.cases.length === 1 && axis.looks.includes(visit.look);
-    return columnOf(candidate, catalogue, { at: visit.case, cases, peakTorque: isAlone ? pair.peakTorque : 0 });
+    return columnOf(candidate, catalogue, { at: visit.case, cases });
   });
   return { setup, cases, duties, columns, judging };
 }
@@ -70,7 +69,7 @@ export function columnsOf(axis: JudgedAxis, catalogue: Catalogue, visits: Iterab
 export function columnOf(
   candidate: Candidate,
   { motors, gearboxes, drives, inductors }: Catalogue,
-  { at, cases, peakTorque }: { at: number; cases: readonly MassCase[]; peakTorque: number },
+  { at, cases }: { at: number; cases: readonly MassCase[] },
 ): AxisColumn[] {
   const [motor, drive] = [motors[candidate.motor], drives[candidate.drive]];
   if (motor === undefined || drive === undefined) return [];
@@ -82,7 +81,7 @@ export function columnOf(
       mass: ridingMass(parts),
       case: at,
       capacity: cases[at]?.high ?? 0,
-      peakTorque,
+      lightest: cases[at]?.low ?? 0,
       failed: candidate.failed,
       by: candidate.by,
     },

@@ -1,6 +1,6 @@
 import { energyPrice, priceInColumn } from "../model/build.ts";
 import type { Picks, SelectionModel } from "../model/selection.ts";
-import { carryId, heaviest } from "../model/static-rows.ts";
+import { carryId, heaviest, isTopRow } from "../model/static-rows.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { type Prices, pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnsOf } from "./axis-columns.ts";
@@ -188,7 +188,7 @@ async function castOf(
 
 /** The model without rows and terms that candidates outside it are not priced for; what rides counts. */
 function bareModel({ built: { model } }: Round): SelectionModel {
-  return { ...model, rows: model.rows.filter(({ origin }) => origin.kind === "carry"), envelopes: [] };
+  return { ...model, rows: model.rows.filter(isTopRow), envelopes: [] };
 }
 
 /** Takes the candidates that are left into the next turn. */

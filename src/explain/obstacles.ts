@@ -56,7 +56,6 @@ function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
     for (const column of columnOf(candidate, setup.catalogue, {
       at: 0,
       cases: [range],
-      peakTorque: candidate.peakTorque,
     }))
       found.push({ column, count });
     found.sort((x, y) => order({ count: x.count, by: x.column.by }, { count: y.count, by: y.column.by }));

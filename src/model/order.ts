@@ -33,6 +33,8 @@ export interface ColumnInput {
   readonly mass: number;
   /** Heaviest load of its case of carried mass [kg]. */
   readonly capacity: number;
+  /** Lightest load of that case [kg]. */
+  readonly lightest: number;
   /** Power without the drive's fixed loss, summed over the counted share of the cycle and divided by the cycle [W]. */
   readonly meanPower: number;
 }

@@ -1,6 +1,13 @@
 import { type AnyPart, partKey } from "../machine/catalogue.ts";
 import type { Problem } from "../machine/problem.ts";
-import { type GroupPlace, type MachineColumns, type OrderColumns, partsOfPick, partsOfSupply } from "./order.ts";
+import {
+  type ColumnInput,
+  type GroupPlace,
+  type MachineColumns,
+  type OrderColumns,
+  partsOfPick,
+  partsOfSupply,
+} from "./order.ts";
 import type { CountCap, Expression, ModelPart, SelectionModel, SharedRow } from "./selection.ts";
 
 /** Rounding allowed on a cap that is met exactly. */
@@ -61,9 +68,14 @@ function axesFactors(
   return factors;
 }
 
-/** Row that holds what rides on an axis to the case of its column. */
+/** Row that holds what rides on an axis below the top of its column's case. */
 export function carryId(machine: string, axis: string): string {
   return `carry/${machine}/${axis}`;
+}
+
+/** True for rows made with `carryId`. */
+export function isTopRow({ id }: SharedRow): boolean {
+  return id.startsWith("carry/");
 }
 
 /** Factor of a column's capacity in its carry row [kg]. */
@@ -72,26 +84,34 @@ export function heaviest(capacity: number): number {
 }
 
 /**
- * What rides on an axis must not weigh more than its pick's case of carried mass: Σ mass of riders ≤ capacity. A relaxation,
- * because less than the case may ride, and a lighter load can fail where a heavier one passes; such answers are cut off.
+ * What rides on an axis lies within its pick's case of carried mass: lightest ≤ Σ mass of riders ≤ capacity. A relaxation,
+ * because a case can span masses of which the pick bears only some; answers that fail are cut off.
  */
 function carryRows({ machine, axes }: MachineColumns, m: number, built: Built): SharedRow[] {
   return axes.flatMap(({ axis, riders, columns }, a) => {
-    const most = riders.reduce((sum, r) => sum + Math.max(0, ...(axes[r]?.columns ?? []).map(({ mass }) => mass)), 0);
-    if (riders.length === 0 || columns.every(({ capacity }) => capacity >= most)) return [];
-    const factors = axesFactors(built, m, (other, column) => {
-      const found = axes[other]?.columns[column];
-      const rides = riders.includes(other) ? (found?.mass ?? 0) : 0;
-      return rides - (other === a ? heaviest(found?.capacity ?? 0) : 0);
+    if (riders.length === 0) return [];
+    const masses = riders.map((r) => (axes[r]?.columns ?? []).map(({ mass }) => mass));
+    const most = masses.reduce((sum, own) => sum + own.reduce((x, y) => Math.max(x, y), 0), 0);
+    const least = masses.reduce((sum, own) => sum + own.reduce((x, y) => Math.min(x, y), Number.POSITIVE_INFINITY), 0);
+    const row = (id: string, sign: 1 | -1, border: (column: ColumnInput) => number): SharedRow => ({
+      id,
+      origin: { kind: "carry", machine: machine.id, axis: axis.id },
+      expression: plain(
+        axesFactors(built, m, (other, column) => {
+          const found = axes[other]?.columns[column];
+          if (found === undefined) return 0;
+          const rides = riders.includes(other) ? found.mass : 0;
+          return sign * (rides - (other === a ? border(found) : 0));
+        }),
+      ),
+      max: TOLERANCE,
+      when: [],
     });
+    const top = row(carryId(machine.id, axis.id), 1, ({ capacity }) => heaviest(capacity));
+    const bottom = row(`carry-least/${machine.id}/${axis.id}`, -1, ({ lightest }) => lightest * (1 - TOLERANCE));
     return [
-      {
-        id: carryId(machine.id, axis.id),
-        origin: { kind: "carry" as const, machine: machine.id, axis: axis.id },
-        expression: plain(factors),
-        max: TOLERANCE,
-        when: [],
-      },
+      ...(columns.every(({ capacity }) => capacity >= most) ? [] : [top]),
+      ...(columns.every(({ lightest }) => lightest <= least) ? [] : [bottom]),
     ];
   });
 }
