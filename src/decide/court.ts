@@ -24,10 +24,11 @@ export interface Found {
 }
 
 /** The cheapest of some picks that stands, each mended where it fails under its true loads and given the cheapest supplies it can do with. */
-export function bestOf(round: Round, { evaluator, leniency }: Court, suggestions: readonly Picks[]): Found | undefined {
+export function bestOf(round: Round, court: Court, suggestions: readonly Picks[]): Found | undefined {
+  const { evaluator, leniency } = court;
   let best: Found | undefined;
   for (const suggestion of suggestions) {
-    const picks = supplied(round, evaluator, mended(round, evaluator, suggestion));
+    const picks = supplied(round, evaluator, mended(round, court, suggestion));
     const answer = answerOf(round, picks);
     const evaluated = evaluator.evaluate(answer);
     const cost = stands(evaluated, leniency) ? evaluated.money.total : Number.POSITIVE_INFINITY;

@@ -6,7 +6,7 @@ import { solveModel } from "../solve/solve-model.ts";
 import type { OrderAnswer } from "./answer.ts";
 import { brakingClasses } from "./braking-classes.ts";
 import { type Court, type Found, verdictOn } from "./court.ts";
-import { type EvaluatedOrder, evaluatorOf } from "./evaluate.ts";
+import { type EvaluatedOrder, type Evaluator, evaluatorOf } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
 import { type Leniency, STRICT } from "./leniency.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
@@ -38,6 +38,8 @@ export interface Decision extends Outcome {
   readonly empty: readonly { readonly machine: number; readonly axis: number }[];
   /** What the solver was given, way of braking by way of braking. */
   readonly prepared: readonly Prepared[];
+  /** What answers were worked out with. */
+  readonly evaluator: Evaluator;
 }
 
 /** What solving brought. */
@@ -65,8 +67,9 @@ export async function decide(
   judged: JudgedAxes = judgedAxes(setup),
 ): Promise<Decision> {
   const empty = emptyAxes(judged);
-  if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [] };
-  const court: Court = { evaluator: evaluatorOf(setup), leniency: options.leniency ?? STRICT };
+  const evaluator = evaluatorOf(setup);
+  if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [], evaluator };
+  const court: Court = { evaluator, leniency: options.leniency ?? STRICT };
   const prepared: Prepared[] = [];
   let outcome: Outcome = NOTHING;
   let seen: Found | undefined;
@@ -86,7 +89,7 @@ export async function decide(
     const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
     outcome = joined(outcome, await solvePrepared(part, court, belowOnly(options, best)));
   }
-  return { ...withSeen(outcome, seen), judged, empty, prepared };
+  return { ...withSeen(outcome, seen), judged, empty, prepared, evaluator };
 }
 
 const NOTHING: Outcome = {

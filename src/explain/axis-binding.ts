@@ -1,7 +1,7 @@
 import { failedCount, failedLimits } from "../candidates/limit-scan.ts";
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
-import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
+import type { EvaluatedAxis } from "../decide/evaluate.ts";
 import type { JudgedAxes } from "../decide/field.ts";
 import { type Accepts, acceptedAxis, ENFORCE, type JudgedAxis, judgedAxis } from "../decide/judged-axis.ts";
 import { type Breach, type Leniency, STRICT } from "../decide/leniency.ts";
@@ -109,12 +109,12 @@ function judgedWith(
   });
 }
 
-function courtFor({ setup }: ExplainContext, place: AxisPlace, mayBreak: (breach: Breach) => boolean): Court {
+function courtFor({ decision: { evaluator } }: ExplainContext, place: AxisPlace, mayBreak: (breach: Breach) => boolean): Court {
   const leniency: Leniency = {
     ...STRICT,
     axis: (machine, axis, breach) => machine === place.machine && axis === place.axis && mayBreak(breach),
   };
-  return { evaluator: evaluatorOf(setup), leniency };
+  return { evaluator, leniency };
 }
 
 function evaluatedAt(outcome: Outcome | undefined, { machine, axis }: AxisPlace): EvaluatedAxis | undefined {
@@ -148,11 +148,9 @@ async function nextStep(
   const swap = leastSwap(context, search, { court: anyShare, accepts: isHeld, upTo });
   const swapped = evaluatedAt(swap, place);
   let found = swap === undefined || swapped === undefined ? first : lesser(first, stepOf(swapped, swap, limits));
-  // What rides on a carrier and what the carrier may break hang together: there the proof can take very long.
-  const isProvable = search.survey.setup.riders.length === 0;
   let isLeast = false;
-  for (let isOpen = isProvable; isOpen && !isOver(context); ) {
-    const below = found.share;
+  for (let isOpen = true; isOpen && !isOver(context); ) {
+    const below = found.share * (1 - HAIR);
     const court = courtFor(context, place, (breach) => isWithin(breach, limits, below));
     const judged = judgedWith(context, search, (failed, by) => by - 1 < below && isAmong(failed));
     const outcome = await cheapestOf(context, { setup: context.setup, judged, court, upTo });
@@ -184,8 +182,11 @@ function stepOf(picked: EvaluatedAxis, outcome: Outcome, limits: readonly LimitI
 
 /** Only the named limits are broken, each by less than a share. */
 function isWithin(breach: Breach, limits: readonly LimitId[], below: number): boolean {
-  return breach.failed.every((id) => limits.includes(id)) && shareOf(breach, limits) < below * (1 - 1e-9);
+  return breach.failed.every((id) => limits.includes(id)) && shareOf(breach, limits) < below;
 }
+
+/** Steps that differ by a smaller share count as one: quick and exact judging agree to about this. */
+const HAIR = 1e-6;
 
 /** Remembers the verdict on each set of failures: there are few, met very often. */
 function remembering(verdict: (failed: number) => boolean): (failed: number) => boolean {

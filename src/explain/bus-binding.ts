@@ -1,6 +1,6 @@
 import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
-import { type EvaluatedBus, evaluatorOf } from "../decide/evaluate.ts";
+import type { EvaluatedBus } from "../decide/evaluate.ts";
 import { STRICT } from "../decide/leniency.ts";
 import type { LimitId } from "../machine/limit.ts";
 import { type ExplainContext, isOver, totalOf } from "./context.ts";
@@ -74,7 +74,7 @@ function cheaperOf(one: BusAnswer | undefined, other: BusAnswer | undefined): Bu
 function lifted(context: ExplainContext, place: BusPlace, limits: readonly LimitId[]): Promise<Outcome | undefined> {
   const mayBreak = (machine: number, bus: number, limit: LimitId): boolean =>
     machine === place.machine && bus === place.bus && limits.includes(limit);
-  const court: Court = { evaluator: evaluatorOf(context.setup), leniency: { ...STRICT, bus: mayBreak } };
+  const court: Court = { evaluator: context.decision.evaluator, leniency: { ...STRICT, bus: mayBreak } };
   return cheapestBelow(context, context.decision.prepared, { court, upTo: totalOf(context) });
 }
 
