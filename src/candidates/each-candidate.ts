@@ -1,5 +1,5 @@
 import type { Judged, JudgedPair } from "./judge-axis.ts";
-import { DRIVE_STATE, type DriveStates, type Failures } from "./judge-drives.ts";
+import { DRIVE_STATE, type Failures, failuresOn } from "./judge-drives.ts";
 
 /** One candidate, by catalogue index (−1: none). */
 export interface Candidate extends Failures {
@@ -36,21 +36,16 @@ export function eachCandidate({ pairs, states }: Judged, visit: Visitor): void {
   }
 }
 
-/** What a candidate fails; nothing where limits were enforced. */
-export function failuresOf(
-  { states, mode }: Judged,
+/** What a candidate fails; nothing where no limit may be failed. */
+function failuresOf(
+  { states, most }: Judged,
   { index, drive, inductor }: Pick<Visit, "index" | "drive" | "inductor">,
 ): Failures {
-  const of = mode === "survey" ? states[index] : undefined;
-  if (of === undefined) return NONE;
-  return inductor < 0 ? failuresAt(of.failed, of.by, drive) : failuresAt(of.failedButRipple, of.byButRipple, drive);
+  const of = most > 0 ? states[index] : undefined;
+  return of === undefined ? NONE : failuresOn(of, drive, inductor >= 0);
 }
 
 const NONE: Failures = { failed: 0, by: 0 };
-
-function failuresAt(failed: DriveStates["failed"], by: DriveStates["by"], at: number): Failures {
-  return { failed: failed[at] ?? 0, by: by[at] ?? 0 };
-}
 
 /** A candidate with everything it fails. */
 export function candidateOf(judged: Judged, visit: Visit): Candidate {

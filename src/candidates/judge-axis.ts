@@ -18,7 +18,7 @@ import {
 } from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
 import { judgePair, type Pair, type PairTorque } from "./judge-pair.ts";
-import { adoptScan, goesOn, type JudgingMode, newScan, resetScan, type Scan } from "./limit-scan.ts";
+import { adoptScan, goesOn, newScan, resetScan, type Scan } from "./limit-scan.ts";
 import { type MotorRow, motorRow } from "./motor-row.ts";
 import { countRejected, countUnfit, newTally, type Tally } from "./tally.ts";
 
@@ -39,7 +39,8 @@ export interface Judged {
   readonly drives: DriveTable;
   /** By pair. */
   readonly states: readonly DriveStates[];
-  readonly mode: JudgingMode;
+  /** How many limits a candidate in it may fail. */
+  readonly most: number;
   readonly tally: Tally;
 }
 
@@ -60,7 +61,7 @@ export interface JudgeInput {
  * Optimistic by rounding: peaks come from the vertices of a hull and voltages from the quadrature nodes, so that nothing
  * feasible is dropped; what the solver keeps is judged again, exactly (`judgePick`). Cost grows with what survives.
  */
-export function judgeAxis(input: JudgeInput, duty: Duty, mode: JudgingMode = "enforce"): Judged {
+export function judgeAxis(input: JudgeInput, duty: Duty, most = 0): Judged {
   const { axis, catalogue, fit, site } = input;
   const drives = driveTable(input);
   const run: Run = {
@@ -72,14 +73,14 @@ export function judgeAxis(input: JudgeInput, duty: Duty, mode: JudgingMode = "en
       return motor === undefined ? [] : [motorRow(axis, site, { motor, index })];
     }),
     drives,
-    scan: newScan(drives.thresholds, mode),
+    scan: newScan(drives.thresholds, most),
     pairs: [],
     states: [],
     tally: newTally(),
   };
   countLeftOut(run);
   for (const gearbox of fit.gearboxes) if (input.only?.has(gearbox) !== false) judgeGearbox(run, gearbox);
-  return { pairs: run.pairs, drives, states: run.states, mode, tally: run.tally };
+  return { pairs: run.pairs, drives, states: run.states, most, tally: run.tally };
 }
 
 function motorsOf({ fit, only }: JudgeInput): readonly number[] {
@@ -156,7 +157,7 @@ function joinDrives(
 ): void {
   const { scan, duty, drives, tally } = run;
   const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
-  const states = newStates(drives.rows.length, scan.mode);
+  const states = newStates(drives.rows.length, scan.most);
   const question: DriveQuestion = { demand, accepted, tally, inductors: undefined };
   if (judgeDrives(scan, drives, question, states) === 0) return;
   run.pairs.push({

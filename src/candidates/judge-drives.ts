@@ -4,17 +4,7 @@ import { allowedRipple, electricalFrequency, peakCurrentAt, rippleCurrent } from
 import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { JudgeInput } from "./judge-axis.ts";
 import type { PairTorque } from "./judge-pair.ts";
-import {
-  adoptScan,
-  goesOn,
-  type JudgingMode,
-  limitIndex,
-  newScan,
-  resetScan,
-  type Scan,
-  see,
-  thresholdsOf,
-} from "./limit-scan.ts";
+import { adoptScan, goesOn, limitIndex, newScan, resetScan, type Scan, see, thresholdsOf } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
 
@@ -99,19 +89,22 @@ export const DRIVE_STATE = { rejected: 0, alone: 1, withInductor: 2, both: 3 } a
 /** Outcome of joining a pair with every drive, by drive index. */
 export interface DriveStates {
   readonly state: Uint8Array;
-  /** In a survey: limits that pair and drive fail, with and without counting the ripple, and the worst excess of each. */
-  readonly failed: Float64Array;
-  readonly by: Float64Array;
-  readonly failedButRipple: Float64Array;
-  readonly byButRipple: Float64Array;
+  /**
+   * Where limits may be failed, four to a drive: limits that pair and drive fail and the worst excess, then the same without
+   * counting the ripple.
+   */
+  readonly marks: Float64Array;
 }
 
-/** Room for the outcome; a run that enforces needs no failures. */
-export function newStates(count: number, mode: JudgingMode): DriveStates {
-  const state = new Uint8Array(count);
-  if (mode === "enforce") return { state, failed: NONE, by: NONE, failedButRipple: NONE, byButRipple: NONE };
-  const numbers = (): Float64Array => new Float64Array(count);
-  return { state, failed: numbers(), by: numbers(), failedButRipple: numbers(), byButRipple: numbers() };
+/** Room for the outcome; a run that lets nothing be failed needs no marks. */
+export function newStates(count: number, most: number): DriveStates {
+  return { state: new Uint8Array(count), marks: most === 0 ? NONE : new Float64Array(4 * count) };
+}
+
+/** What a drive with the pair fails, alone or with an inductor. */
+export function failuresOn({ marks }: DriveStates, drive: number, withInductor: boolean): Failures {
+  const at = 4 * drive + (withInductor ? 2 : 0);
+  return { failed: marks[at] ?? 0, by: marks[at + 1] ?? 0 };
 }
 
 const NONE = new Float64Array(0);
@@ -132,18 +125,17 @@ export interface DriveQuestion {
  * @returns how many drives go on with the pair
  */
 export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuestion, states: DriveStates): number {
-  const scan = newScan(pair.thresholds, pair.mode);
+  const scan = newScan(pair.thresholds, pair.most);
   let passed = 0;
   for (const row of question.accepted) {
     adoptScan(scan, pair);
     seeDrive(scan, row, question.demand);
-    const [failed, by] = [scan.failed, scan.by];
+    const [failed, by, mayGoOn] = [scan.failed, scan.by, goesOn(scan)];
     seeRipple(scan, row, { demand: question.demand, table, inductance: 0 });
     const isAlone = goesOn(scan);
-    const needsInductor =
-      scan.failed !== failed && (failed === 0 || scan.mode === "survey") && noteInductors(table, row, question);
+    const needsInductor = scan.failed !== failed && mayGoOn && noteInductors(table, row, question);
     states.state[row.index] = (isAlone ? DRIVE_STATE.alone : 0) + (needsInductor ? DRIVE_STATE.withInductor : 0);
-    if (scan.mode === "survey") noteFailures(states, row.index, { scan, failed, by });
+    if (scan.most > 0) noteFailures(states, row.index, { scan, failed, by });
     if (isAlone || needsInductor) passed += 1;
     else countRejected(question.tally, scan, 1);
   }
@@ -156,10 +148,10 @@ function noteFailures(
   at: number,
   { scan, failed, by }: { scan: Scan; failed: number; by: number },
 ): void {
-  states.failed[at] = scan.failed;
-  states.by[at] = scan.by;
-  states.failedButRipple[at] = failed;
-  states.byButRipple[at] = by;
+  states.marks[4 * at] = scan.failed;
+  states.marks[4 * at + 1] = scan.by;
+  states.marks[4 * at + 2] = failed;
+  states.marks[4 * at + 3] = by;
 }
 
 function seeDrive(scan: Scan, row: DriveRow, demand: DriveDemand): void {
@@ -188,7 +180,7 @@ function noteInductors(table: DriveTable, row: DriveRow, question: DriveQuestion
 
 /** Inductors (by index) that bring a drive's ripple down far enough and bear the current. */
 function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand): number[] {
-  const scan = newScan(table.thresholds, "enforce");
+  const scan = newScan(table.thresholds, 0);
   const helping: number[] = [];
   for (const { index, inductor } of table.inductors) {
     resetScan(scan);

@@ -7,12 +7,6 @@ export function limitIndex(id: LimitId): number {
   return LIMIT_IDS.indexOf(id);
 }
 
-/**
- * What a judging run lets through: every limit as the problem has it, or (to see what limits cost) every limit lifted.
- * Both note which limits of the problem a candidate fails.
- */
-export type JudgingMode = "enforce" | "survey";
-
 /** Highest utilisation each limit of a problem lets through, by index: 1, widened by `relax`, Infinity where lifted. */
 export function thresholdsOf(needs: Needs): Float64Array {
   return Float64Array.from(LIMIT_IDS, (id) => {
@@ -24,7 +18,8 @@ export function thresholdsOf(needs: Needs): Float64Array {
 /** The verdict on one candidate so far; one record is reused through a hot loop. */
 export interface Scan {
   readonly thresholds: Float64Array;
-  readonly mode: JudgingMode;
+  /** How many limits a candidate may fail and still go on; 0: none, as the problem has it. More, to see what limits cost. */
+  readonly most: number;
   /** The first limit failed, in judging order; −1: none. */
   first: number;
   /** The limit failed worst, and by how many times its threshold. */
@@ -35,8 +30,8 @@ export interface Scan {
   count: number;
 }
 
-export function newScan(thresholds: Float64Array, mode: JudgingMode): Scan {
-  return { thresholds, mode, first: -1, worst: -1, by: 0, failed: 0, count: 0 };
+export function newScan(thresholds: Float64Array, most: number): Scan {
+  return { thresholds, most, first: -1, worst: -1, by: 0, failed: 0, count: 0 };
 }
 
 export function resetScan(scan: Scan): void {
@@ -81,7 +76,7 @@ export function share(demand: number, allowed: number): number {
 
 /** True where the candidate goes on to the next stage. */
 export function goesOn(scan: Scan): boolean {
-  return scan.first < 0 || scan.mode === "survey";
+  return scan.count <= scan.most;
 }
 
 /** Number of limits in a `failed` sum. */

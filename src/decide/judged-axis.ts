@@ -1,6 +1,5 @@
 import { type Judged, type JudgedPair, judgeAxis } from "../candidates/judge-axis.ts";
 import { DRIVE_STATE, type DriveStates } from "../candidates/judge-drives.ts";
-import type { JudgingMode } from "../candidates/limit-scan.ts";
 import type { Tally } from "../candidates/tally.ts";
 import { InternalFault } from "../faults/fault.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
@@ -8,9 +7,10 @@ import { type Duty, dutyOf } from "../physics/duty/duty.ts";
 import { binsOf, type MassCase } from "./mass-cases.ts";
 import type { AxisSetup } from "./setup.ts";
 
-/** How candidates are judged; where limits are only surveyed, which failures are accepted. */
+/** How candidates are judged; where they may fail limits, which failures are accepted. */
 export interface Judging {
-  readonly mode: JudgingMode;
+  /** How many limits a candidate may fail. */
+  readonly most: number;
   readonly accepts?: Accepts;
 }
 
@@ -18,7 +18,7 @@ export interface Judging {
 export type Accepts = (failed: number, by: number) => boolean;
 
 /** Limits as the problem has them. */
-export const ENFORCE: Judging = { mode: "enforce" };
+export const ENFORCE: Judging = { most: 0 };
 
 /** One axis judged, its candidates still packed. */
 export interface JudgedAxis {
@@ -105,14 +105,14 @@ interface LookTask {
 function judgedOn(setup: AxisSetup, catalogue: Catalogue, { duty, judging, only }: LookTask): Judged {
   const { axis, site, voltage: bus, fit } = setup;
   const input = { axis, site, bus, catalogue, fit, ...(only === undefined ? {} : { only }) };
-  const judged = judgeAxis(input, duty, judging.mode);
+  const judged = judgeAxis(input, duty, judging.most);
   return judging.accepts === undefined ? judged : acceptedOf(judged, judging.accepts);
 }
 
 /** An axis whose limits were only surveyed, with the candidates whose failures are accepted. */
 export function acceptedAxis(survey: JudgedAxis, accepts: Accepts): JudgedAxis {
   const looks = survey.looks.map(({ judged, cases }) => ({ judged: acceptedOf(judged, accepts), cases }));
-  return { ...survey, looks, judging: { mode: "survey", accepts } };
+  return { ...survey, looks, judging: { most: survey.judging.most, accepts } };
 }
 
 /** The candidates of a survey whose failures are accepted. */
@@ -142,8 +142,8 @@ function acceptedStates(of: DriveStates, accepts: Accepts): DriveStates | undefi
   let state: Uint8Array | undefined;
   for (let drive = 0; drive < of.state.length; drive++) {
     const how = of.state[drive]!;
-    const alone = how % 2 === 1 && accepts(of.failed[drive]!, of.by[drive]!);
-    const inductor = how >= DRIVE_STATE.withInductor && accepts(of.failedButRipple[drive]!, of.byButRipple[drive]!);
+    const alone = how % 2 === 1 && accepts(of.marks[4 * drive]!, of.marks[4 * drive + 1]!);
+    const inductor = how >= DRIVE_STATE.withInductor && accepts(of.marks[4 * drive + 2]!, of.marks[4 * drive + 3]!);
     if (!alone && !inductor) continue;
     state ??= new Uint8Array(of.state.length);
     state[drive] = (alone ? DRIVE_STATE.alone : 0) + (inductor ? DRIVE_STATE.withInductor : 0);

@@ -26,38 +26,36 @@ const LARGEST_SET = 4;
  * answer among candidates that break n limits gives the set of that size that saves most.
  */
 export async function axisBinding(context: ExplainContext, place: AxisPlace): Promise<BindingFound> {
-  const search = searchOf(context, place);
-  if (search === undefined) return { kind: "not-searched" };
   for (let size = 1; size <= LARGEST_SET; size++) {
-    const found = await withSetOf(context, search, size);
+    const found = await withSetOf(context, place, size);
     if (found !== undefined) return found;
     if (isOver(context)) return { kind: "not-searched" };
-    if (size === 2 && (await withSetOf(context, search, Number.POSITIVE_INFINITY)) === undefined) break;
+    if (size === 1 && (await withSetOf(context, place, Number.POSITIVE_INFINITY)) === undefined) break;
   }
   return isOver(context) ? { kind: "not-searched" } : { kind: "cheapest" };
 }
 
-/** An axis with every candidate surveyed: over all it may carry, and at what it carries now. */
+/** An axis with the candidates that fail few enough limits: over all it may carry, and at what it carries now. */
 interface AxisSearch {
   readonly place: AxisPlace;
   readonly survey: JudgedAxis;
   readonly now: JudgedAxis;
 }
 
-function searchOf({ setup, decision }: ExplainContext, place: AxisPlace): AxisSearch | undefined {
+function searchOf({ setup, decision }: ExplainContext, place: AxisPlace, most: number): AxisSearch | undefined {
   const own = setup.machines[place.machine]?.axes[place.axis];
   const range = decision.judged[place.machine]?.[place.axis]?.range;
   if (own === undefined || range === undefined) return undefined;
-  const surveyed = (over: MassCase): JudgedAxis =>
-    judgedAxis(own, setup.catalogue, { range: over, judging: { mode: "survey" } });
+  const surveyed = (over: MassCase): JudgedAxis => judgedAxis(own, setup.catalogue, { range: over, judging: { most } });
   const survey = surveyed(range);
   const carried = evaluatedAt(decision, place)?.carried ?? 0;
   const now = range.low === range.high ? survey : surveyed({ low: carried, high: carried });
   return { place, survey, now };
 }
 
-async function withSetOf(context: ExplainContext, search: AxisSearch, size: number): Promise<BindingFound | undefined> {
-  const { place } = search;
+async function withSetOf(context: ExplainContext, place: AxisPlace, size: number): Promise<BindingFound | undefined> {
+  const search = searchOf(context, place, size);
+  if (search === undefined) return undefined;
   const total = totalOf(context);
   const accepts: Accepts = remembering((failed) => failedCount(failed) <= size);
   const court = courtFor(context, place, ({ failed }) => failed.length <= size);
@@ -109,7 +107,11 @@ function judgedWith(
   });
 }
 
-function courtFor({ decision: { evaluator } }: ExplainContext, place: AxisPlace, mayBreak: (breach: Breach) => boolean): Court {
+function courtFor(
+  { decision: { evaluator } }: ExplainContext,
+  place: AxisPlace,
+  mayBreak: (breach: Breach) => boolean,
+): Court {
   const leniency: Leniency = {
     ...STRICT,
     axis: (machine, axis, breach) => machine === place.machine && axis === place.axis && mayBreak(breach),

@@ -40,7 +40,8 @@ function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
   const axis = setup.machines[machine]?.axes[a];
   if (axis === undefined) return [];
   const range = { low: 0, high: 0 };
-  const judged = judgedAxis(axis, setup.catalogue, { range, judging: { mode: "survey" } }).looks[0]?.judged;
+  const judged = judgedAxis(axis, setup.catalogue, { range, judging: { most: Number.POSITIVE_INFINITY } }).looks[0]
+    ?.judged;
   if (judged === undefined) return [];
   const found: { column: AxisColumn; count: number }[] = [];
   eachCandidate(judged, (pair, drive, inductor, index) => {

@@ -4,7 +4,7 @@ import { candidateOf, eachCandidate } from "../../src/candidates/each-candidate.
 import { fitParts, frameFits } from "../../src/candidates/fit.ts";
 import { dutyHull, gearDuty, hullPeak, meanSquare } from "../../src/candidates/gear-duty.ts";
 import { type Judged, judgeAxis } from "../../src/candidates/judge-axis.ts";
-import { failedLimits, type JudgingMode } from "../../src/candidates/limit-scan.ts";
+import { failedLimits } from "../../src/candidates/limit-scan.ts";
 import { byLimit } from "../../src/candidates/tally.ts";
 import type { Catalogue, Gearbox, Inductor, Motor } from "../../src/machine/catalogue.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
@@ -62,10 +62,10 @@ function catalogueOf(parts: Partial<Catalogue>): Catalogue {
   };
 }
 
-function judged(duty: Duty, catalogue: Catalogue, mode: JudgingMode = "enforce"): Judged {
+function judged(duty: Duty, catalogue: Catalogue, most = 0): Judged {
   const { axis } = duty;
   const fit = fitParts(anyProblem(), axis, { catalogue, bus: BUS });
-  return judgeAxis({ axis, site: MILD_SITE, bus: BUS, catalogue, fit }, duty, mode);
+  return judgeAxis({ axis, site: MILD_SITE, bus: BUS, catalogue, fit }, duty, most);
 }
 
 /** The duty of a sample whose brake follows from gravity where it says nothing of one. */
