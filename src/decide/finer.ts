@@ -46,10 +46,18 @@ function grouped(by: Kept["by"]): Map<number, readonly number[]> {
   return lists;
 }
 
-/** Up to so many motors with gearboxes times cases are judged anew at once. */
-const MOST = 100_000;
 /** Share of its width that a range of carried mass must lose to be worth judging again. */
 const WORTH = 0.15;
+
+/** What is judged finer. */
+export interface FinerTask {
+  readonly fields: readonly Field[];
+  /** By field: what is left. */
+  readonly leads: readonly JudgedAxis[];
+  readonly strains: Strains;
+  /** An axis with more motors with gearboxes times cases than this waits. */
+  readonly most: number;
+}
 
 /** Carried masses at which answers failed that a model took for good, by field. */
 export type Strains = readonly ReadonlySet<number>[];
@@ -60,7 +68,7 @@ export type Strains = readonly ReadonlySet<number>[];
  */
 export function finer(
   setup: Setup,
-  { fields, leads, strains }: { fields: readonly Field[]; leads: readonly JudgedAxis[]; strains: Strains },
+  { fields, leads, strains, most }: FinerTask,
 ): { readonly leads: readonly JudgedAxis[]; readonly isFiner: boolean } {
   const next = [...leads];
   let isFiner = false;
@@ -72,7 +80,7 @@ export function finer(
       if (lead === undefined || lead.setup.riders.length === 0 || field?.axes.length !== 1) continue;
       const masses = massesOn(machine, a, { leadOf: (axis) => next[at(axis)], catalogue: setup.catalogue });
       const cases = newCases(lead, masses, [...(strains[f] ?? [])]);
-      if (cases === undefined) continue;
+      if (cases === undefined || workOf(lead, cases) > most) continue;
       isFiner = true;
       next[f] = judgedFiner(lead, setup.catalogue, cases);
     }
@@ -108,9 +116,11 @@ function newCases(
   const isCoarse = looks.some((look) => look.cases.length > 1);
   const isNarrower = totalWidth(fresh) < (1 - WORTH) * totalWidth(before);
   const cases = cutAt(isCoarse || isNarrower ? fresh : before, strains);
-  const pairs = Math.max(...looks.map(({ judged }) => judged.pairs.length));
-  const isNew = isCoarse || isNarrower || cases.length > before.length;
-  return isNew && pairs * cases.length <= MOST ? cases : undefined;
+  return isCoarse || isNarrower || cases.length > before.length ? cases : undefined;
+}
+
+function workOf({ looks }: JudgedAxis, cases: readonly MassCase[]): number {
+  return cases.length * Math.max(...looks.map(({ judged }) => judged.pairs.length));
 }
 
 /** Widths of all cases together: 0 where every mass is a case of its own. */

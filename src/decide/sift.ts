@@ -70,6 +70,9 @@ export interface Sifted {
 /** Turns at the most, and the share of the candidates that one must drop to be worth another. */
 const TURNS = 12;
 const WORTH = 0.15;
+/** Work on an axis up to which it is judged case by case at once, and where sifting it further does not help any more. */
+const QUICK = 20_000;
+const PATIENT = 200_000;
 /** So few candidates need no more sifting. */
 const FEW = 250;
 
@@ -96,8 +99,9 @@ export async function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools)
     const size = left.reduce((sum, visits) => sum + visits.length, 0);
     const leads = sieve.fields.map(({ lead }, f) => keptAxis(lead, left[f] ?? []));
     for (const { machine, axis, mass } of cast.strained) sieve.strains[fieldAt(sieve, machine, axis)]?.add(mass);
-    const next = finer(setup, { fields: sieve.fields, leads, strains: sieve.strains });
     const isDone = turn === TURNS || size <= FEW || size > (1 - WORTH) * count;
+    const most = isDone ? PATIENT : QUICK;
+    const next = finer(setup, { fields: sieve.fields, leads, strains: sieve.strains, most });
     if (isDone && !(next.isFiner && turn < TURNS))
       return { ...outcome, columns: columnsBy(sieve, left), isWhole: true };
     count = next.isFiner ? Number.POSITIVE_INFINITY : size;
