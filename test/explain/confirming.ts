@@ -1,0 +1,154 @@
+import { expect } from "vitest";
+import { type Decision, decide } from "../../src/decide/decide.ts";
+import { isSetup, type Setup, setupOf } from "../../src/decide/setup.ts";
+import type { ExplainContext } from "../../src/explain/context.ts";
+import type { BindingFound, BusFound, CapFound, Explanation } from "../../src/explain/explanation.ts";
+import { readProblem } from "../../src/input/read-problem.ts";
+import type { Catalogue } from "../../src/machine/catalogue.ts";
+import { LIMIT_IDS, type LimitId } from "../../src/machine/limit.ts";
+import type { Problem } from "../../src/machine/problem.ts";
+
+const OPTIONS = {
+  engine: "simplex",
+  secondsLeft: () => 600,
+  aborted: () => false,
+  progress: () => undefined,
+  ties: false,
+} as const;
+
+/** A shipped problem with its answer. */
+export interface Shipped {
+  readonly problem: Problem;
+  readonly catalogue: Catalogue;
+  readonly setup: Setup;
+  readonly decision: Decision;
+  readonly total: number;
+  readonly context: ExplainContext;
+}
+
+export async function shipped(path: string): Promise<Shipped> {
+  const input = await readProblem(path);
+  if (!input.ok) throw new Error(`${path} does not read`);
+  const { problem, catalogue } = input.value;
+  const setup = setupFor(problem, catalogue);
+  const decision = await decide(setup, OPTIONS);
+  const { engine, secondsLeft, aborted } = OPTIONS;
+  const context = { setup, decision, engine, secondsLeft, aborted, progress: () => undefined };
+  const total = decision.evaluated?.money.total ?? Number.NaN;
+  return { problem, catalogue, setup, decision, total, context };
+}
+
+function setupFor(problem: Problem, catalogue: Catalogue): Setup {
+  const setup = setupOf(problem, catalogue);
+  if (!isSetup(setup)) throw new Error("a motion of the problem cannot be");
+  return setup;
+}
+
+/** Total of an edited problem, solved afresh: nothing of the first answer is used. NaN: no answer. */
+export async function totalOf(problem: Problem, catalogue: Catalogue): Promise<number> {
+  const { evaluated, status } = await decide(setupFor(problem, catalogue), OPTIONS);
+  expect(["optimal", "infeasible"]).toContain(status);
+  return evaluated?.money.total ?? Number.NaN;
+}
+
+export type Relax = Readonly<Partial<Record<LimitId, number | null>>>;
+
+/** The problem with limits of one axis relaxed by a share, or lifted (null). */
+export function relaxed(problem: Problem, axisId: string, relax: Relax): Problem {
+  const machines = problem.machines.map((machine) => ({
+    ...machine,
+    axes: machine.axes.map((own) => (own.id === axisId ? { ...own, needs: { ...own.needs, relax } } : own)),
+  }));
+  return { ...problem, machines };
+}
+
+export function relaxEach(ids: readonly LimitId[], by: number | null): Relax {
+  return Object.fromEntries(ids.map((id) => [id, by]));
+}
+
+/** Of the edited problem, a hair either side of a step. */
+const HAIR = 1e-5;
+
+/**
+ * Confirms what is said of an axis: lifting its limits saves the price, no set of fewer limits saves anything where it is
+ * said to be the cheapest, easing them by the step reaches the step's total, and easing them by a hair less changes nothing.
+ */
+export async function confirmAxis(of: Shipped, axisId: string, binding: BindingFound): Promise<void> {
+  const { problem, catalogue, total } = of;
+  const with_ = (relax: Relax): Promise<number> => totalOf(relaxed(problem, axisId, relax), catalogue);
+  if (binding.kind === "cheapest") {
+    expect(await with_(relaxEach(LIMIT_IDS, null)), `${axisId} without any limit`).toBe(total);
+    return;
+  }
+  if (binding.kind !== "held") throw new Error(`${axisId} was not searched`);
+  const { limits, price, nextStep } = binding;
+  expect(binding.isProved, `${axisId} is proved`).toBe(true);
+  expect(await with_(relaxEach(limits, null)), `${axisId} without ${limits.join(", ")}`).toBe(total - price);
+  if (nextStep === undefined) return;
+  const { share } = nextStep;
+  expect(nextStep.isLeast, `least step of ${axisId}`).toBe(true);
+  expect(await with_(relaxEach(limits, share * (1 + HAIR))), `${axisId} at its step`).toBe(nextStep.total);
+  expect(await with_(relaxEach(limits, share * (1 - HAIR))), `${axisId} a hair before its step`).toBe(total);
+}
+
+/** A catalogue in which a limit of supplies and resistors cannot bind. */
+const WITHOUT: Readonly<Partial<Record<LimitId, (catalogue: Catalogue) => Catalogue>>> = {
+  "supply.peak_power": (c) => ({ ...c, supplies: c.supplies.map((s) => ({ ...s, peakPower: 1e12 })) }),
+  "supply.continuous_power": (c) => ({ ...c, supplies: c.supplies.map((s) => ({ ...s, continuousPower: 1e12 })) }),
+  "supply.capacitance": (c) => ({ ...c, supplies: c.supplies.map(({ maxCapacitance: _, ...s }) => s) }),
+};
+
+/** Confirms what is said of a bus: prices by lifting limits in the catalogue, "cheapest" by lifting all that can be. */
+export async function confirmBus({ problem, catalogue, total }: Shipped, binding: BusFound): Promise<void> {
+  if (binding.kind === "cheapest") {
+    const free = Object.values(WITHOUT).reduce((found, lift) => lift(found), catalogue);
+    expect(await totalOf(problem, free), "no limit of supplies").toBe(total);
+    return;
+  }
+  if (binding.kind !== "held") throw new Error("the bus was not searched");
+  const free = binding.limits.reduce((found, id) => {
+    const lift = WITHOUT[id];
+    if (lift === undefined) throw new Error(`no edit lifts ${id}`);
+    return lift(found);
+  }, catalogue);
+  expect(await totalOf(problem, free), `supplies without ${binding.limits.join(", ")}`).toBe(total - binding.price);
+}
+
+/** Key of a cap in the problem. */
+const CAP_KEYS: Readonly<Partial<Record<LimitId, keyof Problem["caps"]>>> = {
+  "caps.motors": "motors",
+  "caps.frames": "frames",
+  "caps.gearboxes": "gearboxes",
+  "caps.drives": "drives",
+  "caps.makers": "makers",
+  "caps.parts": "parts",
+};
+
+/** Confirms what is said of a cap on counts: dropping it saves the price, easing it to the step reaches its total. */
+export async function confirmCap(
+  { problem, catalogue, total }: Shipped,
+  { id, price, nextStep }: CapFound,
+): Promise<void> {
+  const key = CAP_KEYS[id];
+  if (key === undefined) throw new Error(`no edit lifts ${id}`);
+  const { [key]: allowed = Number.NaN, ...others } = problem.caps;
+  expect(await totalOf({ ...problem, caps: others }, catalogue), `without ${id}`).toBe(total - price);
+  if (nextStep === undefined) return;
+  const demand = nextStep.relief[0]?.demand ?? Number.NaN;
+  const at = (max: number): Promise<number> => totalOf({ ...problem, caps: { ...others, [key]: max } }, catalogue);
+  expect(await at(demand), `${id} at its step`).toBe(nextStep.total);
+  if (demand - 1 > allowed) expect(await at(demand - 1), `${id} before its step`).toBe(total);
+}
+
+/** Confirms everything that is said of an answer. */
+export async function confirmAll(of: Shipped, { axes, buses, caps }: Explanation): Promise<void> {
+  for (const [m, machine] of of.problem.machines.entries()) {
+    for (const [a, { id }] of machine.axes.entries()) {
+      const binding = axes[m]?.[a];
+      if (binding === undefined) throw new Error(`${id} was not explained`);
+      await confirmAxis(of, id, binding);
+    }
+    for (const binding of buses[m] ?? []) await confirmBus(of, binding);
+  }
+  for (const cap of caps) await confirmCap(of, cap);
+}
