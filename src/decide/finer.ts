@@ -3,7 +3,7 @@ import type { Catalogue } from "../machine/catalogue.ts";
 import type { Visit } from "./axis-columns.ts";
 import type { Field } from "./field.ts";
 import { filtered, type JudgedAxis, judgedByCase, type Look, onlyPairs } from "./judged-axis.ts";
-import { cutAt, type MassCase, massCases, touches } from "./mass-cases.ts";
+import { cutAt, type MassCase, refinedCases, touches } from "./mass-cases.ts";
 import { type MachineSetup, ridersFirst, type Setup } from "./setup.ts";
 
 /** An axis with only some of its candidates. */
@@ -112,11 +112,16 @@ function newCases(
   strains: readonly number[],
 ): MassCase[] | undefined {
   if (looks.length === 0 || masses.some((list) => list.length === 0)) return undefined;
-  const fresh = massCases(masses);
   const isCoarse = looks.some((look) => look.cases.length > 1);
-  const isNarrower = totalWidth(fresh) < (1 - WORTH) * totalWidth(before);
-  const cases = cutAt(isCoarse || isNarrower ? fresh : before, strains);
-  return isCoarse || isNarrower || cases.length > before.length ? cases : undefined;
+  const left = before.filter((_, c) => looks.some((look) => look.cases.includes(c)));
+  const cases = cutAt(refinedCases(left, masses), strains);
+  const isFiner = isCoarse || totalWidth(cases) < (1 - WORTH) * totalWidth(before);
+  const isCut = cutAt(before, strains).length > before.length;
+  return cases.length > 0 && (isFiner || isCut || widest(cases) < (1 - WORTH) * widest(left)) ? cases : undefined;
+}
+
+function widest(cases: readonly MassCase[]): number {
+  return cases.reduce((most, { low, high }) => Math.max(most, high - low), 0);
 }
 
 function workOf({ looks }: JudgedAxis, cases: readonly MassCase[]): number {

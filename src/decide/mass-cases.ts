@@ -3,41 +3,74 @@ import type { MassRange } from "../physics/duty/duty.ts";
 /** A carried mass, or a range of it, that an axis is judged at [kg]. */
 export type MassCase = MassRange;
 
-/** Up to so many different masses, each is judged on its own. */
-const SINGLE_CASES = 24;
-/** Beyond that, so many ranges. */
+/** Up to so many different masses, each is judged on its own; so many cases at the most. */
+const CASES = 24;
+/** A range nothing is known of is cut into so many. */
 const RANGES = 12;
-
-/**
- * Cases of carried mass from the masses that riders can have: every reachable sum on its own where there are few, else
- * ranges that cover them all.
- *
- * @param riders - masses each rider can have [kg], ascending or not; none: nothing rides
- */
-export function massCases(riders: readonly (readonly number[])[]): MassCase[] {
-  if (riders.length === 0) return [{ low: 0, high: 0 }];
-  const sums = reachableSums(riders);
-  if (sums !== undefined) return sums.map((mass) => ({ low: mass, high: mass }));
-  const low = riders.reduce((sum, masses) => sum + Math.min(...masses), 0);
-  const high = riders.reduce((sum, masses) => sum + Math.max(...masses), 0);
-  return binsOf({ low, high });
-}
+/** Up to so many sums of masses are told apart. */
+const SUMS = 4000;
 
 /** A range of carried mass cut into equal ones; one mass stays one. */
-export function binsOf({ low, high }: MassCase, count: number = RANGES): MassCase[] {
+export function binsOf({ low, high }: MassCase): MassCase[] {
   if (low === high) return [{ low, high }];
-  return Array.from({ length: count }, (_, k) => ({
-    low: low + ((high - low) * k) / count,
-    high: low + ((high - low) * (k + 1)) / count,
+  return Array.from({ length: RANGES }, (_, k) => ({
+    low: low + ((high - low) * k) / RANGES,
+    high: low + ((high - low) * (k + 1)) / RANGES,
   }));
 }
 
+/**
+ * Cases of carried mass cut finer, as far as riders can still reach them: every reachable sum on its own where there are
+ * few, else the cases shrunk to what they hold and halved.
+ *
+ * @param cases - all that is left; what rides lies in one of them
+ * @param riders - masses each rider can have [kg], ascending or not; none: nothing rides
+ */
+export function refinedCases(cases: readonly MassCase[], riders: readonly (readonly number[])[]): MassCase[] {
+  if (riders.length === 0) return [{ low: 0, high: 0 }];
+  const sums = reachableSums(riders);
+  const shrunk = sums === undefined ? clipped(cases, riders) : cases.flatMap((one) => hullOf(one, sums));
+  const reached = sums?.filter((sum) => shrunk.some(({ low, high }) => low <= sum && sum <= high));
+  if (reached !== undefined && reached.length <= CASES) return reached.map((mass) => ({ low: mass, high: mass }));
+  let found = shrunk;
+  while (2 * found.length <= CASES)
+    found = found.flatMap(halves).flatMap((one) => (sums === undefined ? [one] : hullOf(one, sums)));
+  return found;
+}
+
+function halves({ low, high }: MassCase): MassCase[] {
+  if (high - low <= POINT) return [{ low, high }];
+  const middle = (low + high) / 2;
+  return [
+    { low, high: middle },
+    { low: middle, high },
+  ];
+}
+
+function clipped(cases: readonly MassCase[], riders: readonly (readonly number[])[]): MassCase[] {
+  const least = riders.reduce((sum, masses) => sum + masses.reduce((a, b) => Math.min(a, b)), 0);
+  const most = riders.reduce((sum, masses) => sum + masses.reduce((a, b) => Math.max(a, b)), 0);
+  return cases
+    .map(({ low, high }) => ({ low: Math.max(low, least), high: Math.min(high, most) }))
+    .filter(({ low, high }) => low <= high);
+}
+
+/** A case shrunk to the sums within it; none: it cannot be reached. */
+function hullOf({ low, high }: MassCase, sums: readonly number[]): MassCase[] {
+  const inside = sums.filter((sum) => low <= sum && sum <= high);
+  const [first, last] = [inside[0], inside.at(-1)];
+  return first === undefined || last === undefined ? [] : [{ low: first, high: last }];
+}
+
+/** Every sum that riders can reach, ascending; undefined where there are too many. */
 function reachableSums(riders: readonly (readonly number[])[]): number[] | undefined {
   let sums = [0];
   for (const masses of riders) {
     const next = new Set<number>();
-    for (const sum of sums) for (const mass of masses) next.add(sum + mass);
-    if (next.size > SINGLE_CASES) return undefined;
+    for (const sum of sums) {
+      for (const mass of masses) next.add(sum + mass);
+      if (next.size > SUMS) return undefined;
+    }
     sums = [...next];
   }
   return sums.toSorted((a, b) => a - b);

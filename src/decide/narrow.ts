@@ -3,7 +3,7 @@ import { pickText, sharedPicks } from "../model/build.ts";
 import type { Picks } from "../model/selection.ts";
 import { type AxisColumn, type AxisColumns, columnsOf, everyVisit } from "./axis-columns.ts";
 import { ENFORCE, type JudgedAxis, judgedAxis, judgedByCase, onlyPairs, pairsLeft } from "./judged-axis.ts";
-import { type MassCase, massCases, touches } from "./mass-cases.ts";
+import { type MassCase, refinedCases, touches } from "./mass-cases.ts";
 import type { Round } from "./round.ts";
 import { type AxisSetup, ridersFirst, type Setup } from "./setup.ts";
 
@@ -43,9 +43,18 @@ export function rangeOf(
   return { low, high };
 }
 
-function casesOf({ riders }: AxisSetup, found: readonly (AxisColumns | undefined)[]): MassCase[] {
+function casesOf(
+  { setup: { riders }, cases }: AxisColumns,
+  kept: readonly AxisColumn[],
+  found: readonly (AxisColumns | undefined)[],
+): MassCase[] {
   const masses = riders.map((rider) => [...new Set(found[rider]?.columns.map(({ mass }) => mass) ?? [])]);
-  return masses.some((list) => list.length === 0) ? [{ low: 0, high: 0 }] : massCases(masses);
+  if (masses.some((list) => list.length === 0)) return [{ low: 0, high: 0 }];
+  const left = new Set(kept.map((column) => column.case));
+  return refinedCases(
+    cases.filter((_, c) => left.has(c)),
+    masses,
+  );
 }
 
 /** Columns that survive, by model group; `Picks` of more than one column. */
@@ -87,7 +96,7 @@ interface Narrowing {
 }
 
 function narrowAxis(before: AxisColumns, { kept, found, catalogue }: Narrowing): AxisColumns {
-  const cases = casesOf(before.setup, found);
+  const cases = casesOf(before, kept, found);
   if (before.setup.riders.length === 0 || sameCases(cases, before.cases)) return { ...before, columns: kept };
   const gearboxes = catalogue.gearboxes.length + 1;
   const pairs = kept.map(({ pair }) => ({ motor: Math.floor(pair / gearboxes), gearbox: (pair % gearboxes) - 1 }));

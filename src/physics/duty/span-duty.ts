@@ -73,7 +73,7 @@ export interface BasisAt {
   readonly speed: number;
 }
 
-/** Adds weight · b·bᵀ to a Gram matrix and weight · speed · b to a power vector. Hot. */
+/** Adds weight · b·bᵀ to a Gram matrix and weight · speed · b to a power vector. Hot. Source: definition of the Gram form. */
 export function addBasis(
   { gram, power }: { gram: Float64Array; power: Float64Array },
   { acceleration: a, torque: y, piece: { flow, turning: z }, weight, speed }: BasisAt,

@@ -1,0 +1,36 @@
+import { describe, expect, test } from "vitest";
+import { explain } from "../../src/explain/explain.ts";
+import { confirmAxis, confirmBus, confirmCap, shipped } from "../explain/confirming.ts";
+
+/**
+ * The large machine: too long for every run (`npm run test:long`, about half an hour).
+ *
+ * Own oracle: the solver itself, on the edited problem and from scratch.
+ */
+describe("every price and next step of the grading line, by editing the problem and solving afresh", async () => {
+  const of = await shipped("problems/grading-line-16.json");
+  const { axes, buses, caps } = await explain(of.context);
+  const [machine] = of.problem.machines;
+
+  test("the answer is proved", () => {
+    expect(of.decision.status).toBe("optimal");
+  });
+
+  test.each((machine?.axes ?? []).map(({ id }, a) => ({ id, binding: axes[0]?.[a] })))(
+    "$id",
+    async ({ id, binding }) => {
+      if (binding === undefined) throw new Error(`${id} was not explained`);
+      await confirmAxis(of, id, binding);
+    },
+  );
+
+  test("the supply", async () => {
+    const [binding] = buses[0] ?? [];
+    if (binding === undefined) throw new Error("the bus was not explained");
+    await confirmBus(of, binding);
+  });
+
+  test.each(caps)("$id", async (cap) => {
+    await confirmCap(of, cap);
+  });
+});
