@@ -1,6 +1,6 @@
 import { eachCandidate } from "../src/candidates/each-candidate.ts";
 import { frameFits } from "../src/candidates/fit.ts";
-import type { JudgedAxis } from "../src/decide/axis-columns.ts";
+import type { JudgedAxis } from "../src/decide/judged-axis.ts";
 import { judgedAxes } from "../src/decide/narrow.ts";
 import type { Setup } from "../src/decide/setup.ts";
 import type { Catalogue } from "../src/machine/catalogue.ts";
@@ -118,9 +118,9 @@ function stepSamples(samples: readonly Sample[]): number {
 
 function countsOf({ catalogue: { motors, gearboxes } }: Setup, axes: readonly JudgedAxis[]): Counts {
   let [all, fitting, pairs] = [0, 0, 0];
-  for (const { judged, setup } of axes) {
-    all += judged.tally.judged;
-    fitting += judged.tally.judged - [...judged.tally.unfit.values()].reduce((sum, count) => sum + count, 0);
+  for (const { tally, setup } of axes) {
+    all += tally.judged;
+    fitting += tally.judged - [...tally.unfit.values()].reduce((sum, count) => sum + count, 0);
     const fits = setup.fit.motors.flatMap((index) => motors[index] ?? []);
     for (const g of setup.fit.gearboxes) pairs += fits.filter((motor) => frameFits(motor, gearboxes[g])).length;
   }
@@ -132,7 +132,9 @@ function comparison({ catalogue }: Setup, samples: readonly Sample[]): { accepte
   let [accepted, beyond, at] = [0, 0, 0];
   for (const { axis, stepped } of samples) {
     if (axis.setup.riders.length > 0) continue;
-    eachCandidate(axis.judged, (pair, d) => {
+    const [look] = axis.looks;
+    if (look === undefined) continue;
+    eachCandidate(look.judged, (pair, d) => {
       const [motor, gearbox, drive] = [
         catalogue.motors[pair.motor],
         catalogue.gearboxes[pair.gearbox],

@@ -1,16 +1,15 @@
-import { candidateOf, eachCandidate, type Visit } from "../src/candidates/each-candidate.ts";
-import { type AxisColumn, type AxisColumns, columnOf, type JudgedAxis } from "../src/decide/axis-columns.ts";
+import { type AxisColumns, columnsOf, everyVisit, type Visit } from "../src/decide/axis-columns.ts";
 import { brakingClasses } from "../src/decide/braking-classes.ts";
 import { type DecideOptions, decide } from "../src/decide/decide.ts";
+import type { JudgedAxes } from "../src/decide/field.ts";
+import { type JudgedAxis, judgedAxis } from "../src/decide/judged-axis.ts";
 import { judgedAxes } from "../src/decide/narrow.ts";
 import { roundOf, wholeCycles } from "../src/decide/round.ts";
 import type { Setup } from "../src/decide/setup.ts";
-import type { JudgedAxes } from "../src/decide/sift.ts";
 import type { Catalogue } from "../src/machine/catalogue.ts";
 import type { LinearModel } from "../src/model/linear.ts";
 import { lower } from "../src/model/lower.ts";
 import type { SelectionModel } from "../src/model/selection.ts";
-import { dutyOf } from "../src/physics/duty/duty.ts";
 import type { EngineAnswer } from "../src/solve/engine.ts";
 import { highsEngine } from "../src/solve/engines/highs.ts";
 import { solveModel } from "../src/solve/solve-model.ts";
@@ -79,21 +78,25 @@ function thinModel(whole: Setup, judged: JudgedAxes, count: number): SelectionMo
   return roundOf(plainSetup, cheapest, { mean: "quick", taken: wholeCycles(plainSetup) }).built.model;
 }
 
-function cheapestColumns(axis: JudgedAxis, catalogue: Catalogue, count: number): AxisColumns {
-  const priced: (Visit & { readonly price: number })[] = [];
-  eachCandidate(axis.judged, (pair, drive, inductor, index) => {
-    const { motors, gearboxes, drives, inductors } = catalogue;
-    const parts = [motors[pair.motor], gearboxes[pair.gearbox], drives[drive], inductors[inductor]];
-    const price = parts.reduce((sum, part) => sum + (part?.prices[0]?.price ?? 0), 0);
-    priced.push({ price, pair, drive, inductor, index });
-  });
+function cheapestColumns(
+  { setup: own, range, judging: how }: JudgedAxis,
+  catalogue: Catalogue,
+  count: number,
+): AxisColumns {
+  const { motors, gearboxes, drives, inductors } = catalogue;
+  const axis = judgedAxis(own, catalogue, { range, judging: how, isCoarse: true });
+  const priceOf = ({ look, index, drive, inductor }: Visit): number => {
+    const pair = look.judged.pairs[index];
+    const parts = [motors[pair?.motor ?? -1], gearboxes[pair?.gearbox ?? -1], drives[drive], inductors[inductor]];
+    return parts.reduce((sum, part) => sum + (part?.prices[0]?.price ?? 0), 0);
+  };
+  const priced = everyVisit(axis).map((visit) => ({ visit, price: priceOf(visit) }));
   const kept = priced.toSorted((a, b) => a.price - b.price).slice(0, count);
-  const cases = [axis.range];
-  const columnsOf = (visit: Visit): AxisColumn[] =>
-    columnOf(candidateOf(axis.judged, visit), catalogue, { passing: [0], cases });
-  const duties = [dutyOf(axis.setup.axis, axis.setup.cycle, axis.range)];
-  const { setup: own, judging: how, judged } = axis;
-  return { setup: own, cases, duties, columns: kept.flatMap(columnsOf), judging: how, tally: judged.tally };
+  return columnsOf(
+    axis,
+    catalogue,
+    kept.map(({ visit }) => visit),
+  );
 }
 
 function costOf({ variables }: LinearModel, { values }: EngineAnswer): number | undefined {

@@ -46,8 +46,8 @@ export function strainedBy(
   const { machines } = evaluator.evaluate(answerOf(round, picks));
   return machines.flatMap(({ axes }, machine) =>
     axes.flatMap(({ judgement, carried }, axis) => {
-      const stands = judgement.failed.length === 0 || leniency.axis(machine, axis, judgement);
-      return stands || carried === 0 ? [] : [{ machine, axis, mass: carried }];
+      const holds = judgement.failed.length === 0 || leniency.axis(machine, axis, judgement);
+      return holds || carried === 0 ? [] : [{ machine, axis, mass: carried }];
     }),
   );
 }

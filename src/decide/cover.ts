@@ -71,7 +71,10 @@ interface Slots {
 }
 
 function slots(count: number): Slots {
-  return { score: new Float64Array(count).fill(Number.POSITIVE_INFINITY), found: new Array(count).fill(undefined) };
+  return {
+    score: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
+    found: Array.from({ length: count }, () => undefined),
+  };
 }
 
 function take({ score, found }: Slots, at: number, one: Scored): void {

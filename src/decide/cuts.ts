@@ -107,32 +107,31 @@ interface PowerCut {
  * sign · (1 + margin) · ΣP ≤ what the supply allows. Where the least over the masses that can ride does not cut the answer
  * off, the row is made at its true masses and holds only with them.
  */
-function powerCut({ round, picks, place }: Overload, cut: PowerCut): SharedRow[] {
-  const machine = round.setup.machines[place.machine]?.machine;
-  const factor = (1 + (machine?.powerMargin ?? 0)) * (cut.scale ?? 1);
-  const term = (masses: PowerTerm["masses"]): Expression =>
-    withSupply(
-      round,
-      place,
-      powerExpression(round, place, { reading: cut.reading, sum: cut.sum, sign: cut.sign, factor, masses }),
-      (option) => Math.min(cut.allowed(option), 1e12) * ROUNDING,
-    );
-  const origin: Origin = {
-    kind: "limit",
-    id: cut.id,
-    machine: machine?.id ?? "",
-    bus: machine?.buses[place.bus]?.id ?? "",
-    ...(cut.time === undefined ? {} : { time: cut.time }),
-  };
+function powerCut(overload: Overload, cut: PowerCut): SharedRow[] {
+  const { round, picks, place } = overload;
+  const { model } = round.built;
   const when = whenSupply(round, place, cut.counts);
   const id = `${cut.id}/${place.machine}/${place.bus}/${readingText(cut.reading)}`;
-  const loose = term(undefined);
-  if (expressionAt(round.built.model, loose, picks, usesOf(round.built.model, picks)) > 0)
-    return [{ id, origin, expression: loose, max: 0, when }];
+  const common = { origin: originOf(overload, cut), max: 0 };
+  const loose = cutExpression(overload, cut, undefined);
+  if (expressionAt(model, loose, picks, usesOf(model, picks)) > 0) return [{ id, expression: loose, when, ...common }];
   const masses = pickedMasses(round, place.machine, picks);
   const weighed = whenRidersWeigh(round, { machine: place.machine, carriers: [...masses.keys()] }, picks);
-  const massText = [...masses.values()].join(" ");
-  return [{ id: `${id}/${massText}`, origin, expression: term(masses), max: 0, when: [...when, ...weighed] }];
+  const expression = cutExpression(overload, cut, masses);
+  return [{ id: `${id}/${[...masses.values()].join(" ")}`, expression, when: [...when, ...weighed], ...common }];
+}
+
+function cutExpression({ round, place }: Overload, cut: PowerCut, masses: PowerTerm["masses"]): Expression {
+  const { reading, sum, sign, scale = 1 } = cut;
+  const margin = round.setup.machines[place.machine]?.machine.powerMargin ?? 0;
+  const power = powerExpression(round, place, { reading, sum, sign, factor: (1 + margin) * scale, masses });
+  return withSupply(round, place, power, (option) => Math.min(cut.allowed(option), 1e12) * ROUNDING);
+}
+
+function originOf({ round, place }: Overload, { id, time }: PowerCut): Origin {
+  const machine = round.setup.machines[place.machine]?.machine;
+  const bus = machine?.buses[place.bus]?.id ?? "";
+  return { kind: "limit", id, machine: machine?.id ?? "", bus, ...(time === undefined ? {} : { time }) };
 }
 
 function readingText(reading: Reading): string {

@@ -4,7 +4,7 @@ import type { Multipliers } from "../solve/multipliers.ts";
 import type { Certificate, SolveStats } from "../solve/outcome.ts";
 import { solveModel } from "../solve/solve-model.ts";
 import type { OrderAnswer } from "./answer.ts";
-import { brakingClasses } from "./braking-classes.ts";
+import { type BrakingClass, brakingClasses } from "./braking-classes.ts";
 import { type Court, type Found, verdictOn } from "./court.ts";
 import { type EvaluatedOrder, type Evaluator, evaluatorOf } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
@@ -70,26 +70,45 @@ export async function decide(
   const evaluator = evaluatorOf(setup);
   if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [], evaluator };
   const court: Court = { evaluator, leniency: options.leniency ?? STRICT };
-  const prepared: Prepared[] = [];
-  let outcome: Outcome = NOTHING;
-  let seen: Found | undefined;
-  const note = (found: Found): void => {
-    if (found.cost < (seen?.cost ?? Number.POSITIVE_INFINITY)) seen = found;
-  };
-  for (const braking of brakingClasses(setup)) {
-    const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
-    const known = cheaper(options.cutoff, outcome.evaluated?.money.total ?? seen?.cost) ?? Number.POSITIVE_INFINITY;
-    const firstAnswer = async (selection: Prepared): Promise<EvaluatedOrder | undefined> =>
-      (await solvePrepared(selection, court, { ...options, ties: false })).evaluated;
-    const multipliers = options.multipliers ?? prepared.at(-1)?.multipliers;
-    const task = { court, isStopped, progress: options.progress, upTo: known, firstAnswer, multipliers, note };
-    const part = await prepare(braking, judged, task);
-    if (part === undefined) continue;
-    prepared.push(part);
-    const best = cheaper(options.cutoff, outcome.evaluated?.money.total);
-    outcome = joined(outcome, await solvePrepared(part, court, belowOnly(options, best)));
-  }
+  const search: Search = { options, court, judged, prepared: [], outcome: NOTHING, seen: undefined };
+  for (const braking of brakingClasses(setup)) await searchClass(search, braking);
+  const { outcome, seen, prepared } = search;
   return { ...withSeen(outcome, seen), judged, empty, prepared, evaluator };
+}
+
+/** How far deciding has come. */
+interface Search {
+  readonly options: DecideOptions;
+  readonly court: Court;
+  readonly judged: JudgedAxes;
+  readonly prepared: Prepared[];
+  outcome: Outcome;
+  /** The best answer met on the way. */
+  seen: Found | undefined;
+}
+
+/** Looks into one way of braking for an answer that is cheaper than the one known. */
+async function searchClass(search: Search, braking: BrakingClass): Promise<void> {
+  const { options, court, prepared } = search;
+  const part = await prepare(braking, search.judged, {
+    court,
+    isStopped: () => options.aborted() || options.secondsLeft() <= 0,
+    progress: options.progress,
+    upTo: knownCost(search) ?? Number.POSITIVE_INFINITY,
+    firstAnswer: async (selection) => (await solvePrepared(selection, court, { ...options, ties: false })).evaluated,
+    multipliers: options.multipliers ?? prepared.at(-1)?.multipliers,
+    note: (found) => {
+      if (found.cost < (search.seen?.cost ?? Number.POSITIVE_INFINITY)) search.seen = found;
+    },
+  });
+  if (part === undefined) return;
+  prepared.push(part);
+  const best = cheaper(options.cutoff, search.outcome.evaluated?.money.total);
+  search.outcome = joined(search.outcome, await solvePrepared(part, court, belowOnly(options, best)));
+}
+
+function knownCost({ options: { cutoff }, outcome, seen }: Search): number | undefined {
+  return cheaper(cutoff, outcome.evaluated?.money.total ?? seen?.cost);
 }
 
 const NOTHING: Outcome = {

@@ -10,7 +10,8 @@ import { pairsLeft } from "./judged-axis.ts";
 import { narrowed, withPicks } from "./narrow.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
-import { type Sifted, type SiftTools, sifted } from "./sift.ts";
+import type { SiftTools } from "./sieve.ts";
+import { type Sifted, sifted } from "./sift.ts";
 
 /** Few candidates that hold every answer worth having: what the solver is given. */
 export interface Prepared {

@@ -1,3 +1,5 @@
+import type { JudgedPair } from "../candidates/judge-axis.ts";
+import { DRIVE_STATE } from "../candidates/judge-drives.ts";
 import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
 import type { Field } from "./field.ts";
 
@@ -81,45 +83,88 @@ export type ScoreVisitor = (
 /** Visits every candidate that costs at most the limit, which the visitor may lower on the way. Hot. */
 export function eachScored(
   { lead, power }: Pick<Field, "lead" | "power">,
-  { catalogue, makers, terms, energy, carry }: Scoring,
+  scoring: Scoring,
   { bounds, visit }: { bounds: { limit: number }; visit: ScoreVisitor },
 ): void {
-  const losses = Float64Array.from(catalogue.drives, ({ lossPerAmp }) => lossPerAmp);
+  const { makers, terms, energy, carry } = scoring;
   const beyondPair = leastBeyondPair(terms, makers);
+  const run: Run = { scoring, losses: lossesOf(scoring.catalogue), bounds, visit, look: 0, index: 0, at: 0 };
   for (let l = 0; l < lead.looks.length; l++) {
-    const {
-      judged: { pairs, states },
-      cases,
-    } = lead.looks[l]!;
+    const { judged, cases } = lead.looks[l]!;
     const { base, current } = power[l]!;
-    for (let p = 0; p < pairs.length; p++) {
-      const pair = pairs[p]!;
-      const motorMaker = makers.motor[pair.motor]!;
-      const gearboxMaker = makers.gearbox[pair.gearbox + 1]!;
-      const parts =
-        terms.motor[pair.motor]! + terms.gearbox[pair.gearbox + 1]! + pairMakers(terms, motorMaker, gearboxMaker);
-      const { state } = states[p]!;
+    run.look = l;
+    for (let p = 0; p < judged.pairs.length; p++) {
+      const pair = judged.pairs[p]!;
+      const parts = pairTerm(terms, makers, pair);
+      run.index = p;
       for (let at = 0; at < cases.length; at++) {
         const entry = p * cases.length + at;
         const own = parts + energy * base[entry]! + carry[cases[at]!]!;
-        if (own + beyondPair > bounds.limit) continue;
-        const perLoss = energy * current[entry]!;
-        for (let drive = 0; drive < state.length; drive++) {
-          const how = state[drive]!;
-          if (how === 0) continue;
-          const maker = makers.drive[drive]!;
-          let score = own + terms.drive[drive]! + perLoss * losses[drive]!;
-          if (maker !== motorMaker && maker !== gearboxMaker) score += terms.maker[maker]!;
-          if (how % 2 === 1 && score <= bounds.limit) visit(l, p, drive, -1, at, score);
-          if (how < 2) continue;
-          for (const inductor of pair.inductors.get(drive) ?? []) {
-            const whole = score + terms.inductor[inductor + 1]!;
-            if (whole <= bounds.limit) visit(l, p, drive, inductor, at, whole);
-          }
-        }
+        run.at = at;
+        if (own + beyondPair <= bounds.limit)
+          eachDrive(run, pair, { state: judged.states[p]!.state, own, perLoss: energy * current[entry]! });
       }
     }
   }
+}
+
+function lossesOf({ drives }: Catalogue): Float64Array {
+  return Float64Array.from(drives, ({ lossPerAmp }) => lossPerAmp);
+}
+
+interface Run {
+  readonly scoring: Scoring;
+  readonly losses: Float64Array;
+  readonly bounds: { limit: number };
+  readonly visit: ScoreVisitor;
+  look: number;
+  index: number;
+  at: number;
+}
+
+/** The drives of one motor with gearbox in one case. Hot. */
+function eachDrive(
+  run: Run,
+  pair: JudgedPair,
+  { state, own, perLoss }: { state: Uint8Array; own: number; perLoss: number },
+): void {
+  const { losses, bounds, visit, look, index, at } = run;
+  const { terms, makers } = run.scoring;
+  const motorMaker = makers.motor[pair.motor]!;
+  const gearboxMaker = makers.gearbox[pair.gearbox + 1]!;
+  for (let drive = 0; drive < state.length; drive++) {
+    const how = state[drive]!;
+    if (how === 0) continue;
+    const maker = makers.drive[drive]!;
+    const isNew = maker !== motorMaker && maker !== gearboxMaker;
+    const score = own + terms.drive[drive]! + perLoss * losses[drive]! + (isNew ? terms.maker[maker]! : 0);
+    if (how % 2 === 1 && score <= bounds.limit) visit(look, index, drive, -1, at, score);
+    if (how >= DRIVE_STATE.withInductor) eachInductor(run, pair, drive, score);
+  }
+}
+
+function eachInductor(
+  { scoring: { terms }, bounds, visit, look, index, at }: Run,
+  pair: JudgedPair,
+  drive: number,
+  score: number,
+): void {
+  for (const inductor of pair.inductors.get(drive) ?? []) {
+    const whole = score + terms.inductor[inductor + 1]!;
+    if (whole <= bounds.limit) visit(look, index, drive, inductor, at, whole);
+  }
+}
+
+/** Motor, gearbox and their makers, each once. Hot. */
+function pairTerm(
+  { motor, gearbox, maker }: PartTerms,
+  makers: Makers,
+  pair: { readonly motor: number; readonly gearbox: number },
+): number {
+  const motorMaker = makers.motor[pair.motor]!;
+  const gearboxMaker = makers.gearbox[pair.gearbox + 1]!;
+  const second = gearboxMaker < 0 || gearboxMaker === motorMaker ? 0 : maker[gearboxMaker]!;
+  return motor[pair.motor]! + gearbox[pair.gearbox + 1]! + maker[motorMaker]! + second;
 }
 
 /** Sum of the terms of one candidate's parts, whatever it is priced for. */
@@ -128,25 +173,10 @@ export function partsTerm(
   makers: Makers,
   { motor, gearbox, drive, inductor }: { motor: number; gearbox: number; drive: number; inductor: number },
 ): number {
-  const [motorMaker, gearboxMaker, driveMaker] = [
-    makers.motor[motor] ?? -1,
-    makers.gearbox[gearbox + 1] ?? -1,
-    makers.drive[drive] ?? -1,
-  ];
-  const drivesMaker = driveMaker === motorMaker || driveMaker === gearboxMaker ? 0 : (terms.maker[driveMaker] ?? 0);
-  return (
-    (terms.motor[motor] ?? 0) +
-    (terms.gearbox[gearbox + 1] ?? 0) +
-    pairMakers(terms, motorMaker, gearboxMaker) +
-    (terms.drive[drive] ?? 0) +
-    drivesMaker +
-    (terms.inductor[inductor + 1] ?? 0)
-  );
-}
-
-function pairMakers({ maker }: PartTerms, motorMaker: number, gearboxMaker: number): number {
-  const second = gearboxMaker < 0 || gearboxMaker === motorMaker ? 0 : (maker[gearboxMaker] ?? 0);
-  return (maker[motorMaker] ?? 0) + second;
+  const maker = makers.drive[drive]!;
+  const isNew = maker !== makers.motor[motor] && maker !== makers.gearbox[gearbox + 1];
+  const drives = terms.drive[drive]! + (isNew ? terms.maker[maker]! : 0);
+  return pairTerm(terms, makers, { motor, gearbox }) + drives + terms.inductor[inductor + 1]!;
 }
 
 /** Least that drive, its maker and an inductor can add. */

@@ -27,10 +27,12 @@ describe("every price and next step of the grading line, by editing the problem 
   test("the supply", async () => {
     const [binding] = buses[0] ?? [];
     if (binding === undefined) throw new Error("the bus was not explained");
+    expect(binding.kind).not.toBe("not-searched");
     await confirmBus(of, binding);
   });
 
   test.each(caps)("$id", async (cap) => {
+    expect(cap.price).toBeGreaterThanOrEqual(0);
     await confirmCap(of, cap);
   });
 });

@@ -4,7 +4,7 @@ import { GRAVITY } from "../constants.ts";
 import { travelPerRadian } from "../mechanism/travel.ts";
 import type { Cycle } from "../motion/cycle.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
-import { FLOW, type Flow, type SignalPiece, signalsOf } from "./signals.ts";
+import { type SignalPiece, signalsOf } from "./signals.ts";
 import { addBasis } from "./span-duty.ts";
 
 /**
@@ -136,11 +136,9 @@ function equivalentTorque(nodes: Nodes): number {
 /** ⟨b·bᵀ⟩ and ⟨b·θ'⟩ over the period. */
 function gramOf(nodes: Nodes, period: number): { gram: Float64Array; power: Float64Array } {
   const sums = { gram: new Float64Array(25), power: new Float64Array(5) };
-  const piece = { flow: FLOW.rest as Flow, turning: 0 as -1 | 0 | 1 };
   for (let k = 0; k < nodes.count; k++) {
-    piece.flow = nodes.flow[k]! as Flow;
-    piece.turning = nodes.turning[k]! as -1 | 0 | 1;
     const [acceleration, torque, speed] = [nodes.acceleration[k]!, nodes.torque[k]!, nodes.speed[k]!];
+    const piece = { flow: nodes.flow[k]!, turning: nodes.turning[k]! };
     addBasis(sums, { acceleration, torque, piece, weight: nodes.weight[k]! / period, speed });
   }
   return sums;

@@ -68,7 +68,8 @@ function addPiece(
 export interface BasisAt {
   readonly acceleration: number;
   readonly torque: number;
-  readonly piece: Pick<SignalPiece, "flow" | "turning">;
+  /** Which way power flows (`FLOW`), and which way the axis goes. */
+  readonly piece: { readonly flow: number; readonly turning: number };
   readonly weight: number;
   readonly speed: number;
 }

@@ -1,0 +1,138 @@
+import { energyPrice, priceInColumn } from "../model/build.ts";
+import { carryId, heaviest } from "../model/static-rows.ts";
+import type { Prices } from "../solve/prices.ts";
+import { cheapestList, type Scored } from "./cover.ts";
+import { groupOfAxis } from "./expressions.ts";
+import type { Field } from "./field.ts";
+import type { MassCase } from "./mass-cases.ts";
+import {
+  eachScored,
+  type Makers,
+  type PartTerms,
+  partsTerm,
+  partTerms,
+  type Scoring,
+  type TermSource,
+} from "./pricing.ts";
+import type { Round } from "./round.ts";
+import type { Setup } from "./setup.ts";
+
+/** What pricing a field reads. */
+export interface PricingInput {
+  readonly setup: Setup;
+  readonly makers: Makers;
+}
+
+/** Parts at their lowest price, and energy. */
+export function plainScoring({ setup, makers }: PricingInput, field: Field): Scoring {
+  const { catalogue, problem } = setup;
+  const lowest: TermSource["part"] = ({ prices }) =>
+    Math.min(...prices.map(({ price }) => price)) * problem.weights.purchase;
+  return {
+    catalogue,
+    makers,
+    terms: partTerms(catalogue, makers, { part: lowest, frame: () => 0, maker: () => 0 }),
+    energy: energyPrice(problem),
+    carry: carryOf(field, []),
+  };
+}
+
+/** What each case of carried mass earns at prices per kilogram, by axis of the field. */
+export function carryOf({ lead, members }: Field, prices: readonly number[]): Float64Array {
+  const earned = ({ high }: MassCase, k: number): number => -(prices[k] ?? 0) * heaviest(high);
+  if (members.length === 1) return Float64Array.from(lead.cases, (one) => earned(one, 0));
+  return Float64Array.of(members.reduce((sum, { range }, k) => sum + earned(range, k), 0));
+}
+
+/** Every candidate of a field priced at some multipliers. */
+export interface PricedField {
+  readonly group: number;
+  readonly least: number;
+  /** Candidates of least reduced cost. */
+  readonly cheapest: readonly Scored[];
+  readonly scoring: Scoring;
+  /** What it costs more, at least, to use parts that the relaxation does not pay for. */
+  readonly forced: PartTerms;
+  /** Price of a kilogram carried, by axis of the field [cent/kg]. */
+  readonly perCarried: readonly number[];
+}
+
+/** Cheapest candidates that join the thin model in each turn. */
+const JOIN = 60;
+
+/** Prices every candidate of a field at the multipliers of a model that holds some of them. */
+export function pricedField(
+  input: PricingInput,
+  field: Field,
+  { round, prices }: { round: Round; prices: Prices },
+): PricedField {
+  const { catalogue, problem } = input.setup;
+  const { table } = round.built;
+  const group = groupOfAxis(round.built.places, field.machine, field.axes[0] ?? -1);
+  const { perCarried, perMass } = massPrices(input.setup, field, prices);
+  const quantity = input.setup.machines[field.machine]?.machine.quantity ?? 1;
+  const times = quantity * field.axes.length;
+  const link = (part: number | undefined): number => (part === undefined ? 0 : prices.link(group, part));
+  const slack = (part: number | undefined): number => (part === undefined ? 0 : prices.slack(part));
+  const terms = partTerms(catalogue, input.makers, {
+    part: (part) => times * priceInColumn(round.order, table, part) + link(table.find(part)),
+    frame: (name) => link(table.frame(name)),
+    maker: (name) => link(table.maker(name)),
+    perMass: times * problem.weights.mass + perMass,
+  });
+  const forced = partTerms(catalogue, input.makers, {
+    part: (part) => slack(table.find(part)),
+    frame: (name) => slack(table.frame(name)),
+    maker: (name) => slack(table.maker(name)),
+  });
+  const energy = energyPrice(problem) * quantity;
+  const scoring = { catalogue, makers: input.makers, terms, energy, carry: carryOf(field, perCarried) };
+  const cheapest = cheapestOf(field, scoring, JOIN);
+  return { group, least: cheapest[0]?.score ?? Number.POSITIVE_INFINITY, cheapest, scoring, forced, perCarried };
+}
+
+/** Prices of a kilogram: carried, by axis of the field, and of the field's own mass on all that carry it [cent/kg]. */
+function massPrices(
+  { machines }: Setup,
+  { machine, axes }: Field,
+  prices: Prices,
+): { perCarried: readonly number[]; perMass: number } {
+  const own = machines[machine];
+  const rowOf = (axis: number): number => prices.row(carryId(own?.machine.id ?? "", own?.axes[axis]?.axis.id ?? ""));
+  const perMass = (own?.axes ?? []).reduce(
+    (sum, { riders }, carrier) => sum + riders.filter((rider) => axes.includes(rider)).length * rowOf(carrier),
+    0,
+  );
+  return { perCarried: axes.map(rowOf), perMass };
+}
+
+function cheapestOf(field: Field, scoring: Scoring, count: number): readonly Scored[] {
+  const cheapest = cheapestList(count);
+  const bounds = { limit: Number.POSITIVE_INFINITY };
+  eachScored(field, scoring, {
+    bounds,
+    visit: (l, index, drive, inductor, at, score) => {
+      const look = field.lead.looks[l]!;
+      cheapest.offer({ look, index, drive, inductor, case: look.cases[at]!, score });
+      bounds.limit = cheapest.limit();
+    },
+  });
+  return cheapest.list;
+}
+
+/** Candidates whose bound leaves room for an answer as good as the best known. */
+export function within(field: Field, priced: PricedField | undefined, room: number): Scored[] {
+  if (priced === undefined) return [];
+  const { scoring, forced, least } = priced;
+  const left: Scored[] = [];
+  eachScored(field, scoring, {
+    bounds: { limit: least + room },
+    visit: (l, index, drive, inductor, at, score) => {
+      const look = field.lead.looks[l]!;
+      const { motor, gearbox } = look.judged.pairs[index]!;
+      const over = score - least + partsTerm(forced, scoring.makers, { motor, gearbox, drive, inductor });
+      if (over <= room) left.push({ look, index, drive, inductor, case: look.cases[at]!, score });
+    },
+  });
+  return left;
+}

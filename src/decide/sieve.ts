@@ -1,0 +1,186 @@
+import { energyPrice } from "../model/build.ts";
+import type { Picks, SelectionModel } from "../model/selection.ts";
+import { isTopRow } from "../model/static-rows.ts";
+import type { Multipliers } from "../solve/multipliers.ts";
+import { pricesOf } from "../solve/prices.ts";
+import { type AxisColumns, columnsOf } from "./axis-columns.ts";
+import type { Found } from "./court.ts";
+import { coverOf, type KeyOf, keysOf, type Scored } from "./cover.ts";
+import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
+import type { JudgedAxis } from "./judged-axis.ts";
+import { carryOf, type PricedField, plainScoring, pricedField } from "./priced-field.ts";
+import { type Makers, makersOf, type Scoring } from "./pricing.ts";
+import { type Round, roundOf, type TakenSpans } from "./round.ts";
+import type { Setup } from "./setup.ts";
+
+/** What sifting needs from outside: a bound with its multipliers, and the exact cost of a good answer. */
+export interface SiftTools {
+  /** Raises the bound of a model from multipliers that were good for one much like it. */
+  readonly raise: (model: SelectionModel, from: Multipliers | undefined) => Raised;
+  /** The best of some answers at its exact cost [cent], where one stands; and under which loads they fail as they are. */
+  readonly best: (
+    round: Round,
+    suggestions: readonly Picks[],
+  ) => { found: Found | undefined; strained: readonly Strain[] };
+  /** A first answer by solving a selection of candidates, where no quick one stands. */
+  readonly firstAnswer: (selection: Round["columns"], taken: TakenSpans) => Promise<number | undefined>;
+  /** Spans over which power is counted; those where the best answer takes power, once there is one. */
+  readonly taken: (best: Found | undefined) => TakenSpans;
+  /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
+  readonly known: number;
+  readonly isStopped: () => boolean;
+  /** Multipliers that were good for a question much like this one. */
+  readonly multipliers: Multipliers | undefined;
+}
+
+/** A bound raised: its multipliers, and answers that were met. */
+export interface Raised {
+  readonly multipliers: Multipliers;
+  readonly suggestions: readonly Picks[];
+}
+
+/** A carrier that fails with what rides on it. */
+export interface Strain {
+  readonly machine: number;
+  readonly axis: number;
+  /** [kg] */
+  readonly mass: number;
+}
+
+/** What is sifted, and what the last turn learned. */
+export interface Sieve {
+  readonly setup: Setup;
+  readonly makers: Makers;
+  readonly keyOf: KeyOf;
+  fields: readonly Field[];
+  taken: TakenSpans;
+  multipliers: Multipliers | undefined;
+  /** Reduced costs by field, where candidates were priced before. */
+  scorings: readonly Scoring[] | undefined;
+  /** Keys of candidates that belong into the thin model, by field. */
+  wanted: readonly ReadonlySet<number>[];
+  found: Found | undefined;
+  /** Cost of the best answer known [cent]. */
+  best: number;
+  /** By field: masses under which answers failed. */
+  readonly strains: readonly Set<number>[];
+}
+
+/** A sieve with every candidate in it. */
+export function newSieve(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sieve {
+  const taken = tools.taken(undefined);
+  const fields = fieldsOf(setup, judged, countingOf(setup, taken));
+  return {
+    setup,
+    makers: makersOf(setup.catalogue),
+    keyOf: keysOf(setup.catalogue),
+    fields,
+    taken,
+    multipliers: tools.multipliers,
+    scorings: undefined,
+    wanted: fields.map(() => new Set()),
+    found: undefined,
+    best: tools.known,
+    strains: fields.map(() => new Set()),
+  };
+}
+
+/** Index of an axis's field. */
+function fieldAt({ fields }: Sieve, machine: number, axis: number): number {
+  return fields.findIndex((field) => field.machine === machine && field.axes.includes(axis));
+}
+
+function countingOf({ problem }: Setup, taken: TakenSpans): Counting {
+  return {
+    takenOf: (machine, bus) => taken[machine]?.[bus] ?? { spans: [], share: 1 },
+    isFree: energyPrice(problem) === 0,
+  };
+}
+
+/** One turn: a thin model, its multipliers, and every candidate priced with them. */
+export interface Cast {
+  readonly round: Round;
+  readonly multipliers: Multipliers;
+  readonly found: Found | undefined;
+  readonly strained: readonly Strain[];
+  /** Cost of the best answer known now [cent]. */
+  readonly best: number;
+  readonly bound: number;
+  readonly priced: readonly PricedField[];
+  readonly thin: readonly (readonly Scored[])[];
+}
+
+/** Takes one turn. */
+export async function castOf(sieve: Sieve, tools: SiftTools): Promise<Cast> {
+  const { fields } = sieve;
+  const scorings = sieve.scorings ?? fields.map((field) => plainScoring(sieve, field));
+  const thin = fields.map((field, f) => coverOf(field, scorings[f]!, sieve.wanted[f]!));
+  const round = roundOf(sieve.setup, columnsBy(sieve, thin), { mean: "quick", taken: sieve.taken });
+  const bare = bareModel(round);
+  const { multipliers, suggestions } = multipliersFor(sieve, bare, tools);
+  const { found, strained } = tools.best(round, suggestions);
+  const best = Math.min(sieve.best, found?.cost ?? (await firstCost(sieve, round, tools)));
+  const prices = pricesOf(bare, multipliers);
+  const priced = fields.map((field) => pricedField(sieve, field, { round, prices }));
+  const bound = priced.reduce((sum, { least, group }) => sum + least - (prices.least[group] ?? 0), prices.bound);
+  return { round, multipliers, found, best, strained, bound, priced, thin };
+}
+
+/** Those that were good for a question much like this one are tried first as they are. */
+function multipliersFor({ scorings, multipliers }: Sieve, bare: SelectionModel, tools: SiftTools): Raised {
+  const isFirst = scorings === undefined;
+  return isFirst && multipliers !== undefined ? { multipliers, suggestions: [] } : tools.raise(bare, multipliers);
+}
+
+/** Cost of an answer that is solved for where none is known yet and no quick one stands. */
+async function firstCost({ best, taken }: Sieve, { columns }: Round, tools: SiftTools): Promise<number> {
+  if (best < Number.POSITIVE_INFINITY || tools.isStopped()) return Number.POSITIVE_INFINITY;
+  return (await tools.firstAnswer(columns, taken)) ?? Number.POSITIVE_INFINITY;
+}
+
+/** The model without rows and terms that candidates outside it are not priced for; what rides counts. */
+function bareModel({ built: { model } }: Round): SelectionModel {
+  return { ...model, rows: model.rows.filter(isTopRow), envelopes: [] };
+}
+
+/** Takes what a turn learned into the next one. */
+export function learn(sieve: Sieve, { found, best, multipliers, strained }: Cast): void {
+  sieve.found = found ?? sieve.found;
+  sieve.best = best;
+  sieve.multipliers = multipliers;
+  for (const { machine, axis, mass } of strained) sieve.strains[fieldAt(sieve, machine, axis)]?.add(mass);
+}
+
+/** Takes the candidates that are left, by field, into the next turn. */
+export function recast(
+  sieve: Sieve,
+  leads: readonly JudgedAxis[],
+  { cast, tools }: { cast: Cast; tools: SiftTools },
+): void {
+  const { setup, keyOf } = sieve;
+  sieve.taken = tools.taken(sieve.found);
+  sieve.wanted = cast.priced.map(
+    ({ cheapest }, f) => new Set([...(cast.thin[f] ?? []), ...cheapest].map((visit) => keyOf(visit))),
+  );
+  const around = { catalogue: setup.catalogue, counting: countingOf(setup, sieve.taken) };
+  sieve.fields = sieve.fields.map((field, f) => {
+    const lead = leads[f] ?? field.lead;
+    return poweredField({ ...field, lead, members: [lead, ...field.members.slice(1)] }, around);
+  });
+  sieve.scorings = cast.priced.map(({ scoring, perCarried }, f) => ({
+    ...scoring,
+    carry: carryOf(sieve.fields[f]!, perCarried),
+  }));
+}
+
+/** Some candidates of each field as columns of its axes. */
+export function columnsBy(sieve: Sieve, visits: readonly (readonly Scored[])[]): AxisColumns[][] {
+  const { setup, fields } = sieve;
+  return setup.machines.map(({ axes }, m) =>
+    axes.flatMap((_, a) => {
+      const f = fieldAt(sieve, m, a);
+      const member = fields[f]?.members[fields[f].axes.indexOf(a)];
+      return member === undefined ? [] : [columnsOf(member, setup.catalogue, visits[f] ?? [])];
+    }),
+  );
+}
