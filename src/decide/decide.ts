@@ -8,6 +8,7 @@ import { type BrakingClass, brakingClasses } from "./braking-classes.ts";
 import { type Court, type Found, verdictOn } from "./court.ts";
 import { type EvaluatedOrder, type Evaluator, evaluatorOf } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
+import type { FirstLook } from "./first-look.ts";
 import { type Leniency, STRICT } from "./leniency.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
 import { type Prepared, prepare } from "./prepare.ts";
@@ -38,6 +39,8 @@ export interface Decision extends Outcome {
   readonly empty: readonly { readonly machine: number; readonly axis: number }[];
   /** What the solver was given, way of braking by way of braking. */
   readonly prepared: readonly Prepared[];
+  /** What was proved at first sight, by whether energy may be fed back. */
+  readonly looks: ReadonlyMap<boolean, FirstLook>;
   /** What answers were worked out with. */
   readonly evaluator: Evaluator;
 }
@@ -68,12 +71,13 @@ export async function decide(
 ): Promise<Decision> {
   const empty = emptyAxes(judged);
   const evaluator = evaluatorOf(setup);
-  if (empty.length > 0 || hasUnfedBus(setup)) return { ...NOTHING, judged, empty, prepared: [], evaluator };
+  if (empty.length > 0 || hasUnfedBus(setup))
+    return { ...NOTHING, judged, empty, prepared: [], looks: new Map(), evaluator };
   const court: Court = { evaluator, leniency: options.leniency ?? STRICT };
-  const search: Search = { options, court, judged, prepared: [], outcome: NOTHING, seen: undefined };
+  const search: Search = { options, court, judged, prepared: [], looks: new Map(), outcome: NOTHING, seen: undefined };
   for (const braking of brakingClasses(setup)) await searchClass(search, braking);
-  const { outcome, seen, prepared } = search;
-  return { ...withSeen(outcome, seen), judged, empty, prepared, evaluator };
+  const { outcome, seen, prepared, looks } = search;
+  return { ...withSeen(outcome, seen), judged, empty, prepared, looks, evaluator };
 }
 
 /** How far deciding has come. */
@@ -82,6 +86,7 @@ interface Search {
   readonly court: Court;
   readonly judged: JudgedAxes;
   readonly prepared: Prepared[];
+  readonly looks: Map<boolean, FirstLook>;
   outcome: Outcome;
   /** The best answer met on the way. */
   seen: Found | undefined;
@@ -97,6 +102,7 @@ async function searchClass(search: Search, braking: BrakingClass): Promise<void>
     upTo: knownCost(search) ?? Number.POSITIVE_INFINITY,
     firstAnswer: async (selection) => (await solvePrepared(selection, court, { ...options, ties: false })).evaluated,
     multipliers: options.multipliers ?? prepared.at(-1)?.multipliers,
+    noteLook: (look) => void search.looks.set(braking.feedsBack, look),
     note: (found) => {
       if (found.cost < (search.seen?.cost ?? Number.POSITIVE_INFINITY)) search.seen = found;
     },

@@ -6,6 +6,7 @@ import type { BrakingClass } from "./braking-classes.ts";
 import { bestOf, type Court, type Found, strainedBy } from "./court.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
+import type { FirstLook } from "./first-look.ts";
 import { pairsLeft } from "./judged-axis.ts";
 import { narrowed, withPicks } from "./narrow.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
@@ -35,6 +36,8 @@ export interface PrepareTask {
   readonly upTo: number;
   /** Multipliers that were good for a question much like this one. */
   readonly multipliers: Multipliers | undefined;
+  /** Told what the first turn proved. */
+  readonly noteLook: (look: FirstLook) => void;
   /** Told of every answer that stands. */
   readonly note: (found: Found) => void;
   /** Solves a selection of candidates for a first answer, where none of the quick ones stands. */
@@ -65,6 +68,7 @@ export async function prepare(
   if (judged.some((axes) => axes.some((axis) => pairsLeft(axis) === 0))) return undefined;
   const sieve = await sifted(setup, judged, siftTools(braking, task));
   const { taken, bound, multipliers } = sieve;
+  task.noteLook(sieve.first);
   const part = { setup, taken, bound, multipliers };
   if (!sieve.isWhole) return { ...part, columns: sieve.columns, isWhole: false };
   if (!isComplete(sieve.columns)) return undefined;

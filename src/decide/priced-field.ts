@@ -106,6 +106,11 @@ function massPrices(
   return { perCarried: axes.map(rowOf), perMass };
 }
 
+/** Least cost of a field's candidates; Infinity where it has none. */
+export function leastOf(field: Field, scoring: Scoring): number {
+  return cheapestOf(field, scoring, 1)[0]?.score ?? Number.POSITIVE_INFINITY;
+}
+
 function cheapestOf(field: Field, scoring: Scoring, count: number): readonly Scored[] {
   const cheapest = cheapestList(count);
   const bounds = { limit: Number.POSITIVE_INFINITY };

@@ -90,7 +90,8 @@ function fieldAt({ fields }: Sieve, machine: number, axis: number): number {
   return fields.findIndex((field) => field.machine === machine && field.axes.includes(axis));
 }
 
-function countingOf({ problem }: Setup, taken: TakenSpans): Counting {
+/** How energy counts over some spans. */
+export function countingOf({ problem }: Setup, taken: TakenSpans): Counting {
   return {
     takenOf: (machine, bus) => taken[machine]?.[bus] ?? { spans: [], share: 1 },
     isFree: energyPrice(problem) === 0,

@@ -3,6 +3,7 @@ import type { AxisColumns } from "./axis-columns.ts";
 import type { Scored } from "./cover.ts";
 import type { JudgedAxes } from "./field.ts";
 import { finer, keptAxis } from "./finer.ts";
+import { type FirstLook, firstLookOf } from "./first-look.ts";
 import type { JudgedAxis } from "./judged-axis.ts";
 import { within } from "./priced-field.ts";
 import type { TakenSpans } from "./round.ts";
@@ -19,6 +20,8 @@ export interface Sifted {
   readonly isWhole: boolean;
   readonly multipliers: Multipliers;
   readonly taken: TakenSpans;
+  /** What the first turn proved of all candidates. */
+  readonly first: FirstLook;
 }
 
 /** Turns at the most, and the share of the candidates that one must drop to be worth another. */
@@ -40,11 +43,13 @@ const FEW = 250;
 export async function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools): Promise<Sifted> {
   const sieve = newSieve(setup, judged, tools);
   let before = Number.POSITIVE_INFINITY;
+  let first: FirstLook | undefined;
   for (let turn = 1; ; turn++) {
     const cast = await castOf(sieve, tools);
+    first ??= firstLookOf(sieve, judged, cast);
     learn(sieve, cast);
     const { best, bound, multipliers, round } = cast;
-    const outcome = { best, bound, multipliers, taken: sieve.taken };
+    const outcome = { best, bound, multipliers, taken: sieve.taken, first };
     const room = best + round.built.model.rounding - bound;
     if (tools.isStopped()) return { ...outcome, columns: round.columns, isWhole: false };
     const left = sieve.fields.map((field, f) => (room < 0 ? [] : within(field, cast.priced[f], room)));

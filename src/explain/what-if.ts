@@ -2,6 +2,7 @@ import { brakingClasses } from "../decide/braking-classes.ts";
 import type { Court } from "../decide/court.ts";
 import { joined, type Outcome, solvePrepared } from "../decide/decide.ts";
 import type { JudgedAxes } from "../decide/field.ts";
+import { boundBeside } from "../decide/first-look.ts";
 import { type Prepared, type PrepareTask, prepare } from "../decide/prepare.ts";
 import type { TakenSpans } from "../decide/round.ts";
 import type { Setup } from "../decide/setup.ts";
@@ -24,6 +25,8 @@ export async function cheapestOf(
   let best: Outcome | undefined;
   for (const braking of brakingClasses(setup)) {
     const below = best?.evaluated?.money.total ?? upTo;
+    const look = context.decision.looks.get(braking.feedsBack);
+    if (look !== undefined && boundBeside(look, braking.setup, judged) > below + look.rounding) continue;
     const part = await prepare(braking, judged, { ...taskOf(context), court, upTo: below });
     if (part === undefined) continue;
     const found = await cheapestBelow(context, [part], { court, upTo: below });
@@ -39,7 +42,7 @@ async function firstAnswer(): Promise<undefined> {
 
 function taskOf(
   context: ExplainContext,
-): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "multipliers" | "note"> {
+): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "multipliers" | "note" | "noteLook"> {
   const taken = takenOf(context);
   const task = {
     isStopped: () => isOver(context),
@@ -47,6 +50,7 @@ function taskOf(
     firstAnswer,
     multipliers: context.decision.prepared[0]?.multipliers,
     note: () => undefined,
+    noteLook: () => undefined,
   };
   return taken === undefined ? task : { ...task, taken };
 }

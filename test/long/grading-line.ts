@@ -20,6 +20,7 @@ describe("every price and next step of the grading line, by editing the problem 
     "$id",
     async ({ id, binding }) => {
       if (binding === undefined) throw new Error(`${id} was not explained`);
+      expect(binding.kind).not.toBe("not-searched");
       await confirmAxis(of, id, binding);
     },
   );
