@@ -68,7 +68,7 @@ function stepWords(held: Held): string {
   const saving = total - step.total;
   const more = binding.quick === true ? "Unlimited: perhaps more (a quick look)." : "Unlimited: no more.";
   const rest = binding.price - saving > 0.005 ? `Unlimited: ${leastWords(binding)}${money(binding.price)} less.` : more;
-  return `At ${reliefWords(step)}, ${comesIn(step, held)}: order ${currency} ${money(saving)} less. ${rest}`;
+  return `At ${reliefWords(step, held)}, ${comesIn(step, held)}: order ${currency} ${money(saving)} less. ${rest}`;
 }
 
 /** A quick look proves what can be saved at least. */
@@ -83,11 +83,15 @@ function unlimitedAlone({ binding, pick, currency }: Held): string {
   return `No small step changes it. Unlimited, ${changeWords(pick, binding.unlimited)} would do: ${less}.`;
 }
 
-function reliefWords({ relief }: NextStep): string {
+function reliefWords({ relief }: NextStep, { limits }: Held): string {
   const texts = relief.map(({ id, demand, allowed, unit }) => {
     const share = allowed > 0 && unit !== "count" ? ` (${sharePercent(demand / allowed - 1)} more)` : "";
     const name = relief.length === 1 ? "" : `${LIMIT_WORDS[id]} `;
-    return `${name}${neededText(id, demand, unit)} allowed${share}`;
+    const now = limits.find((limit) => limit.id === id)?.allowed ?? allowed;
+    // What another part comes with can allow more or less than the present one.
+    const isOwn = allowed > 0 && Math.abs(allowed - now) > 1e-6 * now;
+    const own = isOwn ? ` in place of its ${neededText(id, allowed, unit)}` : "";
+    return `${name}${neededText(id, demand, unit)} allowed${own}${share}`;
   });
   return listed(texts);
 }

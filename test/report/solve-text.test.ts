@@ -134,7 +134,7 @@ test("what would have to be allowed is rounded up and what may be set is rounded
   const step = { share: 0.02402, relief, part: "M60-4", total: 24_000 };
   const binding = { limits: ["motor.peak_torque"], price: 978, next_step: step } as const;
   const text = aloud(withAxis({ binding, settings: { current_limit: 6.8399 } }));
-  expect(text).toContain("At 5.13 N*m allowed (2.4 % more), M60-4 would do");
+  expect(text).toContain("At 5.13 N*m allowed in place of its 5 N*m (2.4 % more), M60-4 would do");
   expect(text).toContain("traverse 6.83 A");
 });
 
