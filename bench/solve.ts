@@ -4,6 +4,7 @@ import { type DecideOptions, decide } from "../src/decide/decide.ts";
 import type { JudgedAxes } from "../src/decide/field.ts";
 import { type JudgedAxis, judgedAxis } from "../src/decide/judged-axis.ts";
 import { judgedAxes } from "../src/decide/narrow.ts";
+import { powerMemory } from "../src/decide/power-memory.ts";
 import { roundOf, wholeCycles } from "../src/decide/round.ts";
 import type { Setup } from "../src/decide/setup.ts";
 import type { Catalogue } from "../src/machine/catalogue.ts";
@@ -75,7 +76,11 @@ function deciding(forSeconds: number): DecideOptions {
 function thinModel(whole: Setup, judged: JudgedAxes, count: number): SelectionModel {
   const plainSetup = brakingClasses(whole)[0]?.setup ?? whole;
   const cheapest = judged.map((axes) => axes.map((axis) => cheapestColumns(axis, whole.catalogue, count)));
-  return roundOf(plainSetup, cheapest, { mean: "quick", taken: wholeCycles(plainSetup) }).built.model;
+  return roundOf(plainSetup, cheapest, {
+    mean: "quick",
+    taken: wholeCycles(plainSetup),
+    memory: powerMemory(),
+  }).built.model;
 }
 
 function cheapestColumns(

@@ -5,11 +5,13 @@ import { energyRowsFor } from "./energy-rows.ts";
 import type { EvaluatedOrder, Evaluator } from "./evaluate.ts";
 import { type Leniency, stands } from "./leniency.ts";
 import { mended } from "./mended.ts";
+import type { PowerMemory } from "./power-memory.ts";
 import { answerOf, type Round } from "./round.ts";
 import { supplied } from "./supplied.ts";
 
 /** Works answers out and says whether they stand. */
 export interface Court {
+  readonly memory: PowerMemory;
   readonly evaluator: Evaluator;
   readonly leniency: Leniency;
 }

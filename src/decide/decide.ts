@@ -11,6 +11,7 @@ import type { JudgedAxes } from "./field.ts";
 import type { FirstLook } from "./first-look.ts";
 import { type Leniency, STRICT } from "./leniency.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
+import { type PowerMemory, powerMemory } from "./power-memory.ts";
 import { type Prepared, prepare } from "./prepare.ts";
 import { answerOf, roundOf } from "./round.ts";
 import type { Setup } from "./setup.ts";
@@ -43,6 +44,7 @@ export interface Decision extends Outcome {
   readonly looks: ReadonlyMap<boolean, FirstLook>;
   /** What answers were worked out with. */
   readonly evaluator: Evaluator;
+  readonly memory: PowerMemory;
 }
 
 /** What solving brought. */
@@ -71,13 +73,14 @@ export async function decide(
 ): Promise<Decision> {
   const empty = emptyAxes(judged);
   const evaluator = evaluatorOf(setup);
+  const memory = powerMemory();
   if (empty.length > 0 || hasUnfedBus(setup))
-    return { ...NOTHING, judged, empty, prepared: [], looks: new Map(), evaluator };
-  const court: Court = { evaluator, leniency: options.leniency ?? STRICT };
+    return { ...NOTHING, judged, empty, prepared: [], looks: new Map(), evaluator, memory };
+  const court: Court = { evaluator, memory, leniency: options.leniency ?? STRICT };
   const search: Search = { options, court, judged, prepared: [], looks: new Map(), outcome: NOTHING, seen: undefined };
   for (const braking of brakingClasses(setup)) await searchClass(search, braking);
   const { outcome, seen, prepared, looks } = search;
-  return { ...withSeen(outcome, seen), judged, empty, prepared, looks, evaluator };
+  return { ...withSeen(outcome, seen), judged, empty, prepared, looks, evaluator, memory };
 }
 
 /** How far deciding has come. */
@@ -155,7 +158,7 @@ export async function solvePrepared(
   options: DecideOptions,
 ): Promise<Outcome> {
   if (columns.length === 0) return { ...NOTHING, status: "unknown", bound: least };
-  const round = roundOf(setup, columns, { mean: isWhole ? "exact" : "quick", taken });
+  const round = roundOf(setup, columns, { mean: isWhole ? "exact" : "quick", taken, memory: court.memory });
   const { status, bound, certificate, model, stats, picks } = await solveModel(round.built.model, {
     engine: options.engine,
     secondsLeft: options.secondsLeft,

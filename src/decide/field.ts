@@ -3,7 +3,8 @@ import type { Catalogue } from "../machine/catalogue.ts";
 import { sharedPicks } from "../model/build.ts";
 import { motorRating } from "../physics/limits/rating.ts";
 import { filtered, type JudgedAxis, type Look } from "./judged-axis.ts";
-import { quickDuty, quickFigures, type Taken } from "./power-book.ts";
+import { quickFigures, type Taken } from "./power-book.ts";
+import type { PowerMemory } from "./power-memory.ts";
 import type { Setup } from "./setup.ts";
 
 /** Candidates of every axis, packed, by machine and axis. */
@@ -31,6 +32,7 @@ export interface LookPower {
 
 /** How energy counts: over which spans of each bus, and whether it costs anything. */
 export interface Counting {
+  readonly memory: PowerMemory;
   readonly takenOf: (machine: number, bus: number) => Taken;
   readonly isFree: boolean;
 }
@@ -53,13 +55,17 @@ export function poweredField(
   { machine, axes, lead, members }: Omit<Field, "power">,
   { catalogue, counting }: { catalogue: Catalogue; counting: Counting },
 ): Field {
-  const power = lead.looks.map((look) => {
+  const worked = (look: Look): LookPower => {
     const size = look.judged.pairs.length * look.cases.length;
     const sums = { base: new Float64Array(size), current: new Float64Array(size) };
-    for (const member of counting.isFree ? [] : members)
-      addPower(sums, look, { member, taken: counting.takenOf(machine, member.setup.bus), catalogue });
+    for (const member of counting.isFree ? [] : members) addPower(sums, look, { member, counting, machine, catalogue });
     return sums;
-  });
+  };
+  const isOne = members.length === 1;
+  const taken = counting.takenOf(machine, lead.setup.bus);
+  const power = lead.looks.map((look) =>
+    isOne ? counting.memory.power(look, taken, () => worked(look)) : worked(look),
+  );
   return { machine, axes, lead, members, power };
 }
 
@@ -67,14 +73,19 @@ export function poweredField(
 function addPower(
   { base, current }: LookPower,
   { judged, cases }: Look,
-  { member, taken, catalogue }: { member: JudgedAxis; taken: Taken; catalogue: Catalogue },
+  {
+    member,
+    counting,
+    machine,
+    catalogue,
+  }: { member: JudgedAxis; counting: Counting; machine: number; catalogue: Catalogue },
 ): void {
   const { axis, site } = member.setup;
   const ratings = catalogue.motors.map((motor) => motorRating(motor, axis.needs, site));
   cases.forEach((c, at) => {
     const duty = member.duties[member.duties.length === 1 ? 0 : c];
     if (duty === undefined) return;
-    const quick = quickDuty(duty, taken);
+    const quick = counting.memory.quick(duty, counting.takenOf(machine, member.setup.bus));
     judged.pairs.forEach(({ motor: m, gearbox: g }, p) => {
       const [motor, rating] = [catalogue.motors[m], ratings[m]];
       if (motor === undefined || rating === undefined) return;

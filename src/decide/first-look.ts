@@ -1,4 +1,5 @@
 import { type Counting, type Field, fieldsOf, type JudgedAxes } from "./field.ts";
+import type { PowerMemory } from "./power-memory.ts";
 import { carryOf, leastOf, type PricedField } from "./priced-field.ts";
 import type { Setup } from "./setup.ts";
 import { type Cast, countingOf, type Sieve } from "./sieve.ts";
@@ -15,9 +16,20 @@ export interface FirstLook {
   readonly rounding: number;
 }
 
-export function firstLookOf({ setup, fields, taken }: Sieve, judged: JudgedAxes, cast: Cast): FirstLook {
+export function firstLookOf(
+  { setup, fields, taken }: Sieve,
+  judged: JudgedAxes,
+  { cast, memory }: { cast: Cast; memory: PowerMemory },
+): FirstLook {
   const { priced, bound, round } = cast;
-  return { judged, fields, priced, counting: countingOf(setup, taken), bound, rounding: round.built.model.rounding };
+  return {
+    judged,
+    fields,
+    priced,
+    counting: countingOf(setup, taken, memory),
+    bound,
+    rounding: round.built.model.rounding,
+  };
 }
 
 /**

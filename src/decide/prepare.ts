@@ -81,7 +81,7 @@ function narrowedColumns({ columns: start, best, taken }: Sifted, setup: Setup, 
   let [columns, known] = [start, best];
   for (let step = 0; step < ROUNDS && isComplete(columns) && !task.isStopped(); step++) {
     const isExact = sizeOf(columns) <= EXACT_FROM;
-    const round = roundOf(setup, columns, { mean: isExact ? "exact" : "quick", taken });
+    const round = roundOf(setup, columns, { mean: isExact ? "exact" : "quick", taken, memory: task.court.memory });
     const next = narrowedOnce(round, known, task);
     known = next.best;
     const done = isExact && sizeOf(next.columns) > 0.7 * sizeOf(columns);
@@ -100,6 +100,7 @@ function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftT
     taken: (best) => (isBillLinear ? whole : (task.taken ?? takenSpans(best?.evaluated, whole))),
     known: task.upTo,
     isStopped: task.isStopped,
+    memory: task.court.memory,
     multipliers: task.multipliers,
     best: (round, suggestions) => {
       const found = bestOf(round, task.court, suggestions);

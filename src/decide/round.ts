@@ -3,10 +3,12 @@ import type { BuiltModel } from "../model/build.ts";
 import { buildModel } from "../model/build.ts";
 import type { OrderColumns } from "../model/order.ts";
 import type { Picks } from "../model/selection.ts";
+import type { Duty } from "../physics/duty/duty.ts";
 import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
 import type { OrderAnswer } from "./answer.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
-import { type PowerBook, powerBook, quickDuty, quickFigures, type Taken } from "./power-book.ts";
+import { type PowerBook, powerBook, type QuickDuty, quickFigures, type Taken } from "./power-book.ts";
+import type { PowerMemory } from "./power-memory.ts";
 import type { Setup } from "./setup.ts";
 
 /** One round of deciding: the candidates in play, their powers, and the model built from them. */
@@ -36,7 +38,7 @@ export type MeanPower = "quick" | "exact";
 export function roundOf(
   setup: Setup,
   columns: Round["columns"],
-  { mean, taken }: { mean: MeanPower; taken: TakenSpans },
+  { mean, taken, memory }: { mean: MeanPower; taken: TakenSpans; memory: PowerMemory },
 ): Round {
   const books = columns.map((machine, m) =>
     machine.map((axis) => powerBook(axis, setup.machines[m]?.machine.cycle ?? axis.setup.cycle.period)),
@@ -56,7 +58,7 @@ export function roundOf(
           columns:
             own === undefined || book === undefined
               ? []
-              : withMean(own, book, { mean, taken: taken[m]?.[bus] ?? WHOLE }),
+              : withMean(own, book, { mean, memory, taken: taken[m]?.[bus] ?? WHOLE }),
         };
       }),
       buses: buses.map(({ options }) => ({ options })),
@@ -70,10 +72,10 @@ const WHOLE: Taken = { spans: [], share: 1 };
 function withMean(
   axis: AxisColumns,
   book: PowerBook,
-  { mean, taken }: { mean: MeanPower; taken: Taken },
+  { mean, memory, taken }: { mean: MeanPower; memory: PowerMemory; taken: Taken },
 ): (AxisColumn & { meanPower: number })[] {
   const reading = { kind: "share" as const, spans: taken.spans };
-  const quick = quickMean(axis, taken);
+  const quick = quickMean(axis, (duty) => memory.quick(duty, taken));
   return axis.columns.map((column) => ({
     ...column,
     meanPower: mean === "quick" ? quick(column) : book.least(column, 1, { reading, sum: "billed", mass: undefined }),
@@ -81,15 +83,17 @@ function withMean(
 }
 
 /** Mean power of columns from below, in closed form. */
-function quickMean({ setup: { axis, site }, duties }: AxisColumns, taken: Taken): (column: AxisColumn) => number {
-  const quick = duties.map((duty) => quickDuty(duty, taken));
+function quickMean(
+  { setup: { axis, site }, duties }: AxisColumns,
+  quickOf: (duty: Duty) => QuickDuty,
+): (column: AxisColumn) => number {
   const ratings = new Map<AxisColumn["motor"], MotorRating>();
   return ({ motor, gearbox, drive, case: at }) => {
     const rating = ratings.get(motor) ?? motorRating(motor, axis.needs, site);
     ratings.set(motor, rating);
-    const duty = quick[at];
+    const duty = duties[at];
     if (duty === undefined) throw new InternalFault("quickMean: a column of no case");
-    const { base, current } = quickFigures(duty, { motor, rating, gearbox });
+    const { base, current } = quickFigures(quickOf(duty), { motor, rating, gearbox });
     return base + drive.lossPerAmp * current;
   };
 }

@@ -8,6 +8,7 @@ import type { Found } from "./court.ts";
 import { coverOf, type KeyOf, keysOf, type Scored } from "./cover.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
 import type { JudgedAxis } from "./judged-axis.ts";
+import type { PowerMemory } from "./power-memory.ts";
 import { carryOf, type PricedField, plainScoring, pricedField } from "./priced-field.ts";
 import { type Makers, makersOf, type Scoring } from "./pricing.ts";
 import { type Round, roundOf, type TakenSpans } from "./round.ts";
@@ -29,6 +30,7 @@ export interface SiftTools {
   /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
   readonly known: number;
   readonly isStopped: () => boolean;
+  readonly memory: PowerMemory;
   /** Multipliers that were good for a question much like this one. */
   readonly multipliers: Multipliers | undefined;
 }
@@ -69,7 +71,7 @@ export interface Sieve {
 /** A sieve with every candidate in it. */
 export function newSieve(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sieve {
   const taken = tools.taken(undefined);
-  const fields = fieldsOf(setup, judged, countingOf(setup, taken));
+  const fields = fieldsOf(setup, judged, countingOf(setup, taken, tools.memory));
   return {
     setup,
     makers: makersOf(setup.catalogue),
@@ -91,8 +93,9 @@ function fieldAt({ fields }: Sieve, machine: number, axis: number): number {
 }
 
 /** How energy counts over some spans. */
-export function countingOf({ problem }: Setup, taken: TakenSpans): Counting {
+export function countingOf({ problem }: Setup, taken: TakenSpans, memory: PowerMemory): Counting {
   return {
+    memory,
     takenOf: (machine, bus) => taken[machine]?.[bus] ?? { spans: [], share: 1 },
     isFree: energyPrice(problem) === 0,
   };
@@ -116,7 +119,11 @@ export async function castOf(sieve: Sieve, tools: SiftTools): Promise<Cast> {
   const { fields } = sieve;
   const scorings = sieve.scorings ?? fields.map((field) => plainScoring(sieve, field));
   const thin = fields.map((field, f) => coverOf(field, scorings[f]!, sieve.wanted[f]!));
-  const round = roundOf(sieve.setup, columnsBy(sieve, thin), { mean: "quick", taken: sieve.taken });
+  const round = roundOf(sieve.setup, columnsBy(sieve, thin), {
+    mean: "quick",
+    taken: sieve.taken,
+    memory: tools.memory,
+  });
   const bare = bareModel(round);
   const { multipliers, suggestions } = multipliersFor(sieve, bare, tools);
   const { found, strained } = tools.best(round, suggestions);
@@ -163,7 +170,7 @@ export function recast(
   sieve.wanted = cast.priced.map(
     ({ cheapest }, f) => new Set([...(cast.thin[f] ?? []), ...cheapest].map((visit) => keyOf(visit))),
   );
-  const around = { catalogue: setup.catalogue, counting: countingOf(setup, sieve.taken) };
+  const around = { catalogue: setup.catalogue, counting: countingOf(setup, sieve.taken, tools.memory) };
   sieve.fields = sieve.fields.map((field, f) => {
     const lead = leads[f] ?? field.lead;
     return poweredField({ ...field, lead, members: [lead, ...field.members.slice(1)] }, around);

@@ -46,7 +46,7 @@ export async function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools)
   let first: FirstLook | undefined;
   for (let turn = 1; ; turn++) {
     const cast = await castOf(sieve, tools);
-    first ??= firstLookOf(sieve, judged, cast);
+    first ??= firstLookOf(sieve, judged, { cast, memory: tools.memory });
     learn(sieve, cast);
     const { best, bound, multipliers, round } = cast;
     const outcome = { best, bound, multipliers, taken: sieve.taken, first };

@@ -108,7 +108,7 @@ function judgedWith(
 }
 
 function courtFor(
-  { decision: { evaluator } }: ExplainContext,
+  { decision: { evaluator, memory } }: ExplainContext,
   place: AxisPlace,
   mayBreak: (breach: Breach) => boolean,
 ): Court {
@@ -116,7 +116,7 @@ function courtFor(
     ...STRICT,
     axis: (machine, axis, breach) => machine === place.machine && axis === place.axis && mayBreak(breach),
   };
-  return { evaluator, leniency };
+  return { evaluator, memory, leniency };
 }
 
 function evaluatedAt(outcome: Outcome | undefined, { machine, axis }: AxisPlace): EvaluatedAxis | undefined {
