@@ -91,7 +91,10 @@ function checkTimes(node: Node, axis: Axis, cycle: number): void {
 
 /** Sum of the times that are written down; moves given by limits count as nothing here. */
 function knownTime(motion: readonly Segment[]): number {
-  return motion.reduce((sum, segment) => sum + ("time" in segment ? (segment.time ?? 0) : 0), 0);
+  return motion.reduce((sum, segment) => {
+    if (segment.kind === "follow") return sum + (segment.table.times.at(-1) ?? 0);
+    return sum + (segment.time ?? 0);
+  }, 0);
 }
 
 function checkSamePick(node: Node, machine: Machine, ids: readonly string[]): void {

@@ -2,6 +2,7 @@ import type { Fault, Place } from "../faults/fault.ts";
 import type { DefaultUsed } from "../machine/problem.ts";
 import type { UnitReader } from "../units/load-units.ts";
 import { joinPointer } from "./json-pointer.ts";
+import type { LoadedTable } from "./loaded-table.ts";
 
 /** What reading a document needs and collects. Faults and defaults are gathered here until the end. */
 export interface Reading {
@@ -9,6 +10,8 @@ export interface Reading {
   readonly units: UnitReader;
   /** Currency of the problem. */
   readonly currency: string;
+  /** CSV files the problem names, by their plain paths from its folder. */
+  readonly tables: ReadonlyMap<string, LoadedTable>;
   readonly faults: Fault[];
   readonly defaults: DefaultUsed[];
 }

@@ -1,18 +1,12 @@
 import { outOfRange } from "../faults/wordings.ts";
-import type { DwellSegment, FollowSegment, RunSegment, Segment } from "../machine/problem.ts";
+import type { DwellSegment, RunSegment, Segment } from "../machine/problem.ts";
 import { given } from "./given.ts";
 import { addFault, children, has, type Node, placeOf } from "./node.ts";
+import { readFollow } from "./read-follow.ts";
 import { optionalForce } from "./read-load.ts";
 import { readMove } from "./read-move.ts";
 import { TRAVEL_QUANTITIES, type Travel } from "./travel.ts";
-import {
-  optionalNumber,
-  optionalQuantity,
-  quantityOr,
-  reportFile,
-  reportMisplaced,
-  requiredQuantity,
-} from "./values.ts";
+import { optionalNumber, optionalQuantity, quantityOr, reportMisplaced, requiredQuantity } from "./values.ts";
 
 /** Keys that mean nothing in a segment of the other sort of axis. */
 const MISPLACED: Readonly<Record<Travel, { readonly keys: readonly string[]; readonly expected: string }>> = {
@@ -34,7 +28,7 @@ function readSegment(node: Node, travel: Travel): Segment {
   const base = readBase(node, travel);
   if (has(node, "move")) return { ...base, ...readMove(node, travel) };
   if (has(node, "run")) return { ...base, ...readRun(node, travel) };
-  if (has(node, "follow")) return { ...base, ...readFollow(node) };
+  if (has(node, "follow")) return { ...base, ...readFollow(node, travel) };
   return { ...base, ...readDwell(node) };
 }
 
@@ -71,8 +65,4 @@ function readRun(node: Node, travel: Travel): Omit<RunSegment, keyof Base> {
 
 function readDwell(node: Node): Omit<DwellSegment, keyof Base> {
   return { kind: "dwell", time: requiredQuantity(node, "dwell", { quantity: "time", range: "not-negative" }) };
-}
-
-function readFollow(node: Node): Omit<FollowSegment, keyof Base> {
-  return { kind: "follow", file: reportFile(node, "follow") };
 }

@@ -9,6 +9,7 @@ import type { CatalogueReading } from "./catalogue-reading.ts";
 import { checkUnique } from "./check-axes.ts";
 import { checkNames } from "./check-names.ts";
 import { joinPointer } from "./json-pointer.ts";
+import { loadTables, tableFiles } from "./load-tables.ts";
 import { child, children, isObject, type Node, nodeAt, type Reading } from "./node.ts";
 import { type CatalogueFolder, readCatalogues } from "./read-catalogues.ts";
 import { readJson } from "./read-json.ts";
@@ -24,7 +25,12 @@ export interface ProblemInput {
   readonly catalogue: Catalogue;
   readonly defaults: readonly DefaultUsed[];
   readonly cautions: readonly Caution[];
-  readonly inputs: { readonly problem: InputFile; readonly catalogs: readonly InputFile[] };
+  readonly inputs: {
+    readonly problem: InputFile;
+    readonly catalogs: readonly InputFile[];
+    /** Absent where the problem names no table. */
+    readonly tables?: readonly InputFile[];
+  };
 }
 
 /** What reading needs and takes time to load: units and schemas. */
@@ -59,8 +65,7 @@ async function readWith(tools: Tools, path: string): Promise<Result<ProblemInput
   if (!json.ok) return json;
   const { content, input } = json.value;
   const { units, checkAbout, checkProblem } = tools;
-  const reading: Reading = { file: path, units, currency: currencyOf(content), faults: [], defaults: [] };
-  const root = nodeAt(reading, "", content);
+  const { reading, root } = await startReading(units, path, content);
   reading.faults.push(...checkProblem(path, content));
   const problem = readContent(root);
 
@@ -72,8 +77,19 @@ async function readWith(tools: Tools, path: string): Promise<Result<ProblemInput
   if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
   const { catalogue, inputs } = read;
   const defaults = [...reading.defaults, ...shelf.defaults.values()];
-  const files = { problem: input, catalogs: inputs };
+  const tables = tableFiles(reading.tables);
+  const files = { problem: input, catalogs: inputs, ...(tables.length === 0 ? {} : { tables }) };
   return { ok: true, value: { problem, catalogue, defaults, cautions: shelf.cautions, inputs: files } };
+}
+
+async function startReading(
+  units: UnitReader,
+  file: string,
+  content: unknown,
+): Promise<{ readonly reading: Reading; readonly root: Node }> {
+  const bare: Reading = { file, units, currency: currencyOf(content), tables: new Map(), faults: [], defaults: [] };
+  const reading = { ...bare, tables: await loadTables(nodeAt(bare, "", content)) };
+  return { reading, root: nodeAt(reading, "", content) };
 }
 
 function currencyOf(content: unknown): string {

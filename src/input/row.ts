@@ -77,7 +77,8 @@ function readPrice(text: string, place: CsvPlace): CellRead {
   return { value: cents, faults: Math.abs(number * 100 - cents) > 1e-6 ? [wholeCents(place, text)] : [] };
 }
 
-function plainNumber(text: string): number | undefined {
+/** A number written plainly, or undefined. */
+export function plainNumber(text: string): number | undefined {
   if (!PLAIN_NUMBER.test(text)) return undefined;
   const number = Number(text);
   return Number.isFinite(number) ? number : undefined;

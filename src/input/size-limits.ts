@@ -4,6 +4,8 @@ export const SIZE_LIMITS = {
   problemBytes: 5_000_000,
   /** One CSV file of a catalogue [byte]. */
   catalogueBytes: 50_000_000,
+  /** Rows of one table against time, below its header. */
+  tableRows: 5_000,
   /** Objects and lists inside each other in a JSON file. */
   nesting: 64,
   /** Characters of one CSV cell. */

@@ -201,10 +201,20 @@ export interface DwellSegment extends SegmentBase {
   readonly kind: "dwell";
   readonly time: number;
 }
-/** Follows a table of time against position or velocity. For a later command. */
+/** Follows a table of time against position or velocity. */
 export interface FollowSegment extends SegmentBase {
   readonly kind: "follow";
   readonly file: string;
+  readonly table: FollowTable;
+}
+/** At least two rows. */
+export interface FollowTable {
+  /** Positions are joined by a cubic spline, velocities by straight lines. */
+  readonly of: "position" | "velocity";
+  /** From the start of the segment, the first 0, ascending [s]. */
+  readonly times: readonly number[];
+  /** [m] or [m/s], rotary [rad] or [rad/s]. */
+  readonly values: readonly number[];
 }
 export type Segment = MoveSegment | RunSegment | DwellSegment | FollowSegment;
 

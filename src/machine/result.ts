@@ -24,7 +24,12 @@ export interface ResultDocument {
   readonly unknowns: readonly Unknown[];
   readonly cautions: readonly Caution[];
   readonly defaults: readonly DefaultUsed[];
-  readonly inputs: { readonly problem: InputFile; readonly catalogs: readonly InputFile[] };
+  readonly inputs: {
+    readonly problem: InputFile;
+    readonly catalogs: readonly InputFile[];
+    /** Absent where the problem names no table. */
+    readonly tables?: readonly InputFile[];
+  };
   readonly certificate: { readonly file: string; readonly sha256: string } | null;
   readonly engine: string;
   /** Seconds; the only member that differs between two runs of the same input. */

@@ -217,7 +217,6 @@ test("what the format knows and this version does not solve is said, never passe
     [`${X}/mechanism/stiffness`, "40 N/um"],
     [`${X}/mechanism/ends`, "fixed-free"],
     [`${X}/load/force`, { file: "force.csv" }],
-    [`${X}/motion/1`, { follow: "move.csv" }],
     [`${X}/needs`, { bandwidth: "30 Hz", relax: { "drive.overload": "5 %" } }],
     ["/machines/0/axes/2", { id: "w", mechanism: { kind: "measured", file: "m.csv" } }],
   );
@@ -227,7 +226,6 @@ test("what the format knows and this version does not solve is said, never passe
     `${X}/load/force/file`,
     `${X}/mechanism/ends`,
     `${X}/mechanism/stiffness`,
-    `${X}/motion/1/follow`,
     `${X}/needs/bandwidth`,
     `${X}/needs/relax/drive.overload`,
     "/machines/0/axes/2/mechanism/file",

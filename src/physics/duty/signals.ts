@@ -125,13 +125,17 @@ interface Span {
 
 type OneWay = Span & { readonly turning: -1 | 1 };
 
-/** A move goes one way from end to end: near its ends rounding must not turn it round. A run may reverse on its ramp. */
+/**
+ * A move goes one way from end to end, a followed table from cut to cut: near its ends rounding must not turn it round.
+ * A run may reverse on its ramp.
+ */
 function oneWaySpans({ axis, piece }: Setting): OneWay[] {
   const segment = axis.motion[piece.segment];
   const { from, to } = piece;
   if (segment?.kind === "move") return [{ from, to, turning: segment.distance > 0 ? 1 : -1 }];
   const speed = blended(placedOf(piece), SPEED);
-  return cut([{ from, to }], speed).map((span) => ({
+  const spans = segment?.kind === "follow" ? [{ from, to }] : cut([{ from, to }], speed);
+  return spans.map((span) => ({
     ...span,
     turning: speed((span.from + span.to) / 2) > 0 ? 1 : -1,
   }));

@@ -1,6 +1,8 @@
-import type { Axis, RunSegment, Segment } from "../../machine/problem.ts";
+import type { Axis, FollowSegment, RunSegment, Segment } from "../../machine/problem.ts";
 import { advanceCurve, type Curve, positionAt } from "./curve.ts";
+import { followCurves, type State, startPosition, type Wrong } from "./follow-curves.ts";
 import { timedMove } from "./move-time.ts";
+import { endSpeed, startsIn } from "./starts.ts";
 import { type CurvePiece, lawOver } from "./unit-law.ts";
 
 /** One exact stretch of an axis's motion in machine time, with the index of the segment it belongs to. */
@@ -39,14 +41,16 @@ export interface MotionFault {
  * @returns the cycle, or every fault found
  */
 export function cycleOf(axis: Axis, machineCycle: number): Cycle | readonly MotionFault[] {
-  const { pieces, faults } = chain(axis.motion);
+  const isWhole = isWholeTable(axis, machineCycle);
+  const { pieces, faults } = chain(axis.motion, isWhole);
   const listed = pieces.reduce((sum, { length }) => sum + length, 0);
   const period = axis.inCycle ? machineCycle : listed;
   if (faults.length > 0) return faults;
   const problems = [...tooLong(listed, period), ...unreturned(axis, pieces), ...unsteadyEnds(axis, listed, period)];
   if (problems.length > 0) return problems;
   const laid = layOut(pieces, listed, period);
-  return { period, pieces: axis.inCycle ? rotate(laid, axis.start, period) : laid, starts: startsIn(axis.motion) };
+  const turned = axis.inCycle ? rotate(laid, axis.start, period) : laid;
+  return { period, pieces: turned, starts: startsIn(axis.motion, isWhole) };
 }
 
 /** True where the motion could be worked out. Source: definition. */
@@ -56,13 +60,20 @@ export function isCycle(outcome: Cycle | readonly MotionFault[]): outcome is Cyc
 
 type Chained = CurvePiece & { readonly segment: number };
 
-function chain(motion: readonly Segment[]): { pieces: Chained[]; faults: MotionFault[] } {
+/** True where one table is all the axis does over its period. */
+function isWholeTable({ motion, inCycle }: Axis, machineCycle: number): boolean {
+  const [only] = motion;
+  if (motion.length !== 1 || only?.kind !== "follow") return false;
+  return !inCycle || Math.abs((only.table.times.at(-1) ?? 0) - machineCycle) <= 1e-9 * machineCycle;
+}
+
+function chain(motion: readonly Segment[], isWhole: boolean): { pieces: Chained[]; faults: MotionFault[] } {
   const pieces: Chained[] = [];
   const faults: MotionFault[] = [];
-  const last = motion.at(-1);
-  let state: State = { position: 0, speed: last === undefined ? 0 : endSpeed(last) };
+  const [first, last] = [motion[0], motion.at(-1)];
+  let state: State = { position: startPosition(first), speed: endSpeed(last) };
   motion.forEach((segment, index) => {
-    const found = curvesOf(segment, state);
+    const found = segment.kind === "follow" ? followCurves(segment, state, isWhole) : curvesOf(segment, state);
     if (!Array.isArray(found)) {
       faults.push({ segment: index, ...found });
       state = { position: state.position, speed: endSpeed(segment) };
@@ -76,22 +87,13 @@ function chain(motion: readonly Segment[]): { pieces: Chained[]; faults: MotionF
   return { pieces, faults };
 }
 
-interface State {
-  readonly position: number;
-  readonly speed: number;
-}
-
-function endSpeed(segment: Segment): number {
-  return segment.kind === "run" && segment.decelerateTime === undefined ? segment.speed : 0;
-}
-
-type Wrong = Omit<MotionFault, "segment">;
-
-function curvesOf(segment: Segment, state: State): CurvePiece[] | Wrong {
+function curvesOf(segment: Exclude<Segment, FollowSegment>, state: State): CurvePiece[] | Wrong {
   if (segment.kind === "run") return runCurves(segment, state);
-  if (segment.kind === "follow") return { found: "a followed file", expected: "a move, run or dwell" };
   if (state.speed !== 0) {
-    return { found: "a start while still moving", expected: "decelerate_time on the run before it" };
+    return {
+      found: "a start while still moving",
+      expected: "rest before it: decelerate_time, or a last velocity of 0",
+    };
   }
   if (segment.kind === "dwell") return [{ length: segment.time, curve: { polynomial: [state.position] } }];
   const timed = timedMove(segment);
@@ -135,10 +137,11 @@ function tooLong(listed: number, period: number): MotionFault[] {
 }
 
 function unreturned(axis: Axis, pieces: readonly Chained[]): MotionFault[] {
-  const end = pieces.at(-1);
-  if (axis.endless || end === undefined) return [];
-  const left = positionAt(end.curve, end.length);
-  const travelled = pieces.reduce((most, p) => Math.max(most, Math.abs(positionAt(p.curve, p.length))), 0);
+  const [first, end] = [pieces[0], pieces.at(-1)];
+  if (axis.endless || first === undefined || end === undefined) return [];
+  const begin = positionAt(first.curve, 0);
+  const left = positionAt(end.curve, end.length) - begin;
+  const travelled = pieces.reduce((most, p) => Math.max(most, Math.abs(positionAt(p.curve, p.length) - begin)), 0);
   if (Math.abs(left) <= 1e-9 * Math.max(travelled, 1e-9)) return [];
   const found = `a cycle that ends ${round(left)} (m or rad) from where it began`;
   return [{ segment: axis.motion.length - 1, found, expected: 'a return to the start, or "endless": true' }];
@@ -150,8 +153,8 @@ function unsteadyEnds(axis: Axis, listed: number, period: number): MotionFault[]
   return [
     {
       segment: axis.motion.length - 1,
-      found: "a run that goes on into the rest of the cycle",
-      expected: "decelerate_time",
+      found: `a ${last.kind} that goes on into the rest of the cycle`,
+      expected: last.kind === "follow" ? "a last velocity of 0" : "decelerate_time",
     },
   ];
 }
@@ -188,16 +191,4 @@ function wrap(piece: MotionPiece, shift: number, period: number): MotionPiece[] 
     { ...piece, from, to: period },
     { ...piece, from: 0, to: to - period, curve: advanceCurve(piece.curve, period - from) },
   ];
-}
-
-function startsIn(motion: readonly Segment[]): number {
-  const last = motion.at(-1);
-  let moving = last !== undefined && endSpeed(last) !== 0;
-  let starts = 0;
-  for (const segment of motion) {
-    const moves = segment.kind === "run" || (segment.kind === "move" && segment.distance !== 0);
-    if (moves && !moving) starts += 1;
-    moving = moves && endSpeed(segment) !== 0;
-  }
-  return starts;
 }

@@ -1,0 +1,36 @@
+import { dirname, join, normalize } from "node:path";
+import type { InputFile } from "../machine/problem.ts";
+import type { LoadedTable } from "./loaded-table.ts";
+import { children, member, type Node } from "./node.ts";
+import { isInside } from "./path-inside.ts";
+import { SIZE_LIMITS } from "./size-limits.ts";
+import { type CsvRow, streamCsv } from "./stream-csv.ts";
+
+/** Loads every file inside the problem's folder that a motion follows, each once, by its plain path from there. */
+export async function loadTables(root: Node): Promise<ReadonlyMap<string, LoadedTable>> {
+  const names = children(root, "machines")
+    .flatMap((machine) => children(machine, "axes"))
+    .flatMap((axis) => children(axis, "motion"))
+    .map((segment) => member(segment, "follow"));
+  const given = names.filter((name) => typeof name === "string").filter((name) => name !== "" && isInside(name));
+  const folder = dirname(root.reading.file);
+  const loaded = await Promise.all(
+    [...new Set(given.map(normalize))].map(async (name) => [name, await load(join(folder, name))] as const),
+  );
+  return new Map(loaded);
+}
+
+async function load(file: string): Promise<LoadedTable> {
+  const rows: CsvRow[] = [];
+  const outcome = await streamCsv(file, (row) => {
+    if (rows.length <= SIZE_LIMITS.tableRows + 1) rows.push(row);
+  });
+  return { file, outcome, rows };
+}
+
+/** The files that could be read, with their hashes. */
+export function tableFiles(tables: ReadonlyMap<string, LoadedTable>): readonly InputFile[] {
+  return [...tables.values()].flatMap(({ file, outcome }) =>
+    outcome.kind === "read" ? [{ path: file, sha256: outcome.sha256 }] : [],
+  );
+}

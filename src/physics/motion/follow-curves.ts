@@ -1,0 +1,113 @@
+import type { FollowSegment, FollowTable, Segment } from "../../machine/problem.ts";
+import { splineSlopes } from "../../maths/cubic-spline.ts";
+import { advanceCurve } from "./curve.ts";
+import type { CurvePiece } from "./unit-law.ts";
+
+/** Where an axis is when a segment begins. */
+export interface State {
+  readonly position: number;
+  readonly speed: number;
+}
+
+/** What is wrong with a segment, in words. */
+export interface Wrong {
+  readonly found: string;
+  readonly expected: string;
+}
+
+/** Speeds below this share of the table's largest are rounding. */
+const STILL = 1e-9;
+/** A way back shorter than this share of a row's time is rounding. */
+const TURN = 1e-6;
+
+/**
+ * Curves of a followed table, one for each way between two rows, cut where the axis turns round.
+ *
+ * Positions: a cubic spline, periodic where the table is the whole cycle, else clamped: from the speed at which the
+ * segment before ends, to rest. Velocities: straight lines.
+ * Source: see `splineSlopes`; speed integrated once.
+ */
+export function followCurves({ table }: FollowSegment, state: State, isWhole: boolean): CurvePiece[] | Wrong {
+  const wrong = unjoined(table, state);
+  if (wrong !== undefined && !(isWhole && table.of === "position")) return wrong;
+  const pieces = table.of === "velocity" ? lines(table, state) : splines(table, state, isWhole);
+  return pieces.flatMap(oneWay);
+}
+
+/** Where a list of segments begins: at the first position of a table that comes first, else at 0. Source: definition. */
+export function startPosition(first: Segment | undefined): number {
+  return first?.kind === "follow" && first.table.of === "position" ? (first.table.values[0] ?? 0) : 0;
+}
+
+/** For each interval between rows, whether the axis moves. Source: definition. */
+export function rowsMove({ of, values }: FollowTable): boolean[] {
+  return values.slice(1).map((value, k) => {
+    const before = values[k] ?? 0;
+    return of === "velocity" ? value !== 0 || before !== 0 : value !== before;
+  });
+}
+
+function unjoined(table: FollowTable, { position, speed }: State): Wrong | undefined {
+  const [first = 0] = table.values;
+  const size = table.values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  const at = table.of === "velocity" ? speed : position;
+  if (Math.abs(first - at) <= STILL * Math.max(size, Math.abs(at))) return undefined;
+  const what = table.of === "velocity" ? "speed" : "position";
+  const unit = table.of === "velocity" ? "m/s or rad/s" : "m or rad";
+  return {
+    found: `a jump of ${what} to ${round(first)} (${unit})`,
+    expected: `a first row at the ${what} before it, ${round(at)}`,
+  };
+}
+
+function round(value: number): string {
+  return String(Number(value.toPrecision(6)));
+}
+
+function lines({ times, values }: FollowTable, { position }: State): CurvePiece[] {
+  let reached = position;
+  return times.slice(1).map((to, k) => {
+    const length = to - (times[k] ?? 0);
+    const [from = 0, until = 0] = [values[k], values[k + 1]];
+    const polynomial = [reached, from, (until - from) / (2 * length)];
+    reached += ((from + until) / 2) * length;
+    return { length, curve: { polynomial } };
+  });
+}
+
+function splines({ times, values }: FollowTable, { speed }: State, isWhole: boolean): CurvePiece[] {
+  const slopes = splineSlopes({ times, values }, isWhole ? "periodic" : { first: speed, last: 0 });
+  const top = slopes.reduce((most, slope) => Math.max(most, Math.abs(slope)), 0);
+  return times.slice(1).map((to, k) => {
+    const length = to - (times[k] ?? 0);
+    const [position = 0, s = 0, next = 0] = [values[k], slopes[k], slopes[k + 1]];
+    const mean = ((values[k + 1] ?? 0) - position) / length;
+    if (Math.max(Math.abs(s), Math.abs(next), Math.abs(mean)) <= STILL * top) {
+      return { length, curve: { polynomial: [position] } };
+    }
+    const polynomial = [position, s, (3 * mean - 2 * s - next) / length, (s + next - 2 * mean) / length ** 2];
+    return { length, curve: { polynomial } };
+  });
+}
+
+/** The piece, cut where its speed changes sign. */
+function oneWay(piece: CurvePiece): CurvePiece[] {
+  const { length, curve } = piece;
+  const turns = turnsOf(curve.polynomial).filter((t) => t > TURN * length && t < (1 - TURN) * length);
+  const [first = 0, second] = turns.toSorted((a, b) => a - b);
+  if (turns.length === 0 || (second !== undefined && second - first <= TURN * length)) return [piece];
+  const borders = [0, first, ...(second === undefined ? [] : [second]), length];
+  return borders
+    .slice(1)
+    .map((to, k) => ({ length: to - (borders[k] ?? 0), curve: advanceCurve(curve, borders[k] ?? 0) }));
+}
+
+/** Where the speed c₁ + 2·c₂·t + 3·c₃·t² passes through zero. Source: quadratic formula without cancellation. */
+function turnsOf([, c1 = 0, c2 = 0, c3 = 0]: readonly number[]): number[] {
+  const [a, b, c] = [3 * c3, 2 * c2, c1];
+  if (a === 0) return b === 0 ? [] : [-c / b];
+  const root = b * b - 4 * a * c;
+  if (root <= 0) return [];
+  const q = -(b + (b < 0 ? -1 : 1) * Math.sqrt(root)) / 2;
+  return [q / a, c / q];
+}
