@@ -13,10 +13,9 @@ const SUMS = 4000;
 /** A range of carried mass cut into equal ones; one mass stays one. */
 export function binsOf({ low, high }: MassCase): MassCase[] {
   if (low === high) return [{ low, high }];
-  return Array.from({ length: RANGES }, (_, k) => ({
-    low: low + ((high - low) * k) / RANGES,
-    high: low + ((high - low) * (k + 1)) / RANGES,
-  }));
+  // The last border is the end itself: rounding must not leave the heaviest out.
+  const border = (k: number): number => (k === RANGES ? high : low + ((high - low) * k) / RANGES);
+  return Array.from({ length: RANGES }, (_, k) => ({ low: border(k), high: border(k + 1) }));
 }
 
 /**
