@@ -1,6 +1,6 @@
 import * as fc from "fast-check";
 import { LAW_NAMES, type Load, type Mechanism, type Segment } from "../../src/machine/problem.ts";
-import { dwell, LOSSLESS, move, NO_LOAD, run, type Sample } from "./sample-axis.ts";
+import { dwell, follow, LOSSLESS, move, NO_LOAD, run, type Sample } from "./sample-axis.ts";
 
 const STEPS = 1_000_000;
 
@@ -85,6 +85,44 @@ function reversing(rotary: boolean, spread: Spread): fc.Arbitrary<Segment[]> {
     ]);
 }
 
+/** Rows of a table: how long each takes, and how far along a whole it stands; some stand where the row before does. */
+function tableRows(): fc.Arbitrary<{ times: number[]; shares: number[] }> {
+  const row = fc.tuple(between(0.05, 0.5), fc.oneof(fc.constant("same" as const), between(-1, 1)));
+  const moving = fc
+    .array(row, { minLength: 1, maxLength: 7 })
+    .filter((rows) => rows.some(([, to]) => to !== "same" && to !== 0));
+  return moving.map((rows) => {
+    const [times, shares] = [[0], [0]];
+    for (const [step, share] of rows) {
+      times.push((times.at(-1) ?? 0) + step);
+      shares.push(share === "same" ? (shares.at(-1) ?? 0) : share);
+    }
+    return { times, shares };
+  });
+}
+
+/** Tables of positions, alone or with a dwell and a move back to the start, and of velocities, from rest to rest. */
+function followed(rotary: boolean, spread: Spread): fc.Arbitrary<Segment[]> {
+  const size = rotary ? between(0.2, 20) : between(0.01, 1);
+  const way = fc.constantFrom("position" as const, "back" as const, "velocity" as const);
+  return fc
+    .tuple(tableRows(), size, way, segmentLoads(rotary, spread), between(0.05, 0.5))
+    .map(([{ times, shares }, scale, kind, weight, pause]) => {
+      const values = shares.map((share) => share * scale);
+      const returned = { times: [...times, (times.at(-1) ?? 0) + pause], values: [...values, 0] };
+      if (kind === "position") return [follow(kind, returned, weight)];
+      if (kind === "velocity") return [follow(kind, returned, weight)];
+      const left = values.at(-1) ?? 0;
+      const back = left === 0 ? [] : [move(-left, { law: "cycloidal", time: 4 * pause })];
+      return [follow("position", { times, values }, weight), dwell(pause), ...back];
+    });
+}
+
+/** How long a segment given by times takes [s]. Source: definition. */
+export function lengthOf(segment: Segment): number {
+  return segment.kind === "follow" ? (segment.table.times.at(-1) ?? 0) : (segment.time ?? 0);
+}
+
 /** An axis with any mechanism, load and motion, in a cycle that may be longer than its motion and start anywhere. */
 export function anySample(
   spread: Spread = {},
@@ -94,6 +132,7 @@ export function anySample(
     const motion = fc.oneof(
       { weight: 3, arbitrary: thereAndBack(rotary, spread) },
       { weight: 1, arbitrary: reversing(rotary, spread) },
+      { weight: 1, arbitrary: followed(rotary, spread) },
     );
     return fc
       .tuple(load(rotary, spread), motion, maybe(between(0, 2)), between(0, 3))
@@ -101,9 +140,7 @@ export function anySample(
         mechanism: chosen,
         load: { ...NO_LOAD, ...given },
         motion: segments,
-        cycle:
-          segments.reduce((sum, segment) => sum + ("time" in segment ? (segment.time ?? 0) : 0), 0) * (1 + 1e-12) +
-          rest,
+        cycle: segments.reduce((sum, segment) => sum + lengthOf(segment), 0) * (1 + 1e-12) + rest,
         start,
       }));
   });

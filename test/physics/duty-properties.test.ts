@@ -223,7 +223,12 @@ function inOtherTime(segment: Segment, { time, way }: { time: number; way: numbe
   if (segment.kind === "move")
     return { ...segment, distance: segment.distance * way, time: (segment.time ?? Number.NaN) * time };
   if (segment.kind === "dwell") return { ...segment, time: segment.time * time };
-  if (segment.kind === "follow") return segment;
+  if (segment.kind === "follow") {
+    const { table } = segment;
+    const size = table.of === "velocity" ? way / time : way;
+    const [times, values] = [table.times.map((t) => t * time), table.values.map((value) => value * size)];
+    return { ...segment, table: { ...table, times, values } };
+  }
   const down = segment.decelerateTime === undefined ? {} : { decelerateTime: segment.decelerateTime * time };
   return {
     ...segment,
@@ -236,16 +241,24 @@ function inOtherTime(segment: Segment, { time, way }: { time: number; way: numbe
 
 /** The same motion run backwards in time. */
 function backwards(motion: readonly Segment[]): Segment[] {
-  return motion.toReversed().map((segment) =>
-    segment.kind === "move"
-      ? {
-          ...segment,
-          distance: -segment.distance,
-          accelerate: segment.decelerate ?? 1 / 3,
-          decelerate: segment.accelerate ?? 1 / 3,
-        }
-      : segment,
-  );
+  return motion.toReversed().map((segment) => {
+    if (segment.kind === "move")
+      return {
+        ...segment,
+        distance: -segment.distance,
+        accelerate: segment.decelerate ?? 1 / 3,
+        decelerate: segment.accelerate ?? 1 / 3,
+      };
+    if (segment.kind !== "follow") return segment;
+    const { of, times, values } = segment.table;
+    const sign = of === "velocity" ? -1 : 1;
+    const table = {
+      of,
+      times: times.toReversed().map((t) => (times.at(-1) ?? 0) - t),
+      values: values.toReversed().map((value) => sign * value),
+    };
+    return { ...segment, table };
+  });
 }
 
 test("without friction and losses, motion run backwards swaps motoring and regenerating", () => {

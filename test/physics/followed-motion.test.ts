@@ -3,11 +3,10 @@ import type { Axis, FollowSegment, FollowTable, Segment } from "../../src/machin
 import { accelerationAt, positionAt, speedAt } from "../../src/physics/motion/curve.ts";
 import { type Cycle, cycleOf, isCycle, type MotionFault } from "../../src/physics/motion/cycle.ts";
 import { near, within } from "./near.ts";
-import { axisOf, dutyOfSample, dwell, move, run } from "./sample-axis.ts";
+import { axisOf, dutyOfSample, dwell, follow as followTable, move, run } from "./sample-axis.ts";
 
-function follow(of: FollowTable["of"], times: readonly number[], values: readonly number[]): FollowSegment {
-  return { kind: "follow", file: "t.csv", table: { of, times, values }, force: 0, payload: 0 };
-}
+const follow = (of: FollowTable["of"], times: readonly number[], values: readonly number[]): FollowSegment =>
+  followTable(of, { times, values });
 
 function worked(axis: Axis, cycle: number): Cycle {
   const outcome = cycleOf(axis, cycle);

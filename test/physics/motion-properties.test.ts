@@ -159,4 +159,21 @@ describe("cycle", () => {
     // ∫|v|: ramp −1→2 in 1 s, 2 s at 2, ramp 2→−1 in 2 s, 2 s at 1.
     expect(duty.meanSpeed * 7).toBeCloseTo((1 / 3) * 0.5 + (2 / 3) * 1 + 4 + (4 / 3) * 1 + (2 / 3) * 0.5 + 2, 12);
   });
+
+  test("a run's ramp turns round once where its speed passes zero, and never at its end by rounding", () => {
+    const motion = [
+      run(0.25, 0.1367429, { accelerateTime: 0.02 }),
+      run(-10, 0.2634846, { accelerateTime: 0.02, decelerateTime: 0.01 }),
+    ];
+    const load = { mass: 1, frictionForce: 1 };
+    const ways = (start: number): number[] =>
+      dutyOfSample({ motion, load, cycle: 0.5, start })
+        .pieces.map(({ turning }) => turning)
+        .filter((turning, k, all) => turning !== all[k - 1]);
+    expect(ways(0)).toEqual([1, -1, 0]);
+    // The last bit of the ramp wraps to the start of the cycle.
+    for (const bit of [1e-4, 1e-6, 2e-7, 1e-8, 1e-9]) {
+      expect(ways(0.5 - 0.1367429 - 0.2634846 + bit)).toEqual([-1, 0, 1, -1]);
+    }
+  });
 });

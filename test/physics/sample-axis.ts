@@ -1,6 +1,8 @@
 import type {
   Axis,
   DwellSegment,
+  FollowSegment,
+  FollowTable,
   Load,
   Mechanism,
   MoveSegment,
@@ -66,6 +68,14 @@ export function run(speed: number, time: number, rest: Partial<RunSegment> = {})
 
 export function dwell(time: number, rest: Partial<DwellSegment> = {}): DwellSegment {
   return { kind: "dwell", time, force: 0, payload: 0, ...rest };
+}
+
+export function follow(
+  of: FollowTable["of"],
+  { times, values }: Pick<FollowTable, "times" | "values">,
+  rest: Partial<FollowSegment> = {},
+): FollowSegment {
+  return { kind: "follow", file: "t.csv", table: { of, times, values }, force: 0, payload: 0, ...rest };
 }
 
 /** What a test says of an axis; everything else is bare. */

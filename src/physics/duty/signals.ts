@@ -2,7 +2,7 @@ import type { Axis } from "../../machine/problem.ts";
 import { rootsInside, type Scalar } from "../../maths/scalar.ts";
 import { GRAVITY } from "../constants.ts";
 import { isSelfLocking, travelPerRadian } from "../mechanism/travel.ts";
-import { positionAt } from "../motion/curve.ts";
+import { positionAt, speedAt } from "../motion/curve.ts";
 import type { Cycle, MotionPiece } from "../motion/cycle.ts";
 import { type Blend, blended, keepsSign, type Placed, scaledBlend } from "./blend.ts";
 import { forcePerCarriedKilogram, imbalanceTorque, type LoadState, loadState } from "./load-force.ts";
@@ -113,9 +113,8 @@ function hangingTorque({ axis, piece, state, travel }: Setting): Scalar {
 }
 
 function movingPieces(setting: Setting): SignalPiece[] {
-  return oneWaySpans(setting).flatMap((span) =>
-    smoothSpans(setting, span).flatMap((part) => turningPieces(setting, part, span.turning)),
-  );
+  const turning = turningOf(setting);
+  return smoothSpans(setting).flatMap((part) => turningPieces(setting, part, turning));
 }
 
 interface Span {
@@ -123,30 +122,18 @@ interface Span {
   readonly to: number;
 }
 
-type OneWay = Span & { readonly turning: -1 | 1 };
-
-/**
- * A move goes one way from end to end, a followed table from cut to cut: near its ends rounding must not turn it round.
- * A run may reverse on its ramp.
- */
-function oneWaySpans({ axis, piece }: Setting): OneWay[] {
+/** Pieces go one way from end to end; near the ends of a move rounding must not turn it round. */
+function turningOf({ axis, piece }: Setting): -1 | 1 {
   const segment = axis.motion[piece.segment];
-  const { from, to } = piece;
-  if (segment?.kind === "move") return [{ from, to, turning: segment.distance > 0 ? 1 : -1 }];
-  const speed = blended(placedOf(piece), SPEED);
-  const spans = segment?.kind === "follow" ? [{ from, to }] : cut([{ from, to }], speed);
-  return spans.map((span) => ({
-    ...span,
-    turning: speed((span.from + span.to) / 2) > 0 ? 1 : -1,
-  }));
+  const way = segment?.kind === "move" ? segment.distance : speedAt(piece.curve, (piece.to - piece.from) / 2);
+  return way > 0 ? 1 : -1;
 }
 
 /** Spans short enough for the quadrature: a quarter wave of the law, one radian of an imbalance. */
-function smoothSpans({ axis, piece: { curve, from: origin } }: Setting, { from, to }: Span): Span[] {
+function smoothSpans({ axis, piece: { curve, from, to } }: Setting): Span[] {
   const length = to - from;
   const waves = curve.wave === undefined ? 1 : (curve.wave.frequency * length) / (Math.PI / 2);
-  const turned =
-    axis.load.imbalance === 0 ? 1 : Math.abs(positionAt(curve, to - origin) - positionAt(curve, from - origin));
+  const turned = axis.load.imbalance === 0 ? 1 : Math.abs(positionAt(curve, to - from) - positionAt(curve, 0));
   const count = Math.max(1, Math.ceil(Math.max(waves, turned) - 1e-9));
   return Array.from({ length: count }, (_, k) => ({
     from: from + (length * k) / count,

@@ -2,10 +2,11 @@ import type { Axis, FollowSegment, RunSegment, Segment } from "../../machine/pro
 import { advanceCurve, type Curve, positionAt } from "./curve.ts";
 import { followCurves, type State, startPosition, type Wrong } from "./follow-curves.ts";
 import { timedMove } from "./move-time.ts";
+import { oneWay } from "./one-way.ts";
 import { endSpeed, startsIn } from "./starts.ts";
 import { type CurvePiece, lawOver } from "./unit-law.ts";
 
-/** One exact stretch of an axis's motion in machine time, with the index of the segment it belongs to. */
+/** One exact stretch of an axis's motion in machine time, going one way, with the index of the segment it belongs to. */
 export interface MotionPiece {
   /** Machine time [s]; the curve's τ is measured from here. */
   readonly from: number;
@@ -122,11 +123,12 @@ function runCurves(run: RunSegment, { position, speed }: State): CurvePiece[] | 
   const reached = position + ((speed + run.speed) / 2) * up;
   const held = Math.max(0, run.time - up - down);
   const left = reached + run.speed * held;
-  return [
+  const curves = [
     { length: up, curve: { polynomial: [position, speed, (run.speed - speed) / (2 * (up || 1))] } },
     { length: held, curve: { polynomial: [reached, run.speed] } },
     { length: down, curve: { polynomial: [left, run.speed, -run.speed / (2 * (down || 1))] } },
-  ].filter(({ length }, k) => length > 0 || (k === 1 && up === 0 && down === 0));
+  ];
+  return curves.filter(({ length }, k) => length > 0 || (k === 1 && up === 0 && down === 0)).flatMap(oneWay);
 }
 
 function tooLong(listed: number, period: number): MotionFault[] {

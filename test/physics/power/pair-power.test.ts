@@ -15,7 +15,7 @@ import {
   shareOfMean,
 } from "../../../src/physics/power/coefficients.ts";
 import { type PairPower, pairPower } from "../../../src/physics/power/pair-power.ts";
-import { anySample } from "../any-axis.ts";
+import { anySample, lengthOf } from "../any-axis.ts";
 import { near, within } from "../near.ts";
 import { dutyOfSample, MILD_SITE, type Sample } from "../sample-axis.ts";
 import { gearboxWith, motorWith } from "../sample-parts.ts";
@@ -119,14 +119,18 @@ function shared(
   sample: ReturnType<typeof anySample> extends fc.Arbitrary<infer S> ? S : never,
   cycle: number,
 ): PairPower {
-  const length = sample.motion.reduce((sum, segment) => sum + ("time" in segment ? (segment.time ?? 0) : 0), 0);
+  const length = sample.motion.reduce((sum, segment) => sum + lengthOf(segment), 0);
   const factor = (cycle / length) * (1 - 1e-12);
   const motion = sample.motion.map((segment) => {
     if (segment.kind === "run") {
       const down = segment.decelerateTime === undefined ? {} : { decelerateTime: segment.decelerateTime * factor };
       return { ...segment, time: segment.time * factor, accelerateTime: segment.accelerateTime * factor, ...down };
     }
-    return segment.kind === "follow" ? segment : { ...segment, time: (segment.time ?? 0) * factor };
+    if (segment.kind === "follow") {
+      const { table } = segment;
+      return { ...segment, table: { ...table, times: table.times.map((t) => t * factor) } };
+    }
+    return { ...segment, time: (segment.time ?? 0) * factor };
   });
   return pairOf({ ...sample, motion, cycle }).pair;
 }
