@@ -54,8 +54,6 @@ export type LimitId = (typeof LIMIT_IDS)[number];
 
 /** Limits that no command solves yet; a problem that asks for one is told so by `check`. */
 export const LATER_LIMITS: readonly LimitId[] = [
-  "motor.winding_temperature",
-  "drive.overload",
   "supply.overload",
   "resistor.stop_energy",
   "motor.standstill_torque",
@@ -66,7 +64,7 @@ export const LATER_LIMITS: readonly LimitId[] = [
   "axis.torque_ripple",
 ];
 
-/** SI unit of a limit's two numbers. `count` and `1` are dimensionless; money is in cents, time in days. */
+/** SI unit of a limit's two numbers. `count` and `1` are dimensionless; money is in cents, lead time in days. */
 export type LimitUnit =
   | "N*m"
   | "N"
@@ -77,6 +75,8 @@ export type LimitUnit =
   | "rad"
   | "A"
   | "Hz"
+  | "s"
+  | "degC"
   | "W"
   | "J"
   | "F"

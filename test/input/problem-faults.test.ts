@@ -217,7 +217,7 @@ test("what the format knows and this version does not solve is said, never passe
     [`${X}/mechanism/stiffness`, "40 N/um"],
     [`${X}/mechanism/ends`, "fixed-free"],
     [`${X}/load/force`, { file: "force.csv" }],
-    [`${X}/needs`, { bandwidth: "30 Hz", relax: { "drive.overload": "5 %" } }],
+    [`${X}/needs`, { bandwidth: "30 Hz", relax: { "axis.torque_ripple": "5 %" } }],
     ["/machines/0/axes/2", { id: "w", mechanism: { kind: "measured", file: "m.csv" } }],
   );
   const lines = linesOf(read);
@@ -227,7 +227,7 @@ test("what the format knows and this version does not solve is said, never passe
     `${X}/mechanism/ends`,
     `${X}/mechanism/stiffness`,
     `${X}/needs/bandwidth`,
-    `${X}/needs/relax/drive.overload`,
+    `${X}/needs/relax/axis.torque_ripple`,
     "/machines/0/axes/2/mechanism/file",
     "/machines/0/axes/2/mechanism/kind",
     "/machines/0/emergency_stop",

@@ -1,8 +1,9 @@
-import type { Limit, LimitId, Unchecked } from "../../machine/limit.ts";
+import { LIMIT_IDS, type Limit, type LimitId, type Unchecked } from "../../machine/limit.ts";
 import { DRIVE_LIMITS } from "./drive-limits.ts";
 import { GEARBOX_LIMITS } from "./gearbox-limits.ts";
+import { HEAT_LIMITS } from "./heat-limits.ts";
 import { passes } from "./judgement.ts";
-import { cannotStart, MOTOR_LIMITS } from "./motor-limits.ts";
+import { cannotStart, type JudgeLimit, MOTOR_LIMITS } from "./motor-limits.ts";
 import type { PickDuty } from "./pick-duty.ts";
 
 /** Every limit of a pick on its axis. */
@@ -13,14 +14,22 @@ export interface PickJudgement {
   readonly failed: readonly LimitId[];
 }
 
-const AXIS_LIMITS = { ...MOTOR_LIMITS, ...GEARBOX_LIMITS, ...DRIVE_LIMITS };
+const AXIS_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
+  ...MOTOR_LIMITS,
+  ...GEARBOX_LIMITS,
+  ...DRIVE_LIMITS,
+  ...HEAT_LIMITS,
+};
+
+/** In the order of the documentation. */
+const JUDGES: readonly JudgeLimit[] = LIMIT_IDS.flatMap((id) => AXIS_LIMITS[id] ?? []);
 
 /** Judges every limit of a pick that belongs to its axis alone, exactly. Source: see each limit. */
 export function judgePick(pick: PickDuty): PickJudgement {
   const limits: Limit[] = [];
   const unknown: Unchecked[] = [];
   const failed: LimitId[] = [];
-  for (const judge of Object.values(AXIS_LIMITS)) {
+  for (const judge of JUDGES) {
     const judgement = judge(pick);
     if (judgement === undefined) continue;
     if (judgement.kind === "checked") limits.push(judgement.limit);

@@ -18,9 +18,9 @@ export function checked(id: LimitId, figures: Figures): Judgement {
   return { kind: "checked", limit: { id, ...figures, utilisation: utilisationOf(demand, allowed) } };
 }
 
-/** demand / allowed; null where nothing is allowed but something is asked. Source: common practice, no source. */
+/** demand / allowed, a demand below 0 (a temperature) counting as 0; null where nothing is allowed but something is asked. Source: common practice, no source. */
 export function utilisationOf(demand: number, allowed: number): number | null {
-  if (allowed > 0) return demand / allowed;
+  if (allowed > 0) return Math.max(0, demand / allowed);
   return demand === 0 ? 0 : null;
 }
 

@@ -15,11 +15,15 @@ export interface MotorRating {
   readonly currentPerTorque: number;
   /** cos of the commutation error [1]. */
   readonly alignment: number;
+  /** Around the motor [°C]. */
+  readonly ambient: number;
+  /** Rise of the winding above it, per heat τ²/cos²δ + β·n² [K/(N²·m²)]; Infinity where the air carries off nothing. */
+  readonly risePerHeat: number;
 }
 
 /**
  * Deratings: cos δ on torque; √((limit − ambient)/(limit − reference)), at most 1; −1 % per 100 m above 1000 m.
- * R_hot = R_LL/2 · (234.5 + limit)/(234.5 + 25).
+ * R_hot = R_LL/2 · (234.5 + limit)/(234.5 + 25). At T0 × altitude the winding rises by limit − reference.
  * Source: copper constant 234.5 K, IEC 60034-1; deratings common practice, no source.
  */
 export function motorRating(motor: Motor, needs: Needs, site: Site): MotorRating {
@@ -33,6 +37,9 @@ export function motorRating(motor: Motor, needs: Needs, site: Site): MotorRating
     hotResistance: hotResistance(motor.resistance / 2, motor.windingLimit),
     currentPerTorque: 1 / (motor.torqueConstant * alignment),
     alignment,
+    ambient: site.ambient,
+    risePerHeat:
+      (motor.windingLimit - motor.referenceAmbient) / (motor.stallTorque * altitudeFactor(site.altitude)) ** 2,
   };
 }
 

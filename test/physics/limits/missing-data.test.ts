@@ -29,6 +29,7 @@ function judged({ needs = {}, motor, gearbox, drive, load = {} }: Given): PickJu
 /** Empty cells of a pick whose catalogue gives nothing optional, when every limit applies. */
 const EMPTY: readonly Unchecked[] = [
   { id: "motor.torque_at_speed", missing: "peak_knee_speed" },
+  { id: "motor.winding_temperature", missing: "winding_time" },
   { id: "gearbox.emergency_torque", missing: "emergency_torque" },
   { id: "drive.frequency", missing: "max_frequency" },
 ];
@@ -85,7 +86,7 @@ describe("an empty cell", () => {
   test("is checked as soon as it is filled in", () => {
     const { unchecked, failed } = judged({
       needs: { rejectUnknown: true },
-      motor: { peakKneeSpeed: 50, peakTorqueAtMaxSpeed: 2 },
+      motor: { peakKneeSpeed: 50, peakTorqueAtMaxSpeed: 2, windingTime: 20 },
       gearbox: { emergencyTorque: 5 },
       drive: { maxFrequency: 500 },
     });

@@ -1,0 +1,47 @@
+/** A heat at the nodes of a period, in order; a border may stand twice with a jump between. */
+export interface HeatSteps {
+  readonly time: Float64Array;
+  readonly heat: Float64Array;
+}
+
+/** One step of the trapezoidal rule for τ·dx/dt = h − x. */
+function stepped(state: number, step: number, heats: readonly [number, number], tau: number): number {
+  const half = step / (2 * tau);
+  return (state * (1 - half) + half * (heats[0] + heats[1])) / (1 + half);
+}
+
+/** States at every node from a state at the first. */
+function walked({ time, heat }: HeatSteps, start: number, tau: number): Float64Array {
+  const states = new Float64Array(time.length);
+  states[0] = start;
+  for (let k = 1; k < time.length; k++) {
+    const step = (time[k] ?? 0) - (time[k - 1] ?? 0);
+    states[k] = stepped(states[k - 1] ?? 0, step, [heat[k - 1] ?? 0, heat[k] ?? 0], tau);
+  }
+  return states;
+}
+
+/**
+ * States of a first-order body that has seen the same period for ever, by stepping: where the period returns to depends
+ * linearly on where it starts, so two walks tell where both are the same.
+ */
+export function settledStates(steps: HeatSteps, tau: number): Float64Array {
+  const [fromZero, fromOne] = [walked(steps, 0, tau).at(-1) ?? 0, walked(steps, 1, tau).at(-1) ?? 0];
+  return walked(steps, fromZero / (1 - (fromOne - fromZero)), tau);
+}
+
+/** Largest w·x_w + (1 − w)·x_h of a winding and its housing; without a housing its mean. */
+export function hottest(
+  steps: HeatSteps,
+  { winding, housing, share }: { winding: number; housing: number | undefined; share: number },
+  mean: number,
+): number {
+  const first = settledStates(steps, winding);
+  const second = housing === undefined ? undefined : settledStates(steps, housing);
+  return first.reduce((most, state, k) => Math.max(most, share * state + (1 - share) * (second?.[k] ?? mean)), 0);
+}
+
+/** Largest state of a first-order body. */
+export function fullest(steps: HeatSteps, tau: number): number {
+  return settledStates(steps, tau).reduce((most, state) => Math.max(most, state), 0);
+}
