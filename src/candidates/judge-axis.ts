@@ -62,15 +62,15 @@ export interface JudgeInput {
  * feasible is dropped; what the solver keeps is judged again, exactly (`judgePick`). Cost grows with what survives.
  */
 export function judgeAxis(input: JudgeInput, duty: Duty, most = 0): Judged {
-  const { axis, catalogue, fit, site } = input;
-  const drives = driveTable(input);
+  const { catalogue, fit, site } = input;
+  const drives = driveTable(input, duty.period);
   const run: Run = {
     input,
     duty,
     hull: dutyHull(duty),
     rows: motorsOf(input).flatMap((index) => {
       const motor = catalogue.motors[index];
-      return motor === undefined ? [] : [motorRow(axis, site, { motor, index })];
+      return motor === undefined ? [] : [motorRow(duty, site, { motor, index })];
     }),
     drives,
     scan: newScan(drives.thresholds, most),
@@ -158,7 +158,7 @@ function joinDrives(
   const { scan, duty, drives, tally } = run;
   const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
   const states = newStates(drives.rows.length, scan.most);
-  const question: DriveQuestion = { demand, accepted, tally, inductors: undefined };
+  const question: DriveQuestion = { pair, demand, accepted, tally, inductors: undefined };
   if (judgeDrives(scan, drives, question, states) === 0) return;
   run.pairs.push({
     motor: pair.row.index,

@@ -1,9 +1,11 @@
 import type { Drive, Feedback, Inductor } from "../machine/catalogue.ts";
 import type { Duty } from "../physics/duty/duty.ts";
 import { allowedRipple, electricalFrequency, peakCurrentAt, rippleCurrent } from "../physics/limits/drive-limits.ts";
+import { overloadTime } from "../physics/limits/heat-limits.ts";
 import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { JudgeInput } from "./judge-axis.ts";
-import type { PairTorque } from "./judge-pair.ts";
+import { overloadOf, seeOverload } from "./judge-heat.ts";
+import type { Pair, PairTorque } from "./judge-pair.ts";
 import { adoptScan, goesOn, limitIndex, newScan, resetScan, type Scan, see, thresholdsOf } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
@@ -22,6 +24,8 @@ export interface DriveRow {
   readonly continuous: number;
   /** Highest electrical frequency [Hz]; Infinity where it is not known and need not be. */
   readonly frequency: number;
+  /** Time constant of its overload [s], and how far the state can exceed its mean on the duty; undefined: none. */
+  readonly overload: { readonly time: number; readonly crest: number } | undefined;
 }
 
 /** Drives and inductors as one axis sees them. */
@@ -34,12 +38,18 @@ export interface DriveTable {
   readonly thresholds: Float64Array;
 }
 
-export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput): DriveTable {
+export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput, period: number): DriveTable {
   const factor = cabinetFactor(site);
   const unknown = axis.needs.rejectUnknown ? 0 : Number.POSITIVE_INFINITY;
   const rows = catalogue.drives.map((drive, index) => {
     if (!fit.drives.includes(index)) return undefined;
-    return { index, drive, continuous: drive.continuousCurrent * factor, frequency: drive.maxFrequency ?? unknown };
+    return {
+      index,
+      drive,
+      continuous: drive.continuousCurrent * factor,
+      frequency: drive.maxFrequency ?? unknown,
+      overload: overloadOf(overloadTime(drive), period),
+    };
   });
   const byFeedback = new Map<Feedback, DriveRow[]>();
   for (const row of rows) {
@@ -111,6 +121,7 @@ const NONE = new Float64Array(0);
 
 /** A pair to be joined with every drive that takes its motor's feedback. */
 export interface DriveQuestion {
+  readonly pair: Pair;
   readonly demand: DriveDemand;
   readonly accepted: readonly DriveRow[];
   readonly tally: Tally;
@@ -130,6 +141,7 @@ export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuesti
   for (const row of question.accepted) {
     adoptScan(scan, pair);
     seeDrive(scan, row, question.demand);
+    if (goesOn(scan)) seeOverload(scan, row, question.demand, question.pair);
     const [failed, by, mayGoOn] = [scan.failed, scan.by, goesOn(scan)];
     seeRipple(scan, row, { demand: question.demand, table, inductance: 0 });
     const isAlone = goesOn(scan);

@@ -4,6 +4,7 @@ import { allowedVoltage, envelopeOf, heatTorque, needsBrake, terminalVoltage } f
 import { flowFactors } from "../physics/limits/pick-duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type GearDuty, hullPeak, meanSquare } from "./gear-duty.ts";
+import { seeTemperature } from "./judge-heat.ts";
 import { goesOn, HOPELESS, limitIndex, type Scan, see, share } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 
@@ -50,7 +51,7 @@ export function judgePair(scan: Scan, pair: Pair): PairTorque | "unfit" {
   askedLimits(scan, pair);
   const emergency = gearbox?.emergencyTorque;
   if (emergency !== undefined) see(scan, EMERGENCY, (torque.peak * geared.ratio) / emergency);
-  if (goesOn(scan) && scan.count < HOPELESS) atSpeedLimits(scan, pair, torque);
+  if (goesOn(scan) && scan.count < HOPELESS) dearLimits(scan, pair, torque);
   return torque;
 }
 
@@ -125,8 +126,9 @@ function seeRipple(
   see(scan, RIPPLE, ripple / allowed);
 }
 
-/** Envelope and voltage: at once where the worst corner passes, else at every node. */
-function atSpeedLimits(scan: Scan, pair: Pair, torque: PairTorque): void {
+/** Temperature, envelope and voltage: at once where a mean or the worst corner passes, else over the cycle. */
+function dearLimits(scan: Scan, pair: Pair, torque: PairTorque): void {
+  seeTemperature(scan, pair, torque);
   seeEnvelope(scan, pair, torque);
   const { row, geared, duty, bus } = pair;
   const allowed = allowedVoltage(bus.low, duty.axis.needs.voltageReserve);

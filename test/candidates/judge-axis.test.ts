@@ -23,12 +23,12 @@ const OPTIMISM: Readonly<Partial<Record<LimitId, number>>> = {
 };
 const ROUNDING = 1e-9;
 
+const DEAR: readonly LimitId[] = ["motor.winding_temperature", "motor.voltage", "motor.torque_at_speed"];
+
 /** Limits the survey does not ask of a pick: dear ones of hopeless pairs, and the voltage across a series inductor. */
 function unasked(failed: readonly LimitId[], inductor: number): readonly LimitId[] {
-  const cheap = failed.filter(
-    (id) => !id.startsWith("drive.") && id !== "motor.voltage" && id !== "motor.torque_at_speed",
-  );
-  if (cheap.length >= HOPELESS) return ["motor.voltage", "motor.torque_at_speed"];
+  const cheap = failed.filter((id) => !id.startsWith("drive.") && !DEAR.includes(id));
+  if (cheap.length >= HOPELESS) return DEAR;
   return inductor === NO_INDUCTOR ? [] : ["motor.voltage"];
 }
 

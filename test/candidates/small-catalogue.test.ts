@@ -187,7 +187,7 @@ describe("what is missing must not win, and nothing is not too much", () => {
       name: "every unknown fails where the problem rejects unknowns",
       sample: asks({ rejectUnknown: true }),
       motor: PLAIN,
-      failed: ["motor.torque_at_speed", "drive.frequency"],
+      failed: ["motor.torque_at_speed", "motor.winding_temperature", "drive.frequency"],
     },
     {
       name: "an axis that hangs needs a brake",
@@ -237,7 +237,7 @@ describe("what is missing must not win, and nothing is not too much", () => {
       name: "an empty emergency torque fails where unknowns are rejected",
       needs: { rejectUnknown: true },
       gearbox: gearboxWith({ ratio: 2 }),
-      failed: ["motor.torque_at_speed", "gearbox.emergency_torque", "drive.frequency"],
+      failed: ["motor.torque_at_speed", "motor.winding_temperature", "gearbox.emergency_torque", "drive.frequency"],
     },
   ])("gearbox: $name", ({ needs, gearbox, failed }) => {
     const verdict = verdicts(asks(needs), { motor: PLAIN, gearbox });
@@ -301,6 +301,8 @@ const anyMotor: fc.Arbitrary<Motor> = fc
       frictionTorque: 0.02 * detail,
       windingLimit: 130 + 25 * detail,
       ...(detail > 0.4 ? { peakKneeSpeed: 50 + 100 * speed, peakTorqueAtMaxSpeed: stallTorque } : {}),
+      ...(detail > 0.4 ? { windingTime: 0.2 + 3 * size } : {}),
+      ...(detail > 0.7 ? { housingTime: 2 + 10 * speed } : {}),
       ...(detail > 0.6 ? { peakCurrent: (4 * stallTorque) / torqueConstant } : {}),
       ...(wire > 0.3 ? { brakeTorque: 3 * stallTorque, brakeInertia: 1e-5 * size } : {}),
     });
