@@ -1,5 +1,6 @@
 import type { Gearbox, Motor } from "../../src/machine/catalogue.ts";
 import type { Axis } from "../../src/machine/problem.ts";
+import type { HeatSteps } from "./heat.ts";
 import type { Shaft } from "./shaft.ts";
 
 /** Everything a motor and its winding do over the cycle, by stepping through it. */
@@ -19,6 +20,9 @@ export interface Duty {
   /** max|τ_in|, and the speed-weighted cubic mean [N·m]. */
   readonly outputPeak: number;
   readonly outputMean: number;
+  /** τ² and ω² of the motor at every node, for what heats up with time. */
+  readonly squareTorque: HeatSteps;
+  readonly squareSpeed: HeatSteps;
 }
 
 /** Ratio of the gear, 1 without one. */
@@ -102,12 +106,17 @@ export function dutyOf(
   let topSpeed = 0;
   let voltage = 0;
   let atSpeed: Duty["atSpeed"] = null;
+  const { time } = shaft.sampled.grid;
+  const squareTorque = { time, heat: new Float64Array(time.length) };
+  const squareSpeed = { time, heat: new Float64Array(time.length) };
   for (let k = 0; k < shaft.weight.length; k++) {
     const w = shaft.weight[k] ?? 0;
     const input = shaft.torque[k] ?? 0;
     const at = { torque: input, acceleration: shaft.acceleration[k] ?? 0, direction: shaft.direction[k] ?? 0 };
     const torque = motorTorque(axis, motor, gearbox, at);
     const speed = i * (shaft.speed[k] ?? 0);
+    squareTorque.heat[k] = torque * torque;
+    squareSpeed.heat[k] = speed * speed;
     torque2 += w * torque * torque;
     speed2 += w * speed * speed;
     speed1 += w * Math.abs(speed);
@@ -130,5 +139,7 @@ export function dutyOf(
     voltage,
     outputPeak,
     outputMean: speed1 > 0 ? Math.cbrt(cubic / (speed1 / i)) : outputPeak,
+    squareTorque,
+    squareSpeed,
   };
 }

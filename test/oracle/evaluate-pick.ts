@@ -2,6 +2,7 @@ import type { Drive, Gearbox, Inductor, Motor, PartBase } from "../../src/machin
 import type { LimitId } from "../../src/machine/limit.ts";
 import type { Axis, Bus, Machine, Problem, Site } from "../../src/machine/problem.ts";
 import { betaOf, type Duty, dutyOf, hotResistance, motorSideInertia, motorTorque, ratioOf } from "./duty.ts";
+import { fullest, hottest } from "./heat.ts";
 import { type AxisMotion, type Grid, gridOf, motionOf, type Sampled, sampled } from "./motion.ts";
 import { type Shaft, shaftOf } from "./shaft.ts";
 
@@ -138,6 +139,17 @@ class Sheet {
   }
 }
 
+/** Highest temperature of the winding once every cycle is like the last [°C]. */
+function hottestWinding(site: Site, motor: Motor, duty: Duty, cosine: number): number {
+  const full = (motor.stallTorque * altitudeFactor(site)) ** 2;
+  const share = (torque2: number, speed2: number): number => (torque2 / cosine ** 2 + betaOf(motor) * speed2) / full;
+  const { time, heat } = duty.squareTorque;
+  const steps = { time, heat: heat.map((torque2, k) => share(torque2, duty.squareSpeed.heat[k] ?? 0)) };
+  const body = { winding: motor.windingTime ?? 0, housing: motor.housingTime, share: motor.windingShare };
+  const used = hottest(steps, body, share(duty.rmsTorque ** 2, duty.rmsSpeed ** 2));
+  return site.ambient + (motor.windingLimit - motor.referenceAmbient) * used;
+}
+
 function motorLimits(
   sheet: Sheet,
   site: Site,
@@ -159,6 +171,8 @@ function motorLimits(
   else sheet.add("motor.torque_at_speed", duty.atSpeed.torque * (1 + needs.peakMargin), duty.atSpeed.envelope * cosine);
   sheet.add("motor.speed", duty.topSpeed * (1 + needs.speedMargin), motor.maxSpeed);
   sheet.add("motor.voltage", duty.voltage, (low / Math.SQRT2) * (1 - needs.voltageReserve));
+  if (motor.windingTime === undefined) sheet.unknown("motor.winding_temperature", "winding_time", false);
+  else sheet.add("motor.winding_temperature", hottestWinding(site, motor, duty, cosine), motor.windingLimit);
 
   const reflected = (mass: number): number => (axis.mechanism.inertia + mass * shaft.kappa ** 2) / i ** 2;
   const rotor = motor.rotorInertia + motor.brakeInertia;
@@ -212,6 +226,13 @@ function driveLimits(sheet: Sheet, site: Site, axis: Axis, pick: AxisPick, duty:
   sheet.add("drive.continuous_current", rms * (1 + needs.currentMargin), drive.continuousCurrent * cabinetFactor(site));
   const peak = saturatedCurrent(motor, duty.peakTorque, cosine);
   sheet.add("drive.peak_current", peak * (1 + needs.currentMargin), drive.peakCurrent);
+  const perContinuous = drive.peakCurrent / drive.continuousCurrent;
+  if (perContinuous > 1) {
+    const tau = -drive.peakTime / Math.log(1 - 1 / perContinuous ** 2);
+    const full = (drive.continuousCurrent * cabinetFactor(site)) / (1 + needs.currentMargin);
+    const largest = Math.sqrt(fullest(duty.squareTorque, tau));
+    sheet.add("drive.overload", (currentOf(motor, largest, cosine) / full) ** 2, 1);
+  }
   const inductance = motor.inductance / 2 + (inductor?.inductance ?? 0);
   const perCycle = high / (inductance * drive.switchingFrequency);
   const ripple = drive.commutation === "sinusoidal" ? 0.02515 * perCycle : perCycle / 8 / Math.sqrt(12);

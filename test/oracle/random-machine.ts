@@ -82,6 +82,12 @@ function base(
   };
 }
 
+/** Time constants near the length of a cycle, where they matter most; every third motor's are not known. */
+function thermalTimes(n: number): Pick<Motor, "windingTime" | "housingTime"> {
+  if (n % 3 === 2) return {};
+  return { windingTime: n % 3 === 0 ? 0.6 : 4, ...(n % 2 === 0 ? { housingTime: 30 } : {}) };
+}
+
 function motorFor(
   naming: Naming,
   wish: Wish,
@@ -138,6 +144,7 @@ function motorFor(
     brakeInertia: braked ? rounded(rotor * dice.between(0.05, 0.3)) : 0,
     frictionTorque: dice.of([0, rounded(stall * dice.between(0.005, 0.03))]),
     windingShare: 0.4,
+    ...thermalTimes(at.n),
     windingLimit: dice.of([130, 155]),
     referenceAmbient: dice.of([40, 25]),
     mass: rounded(0.4 + stall ** 0.8 * dice.between(0.5, 1.2)),

@@ -39,6 +39,10 @@ const RIGHTINGS: Partial<Record<LimitId, Change>> = {
     stallTorque: m.stallTorque * by,
     ratedTorque: m.ratedTorque * by,
   })),
+  "motor.winding_temperature": motorWith((m, by) => ({
+    stallTorque: m.stallTorque * by,
+    ratedTorque: m.ratedTorque * by,
+  })),
   "motor.peak_torque": motorWith((m, by) => ({ peakTorque: m.peakTorque * by })),
   "motor.torque_at_speed": motorWith((m, by) => ({
     peakTorqueAtMaxSpeed: Math.min(m.peakTorque, (m.peakTorqueAtMaxSpeed ?? 0) * by),
@@ -54,6 +58,7 @@ const RIGHTINGS: Partial<Record<LimitId, Change>> = {
   "gearbox.mean_speed": gearboxWith("ratedInputSpeed"),
   "drive.continuous_current": driveWith("continuousCurrent"),
   "drive.peak_current": driveWith("peakCurrent"),
+  "drive.overload": driveWith("continuousCurrent"),
   "drive.frequency": driveWith("maxFrequency"),
   "drive.bus_voltage": driveWith("busMax"),
   "drive.ripple_current": motorWith((m, by) => ({ inductance: m.inductance * by })),
