@@ -1,4 +1,5 @@
 import type { Axis, MoveSegment, RunSegment, Segment } from "../../src/machine/problem.ts";
+import { followedStretches } from "./followed.ts";
 import { type LawPiece, type LawShares, lawPeaks, lawPieces } from "./motion-law.ts";
 
 /** Position, speed and acceleration at the output [m or rad, per s, per s²]. */
@@ -138,25 +139,34 @@ function runRaws(run: RunSegment, v0: number, q0: number, segment: number): Raw[
   return [...first, ...middle, ...last];
 }
 
-/** Speed at the end of a segment: only a run without a stop keeps moving. */
+/** Speed at the end of a segment: only a run without a stop and a table of velocities keep moving. */
 function endSpeed(segment: Segment | undefined): number {
+  if (segment?.kind === "follow") return segment.table.of === "velocity" ? (segment.table.values.at(-1) ?? 0) : 0;
   return segment?.kind === "run" && segment.decelerateTime === undefined ? segment.speed : 0;
 }
 
-function segmentRaws(segment: Segment, v0: number, q0: number, index: number): Raw[] {
+function segmentRaws(
+  segment: Segment,
+  { v: v0, q: q0 }: { v: number; q: number },
+  index: number,
+  isWhole: boolean,
+): Raw[] {
   if (segment.kind === "move") return moveRaws(segment, q0, index);
   if (segment.kind === "run") return runRaws(segment, v0, q0, index);
   if (segment.kind === "dwell") return rampRaws(0, 0, segment.time, q0, index);
-  throw new Error(`the oracle does not follow ${segment.file}`);
+  return followedStretches(segment.table, { q: q0, v: v0 }, isWhole).map((own) => ({ ...own, segment: index }));
 }
 
-/** All stretches in list time, the list beginning at position 0. */
-function listRaws(segments: readonly Segment[]): Raw[] {
+/** All stretches in list time, the list beginning at position 0 or at the first position of its table. */
+function listRaws({ motion: segments, inCycle }: Axis, cycle: number): Raw[] {
   const raws: Raw[] = [];
-  let q = 0;
+  const [first] = segments;
+  const table = first?.kind === "follow" ? first.table : undefined;
+  const fills = !inCycle || Math.abs((table?.times.at(-1) ?? 0) - cycle) < 1e-9 * cycle;
+  let q = table?.of === "position" ? (table.values[0] ?? 0) : 0;
   let v = endSpeed(segments.at(-1));
   for (const [index, segment] of segments.entries()) {
-    const own = segmentRaws(segment, v, q, index);
+    const own = segmentRaws(segment, { v, q }, index, segments.length === 1 && fills);
     const last = own.at(-1);
     if (last !== undefined) q = last.at(last.length).q;
     v = endSpeed(segment);
@@ -187,7 +197,7 @@ function placed(raw: Raw, t0: number, period: number): Piece[] {
  * @param cycle - machine cycle [s]
  */
 export function motionOf(axis: Axis, cycle: number): AxisMotion {
-  const raws = listRaws(axis.motion);
+  const raws = listRaws(axis, cycle);
   const listed = raws.reduce((sum, { length }) => sum + length, 0);
   const period = axis.inCycle ? cycle : listed;
   const end = raws.at(-1);
