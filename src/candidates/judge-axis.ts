@@ -17,8 +17,9 @@ import {
   newStates,
 } from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
+import type { HeatRules } from "./judge-heat.ts";
 import { judgePair, type Pair, type PairTorque } from "./judge-pair.ts";
-import { adoptScan, goesOn, newScan, resetScan, type Scan } from "./limit-scan.ts";
+import { adoptScan, goesOn, newScan, resetScan, type Scan, thresholdsOf } from "./limit-scan.ts";
 import { type MotorRow, motorRow } from "./motor-row.ts";
 import { countRejected, countUnfit, newTally, type Tally } from "./tally.ts";
 
@@ -62,15 +63,20 @@ export interface JudgeInput {
  * feasible is dropped; what the solver keeps is judged again, exactly (`judgePick`). Cost grows with what survives.
  */
 export function judgeAxis(input: JudgeInput, duty: Duty, most = 0): Judged {
-  const { catalogue, fit, site } = input;
-  const drives = driveTable(input, duty.period);
+  const { axis, catalogue, fit, site } = input;
+  const rules: HeatRules = {
+    thresholds: thresholdsOf(axis.needs),
+    period: duty.period,
+    rejectUnknown: axis.needs.rejectUnknown,
+  };
+  const drives = driveTable(input, rules);
   const run: Run = {
     input,
     duty,
     hull: dutyHull(duty),
     rows: motorsOf(input).flatMap((index) => {
       const motor = catalogue.motors[index];
-      return motor === undefined ? [] : [motorRow(duty, site, { motor, index })];
+      return motor === undefined ? [] : [motorRow(axis, { site, rules }, { motor, index })];
     }),
     drives,
     scan: newScan(drives.thresholds, most),

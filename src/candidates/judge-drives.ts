@@ -4,9 +4,9 @@ import { allowedRipple, electricalFrequency, peakCurrentAt, rippleCurrent } from
 import { overloadTime } from "../physics/limits/heat-limits.ts";
 import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { JudgeInput } from "./judge-axis.ts";
-import { overloadOf, seeOverload } from "./judge-heat.ts";
+import { type HeatRules, restfulCurrent, seeOverload } from "./judge-heat.ts";
 import type { Pair, PairTorque } from "./judge-pair.ts";
-import { adoptScan, goesOn, limitIndex, newScan, resetScan, type Scan, see, thresholdsOf } from "./limit-scan.ts";
+import { adoptScan, goesOn, limitIndex, newScan, resetScan, type Scan, see } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
 
@@ -24,8 +24,10 @@ export interface DriveRow {
   readonly continuous: number;
   /** Highest electrical frequency [Hz]; Infinity where it is not known and need not be. */
   readonly frequency: number;
-  /** Time constant of its overload [s], and how far the state can exceed its mean on the duty; undefined: none. */
-  readonly overload: { readonly time: number; readonly crest: number } | undefined;
+  /** Time constant of its overload [s]; undefined: none. */
+  readonly overloadTime: number | undefined;
+  /** RMS current with its margin up to which its overload cannot fail on the duty [A]. */
+  readonly restful: number;
 }
 
 /** Drives and inductors as one axis sees them. */
@@ -38,17 +40,19 @@ export interface DriveTable {
   readonly thresholds: Float64Array;
 }
 
-export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput, period: number): DriveTable {
+export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput, rules: HeatRules): DriveTable {
   const factor = cabinetFactor(site);
   const unknown = axis.needs.rejectUnknown ? 0 : Number.POSITIVE_INFINITY;
   const rows = catalogue.drives.map((drive, index) => {
     if (!fit.drives.includes(index)) return undefined;
+    const [continuous, time] = [drive.continuousCurrent * factor, overloadTime(drive)];
     return {
       index,
       drive,
-      continuous: drive.continuousCurrent * factor,
+      continuous,
       frequency: drive.maxFrequency ?? unknown,
-      overload: overloadOf(overloadTime(drive), period),
+      overloadTime: time,
+      restful: restfulCurrent(time, continuous, rules),
     };
   });
   const byFeedback = new Map<Feedback, DriveRow[]>();
@@ -61,7 +65,7 @@ export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput, peri
     const inductor = catalogue.inductors[index];
     return inductor === undefined ? [] : [{ index, inductor }];
   });
-  return { rows, byFeedback, inductors, highestBus: bus.high, thresholds: thresholdsOf(axis.needs) };
+  return { rows, byFeedback, inductors, highestBus: bus.high, thresholds: rules.thresholds };
 }
 
 /** What a pair asks of its drive: currents with their margin [A], frequency [Hz], ripple it bears [A]. */
@@ -140,8 +144,7 @@ export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuesti
   let passed = 0;
   for (const row of question.accepted) {
     adoptScan(scan, pair);
-    seeDrive(scan, row, question.demand);
-    if (goesOn(scan)) seeOverload(scan, row, question.demand, question.pair);
+    seeDrive(scan, row, question);
     const [failed, by, mayGoOn] = [scan.failed, scan.by, goesOn(scan)];
     seeRipple(scan, row, { demand: question.demand, table, inductance: 0 });
     const isAlone = goesOn(scan);
@@ -166,10 +169,11 @@ function noteFailures(
   states.marks[4 * at + 3] = by;
 }
 
-function seeDrive(scan: Scan, row: DriveRow, demand: DriveDemand): void {
+function seeDrive(scan: Scan, row: DriveRow, { demand, pair }: DriveQuestion): void {
   see(scan, CONTINUOUS, demand.continuous / row.continuous);
   see(scan, PEAK, demand.peak / row.drive.peakCurrent);
   see(scan, FREQUENCY, demand.frequency / row.frequency);
+  if (demand.continuous > row.restful && goesOn(scan)) seeOverload(scan, row, demand, pair);
 }
 
 function seeRipple(

@@ -1,17 +1,43 @@
+import type { Motor } from "../machine/catalogue.ts";
 import { crestFactor } from "../physics/limits/first-order.ts";
 import {
   largestSquareTorque,
   largestWindingHeat,
   meanWindingHeat,
+  windingCrest,
   windingTemperatureAt,
 } from "../physics/limits/heat-limits.ts";
 import { torqueFactors } from "../physics/limits/pick-duty.ts";
+import type { MotorRating } from "../physics/limits/rating.ts";
 import type { DriveDemand, DriveRow } from "./judge-drives.ts";
 import type { Pair, PairTorque } from "./judge-pair.ts";
 import { limitIndex, type Scan, see, share } from "./limit-scan.ts";
 
 const TEMPERATURE = limitIndex("motor.winding_temperature");
 const OVERLOAD = limitIndex("drive.overload");
+
+/** What heat is judged by on an axis: its limits' thresholds, its period [s] and whether unknowns fail. */
+export interface HeatRules {
+  readonly thresholds: Float64Array;
+  readonly period: number;
+  readonly rejectUnknown: boolean;
+}
+
+/** Mean heat up to which the winding's temperature cannot fail [N²·m²], because no response exceeds its mean by more. */
+export function restfulHeat(motor: Motor, rating: MotorRating, rules: HeatRules): number {
+  const { windingTime, windingLimit } = motor;
+  if (windingTime === undefined) return rules.rejectUnknown ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+  if (!Number.isFinite(rating.risePerHeat)) return Number.POSITIVE_INFINITY;
+  if (windingLimit <= 0) return Number.NEGATIVE_INFINITY;
+  const rise = windingLimit * (rules.thresholds[TEMPERATURE] ?? 1) - rating.ambient;
+  return rise / (rating.risePerHeat * windingCrest(motor, windingTime, rules.period));
+}
+
+/** RMS current with its margin up to which a drive's overload cannot fail [A]. @param continuous - derated [A] */
+export function restfulCurrent(time: number | undefined, continuous: number, rules: HeatRules): number {
+  if (time === undefined || continuous === 0) return Number.POSITIVE_INFINITY;
+  return continuous * Math.sqrt((rules.thresholds[OVERLOAD] ?? 1) / crestFactor(rules.period, time));
+}
 
 /**
  * Least of a largest heat within the duty's range of carried mass: torques move by at most `loose` at each instant, and the
@@ -21,48 +47,37 @@ function leastOf(heat: number, loose: number): number {
   return Math.max(0, Math.sqrt(heat) - loose) ** 2;
 }
 
-/** Winding temperature: by its mean heat where that alone is too much or cannot be, else exactly. */
+/** Winding temperature: by its mean heat where that alone is too little or too much, else exactly. */
 export function seeTemperature(scan: Scan, pair: Pair, torque: PairTorque): void {
   const { row, geared, duty, gearbox } = pair;
-  const { motor, rating, crest } = row;
-  const { windingTime } = motor;
-  if (windingTime === undefined) {
-    if (duty.axis.needs.rejectUnknown) see(scan, TEMPERATURE, Number.POSITIVE_INFINITY);
+  const { motor, rating } = row;
+  const mean = meanWindingHeat(rating, torque.meanSquare, geared.ratio * geared.ratio * duty.meanSquareSpeed);
+  if (mean <= row.restfulHeat) return;
+  if (motor.windingTime === undefined) {
+    see(scan, TEMPERATURE, Number.POSITIVE_INFINITY);
     return;
   }
-  if (!Number.isFinite(rating.risePerHeat)) return;
   const used = (heat: number): number => share(windingTemperatureAt(rating, heat), motor.windingLimit);
-  const threshold = scan.thresholds[TEMPERATURE] ?? 1;
-  const source = { motor, rating, duty, ratio: geared.ratio };
-  const mean = meanWindingHeat(source, torque.meanSquare);
-  if (used(mean) > threshold || used(mean * crest) <= threshold) {
+  if (used(mean) > (scan.thresholds[TEMPERATURE] ?? 1)) {
     see(scan, TEMPERATURE, used(mean));
     return;
   }
-  const factors = torqueFactors(duty, motor, gearbox);
-  const heat = largestWindingHeat({ ...source, factors }, windingTime, mean).value;
+  const source = { motor, rating, duty, ratio: geared.ratio, factors: torqueFactors(duty, motor, gearbox) };
+  const heat = largestWindingHeat(source, motor.windingTime, mean).value;
   see(scan, TEMPERATURE, used(leastOf(heat, (duty.slack.peak * geared.reach) / rating.alignment)));
 }
 
-/** Drive overload: by the mean where that alone is too much or cannot be, else exactly. Hot up to there. */
+/** Overload of a drive beyond its restful current: by the mean where that alone is too much, else exactly. */
 export function seeOverload(scan: Scan, row: DriveRow, demand: DriveDemand, pair: Pair): void {
-  const { overload, continuous } = row;
-  if (overload === undefined || continuous === 0) return;
-  const mean = (demand.continuous / continuous) ** 2;
-  const threshold = scan.thresholds[OVERLOAD] ?? 1;
-  if (mean > threshold || mean * overload.crest <= threshold) {
+  const mean = (demand.continuous / row.continuous) ** 2;
+  if (row.overloadTime === undefined || mean > (scan.thresholds[OVERLOAD] ?? 1)) {
     see(scan, OVERLOAD, mean);
     return;
   }
   const { duty, geared, gearbox } = pair;
   const { motor, rating } = pair.row;
-  const perTorque = (rating.currentPerTorque * (1 + duty.axis.needs.currentMargin)) / continuous;
+  const perTorque = (rating.currentPerTorque * (1 + duty.axis.needs.currentMargin)) / row.continuous;
   const source = { duty, factors: torqueFactors(duty, motor, gearbox) };
-  const heat = largestSquareTorque(source, overload.time).value;
+  const heat = largestSquareTorque(source, row.overloadTime).value;
   see(scan, OVERLOAD, leastOf(heat, duty.slack.peak * geared.reach) * perTorque ** 2);
-}
-
-/** How a drive heats over time on a duty; undefined where it has no overload. */
-export function overloadOf(time: number | undefined, period: number): DriveRow["overload"] {
-  return time === undefined ? undefined : { time, crest: crestFactor(period, time) };
 }

@@ -1,8 +1,7 @@
 import type { Motor } from "../machine/catalogue.ts";
-import type { Site } from "../machine/problem.ts";
-import type { Duty } from "../physics/duty/duty.ts";
-import { windingCrest } from "../physics/limits/heat-limits.ts";
+import type { Axis, Site } from "../machine/problem.ts";
 import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
+import { type HeatRules, restfulHeat } from "./judge-heat.ts";
 
 /** A motor as one axis sees it: everything that does not depend on the gearbox, worked out once. */
 export interface MotorRow {
@@ -13,22 +12,23 @@ export interface MotorRow {
   readonly inertia: number;
   /** Motor and brake [kg·m²]. */
   readonly rotorInertia: number;
-  /** How far the winding's heat can exceed its mean on the duty, as a factor; 1 where its time constant is not known. */
-  readonly crest: number;
+  /** Mean heat up to which its winding cannot get too hot on the duty [N²·m²]. */
+  readonly restfulHeat: number;
 }
 
 export function motorRow(
-  { axis, period }: Pick<Duty, "axis" | "period">,
-  site: Site,
+  axis: Axis,
+  { site, rules }: { site: Site; rules: HeatRules },
   { motor, index }: { motor: Motor; index: number },
 ): MotorRow {
   const rotorInertia = motor.rotorInertia + motor.brakeInertia;
+  const rating = motorRating(motor, axis.needs, site);
   return {
     index,
     motor,
-    rating: motorRating(motor, axis.needs, site),
+    rating,
     rotorInertia,
-    crest: motor.windingTime === undefined ? 1 : windingCrest(motor, motor.windingTime, period),
+    restfulHeat: restfulHeat(motor, rating, rules),
     inertia: rotorInertia + axis.mechanism.couplingInertia,
   };
 }

@@ -52,10 +52,13 @@ function windingResponses({ windingShare, housingTime }: Motor, windingTime: num
   return housingTime === undefined ? [winding] : [winding, { time: housingTime, weight: 1 - windingShare }];
 }
 
-/** ⟨τ²⟩/cos²δ + β·⟨n²⟩ [N²·m²]. Source: as for the continuous torque. */
-export function meanWindingHeat(source: Omit<WindingSource, "factors" | "motor">, meanSquareTorque: number): number {
-  const { torque, speed } = windingWeights(source);
-  return torque * meanSquareTorque + speed * source.duty.meanSquareSpeed;
+/** ⟨τ²⟩/cos²δ + β·⟨n²⟩ [N²·m²], from the means of the motor's squares. Source: as for the continuous torque. */
+export function meanWindingHeat(
+  { alignment, speedLoss }: MotorRating,
+  meanSquareTorque: number,
+  meanSquareSpeed: number,
+): number {
+  return meanSquareTorque / (alignment * alignment) + speedLoss * meanSquareSpeed;
 }
 
 /**
@@ -95,7 +98,11 @@ const windingTemperature: JudgeLimit = (pick) => {
   const { motor, rating, rmsTorque, peakTorque, ratio, duty } = pick;
   if (motor.windingTime === undefined) return unchecked("motor.winding_temperature", "winding_time");
   if (!Number.isFinite(rating.risePerHeat)) return undefined;
-  const largest = largestWindingHeat(pick, motor.windingTime, meanWindingHeat(pick, rmsTorque ** 2));
+  const largest = largestWindingHeat(
+    pick,
+    motor.windingTime,
+    meanWindingHeat(rating, rmsTorque ** 2, ratio ** 2 * duty.meanSquareSpeed),
+  );
   const weights = { torque: 1, speed: rating.speedLoss * ratio ** 2 };
   const most = peakTorque.value ** 2 + weights.speed * duty.peakSpeed.value ** 2;
   const level = rating.continuousTorque ** 2;
