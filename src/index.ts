@@ -12,5 +12,6 @@ export { documentText } from "./report/document-text.ts";
 export { partsCsv } from "./report/parts-list.ts";
 export { solveText } from "./report/solve-text.ts";
 export { PLAIN_STYLE, type TextStyle } from "./report/text-style.ts";
+export { checkProblem } from "./result/check-problem.ts";
 export { solveFile } from "./solve-file.ts";
 export { VERSION } from "./version.ts";

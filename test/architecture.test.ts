@@ -57,7 +57,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...PHYSICS,
     ...NOUNS,
   ],
-  "index.ts": ["solve-file.ts", "report", "input", "version.ts", ...NOUNS],
+  "index.ts": ["solve-file.ts", "result/check-problem.ts", "report", "input", "version.ts", ...NOUNS],
 };
 
 /** Third-party packages and the folders that may import them; `node` stands for Node's own modules. */

@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import type { ProblemInput, readProblem } from "../index.ts";
+import type { checkProblem, ProblemInput } from "../index.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { reportFaults } from "./faults.ts";
 import { styleFor } from "./style.ts";
@@ -12,7 +12,7 @@ export interface CheckFlags {
 
 /** What the command works with; tests put their own in. */
 export interface CheckTools {
-  readonly readProblem: typeof readProblem;
+  readonly checkProblem: typeof checkProblem;
   readonly terminal: Terminal;
 }
 
@@ -24,15 +24,15 @@ export function addCheck(program: Command): void {
     .option("--json", "print faults, defaults and cautions as JSON on standard output and nothing else there")
     .option("--no-color", "no colours")
     .action(async (path: string, flags: CheckFlags) => {
-      const { readProblem: read } = await import("../index.ts");
-      process.exitCode = await runCheck(path, flags, { readProblem: read, terminal: processTerminal() });
+      const { checkProblem: check } = await import("../index.ts");
+      process.exitCode = await runCheck(path, flags, { checkProblem: check, terminal: processTerminal() });
     });
 }
 
 /** Reads, prints what was read or every fault, and returns the exit code. */
 export async function runCheck(path: string, flags: CheckFlags, tools: CheckTools): Promise<ExitCode> {
   const { terminal } = tools;
-  const read = await tools.readProblem(path);
+  const read = await tools.checkProblem(path);
   if (!read.ok) {
     if (flags.json) terminal.out.write(jsonText({ faults: read.faults }));
     return reportFaults(read.faults, terminal);

@@ -137,8 +137,8 @@ test("the first Ctrl-C asks the solver to stop; afterwards nobody listens any mo
 
 test("check prints every fault and exits 3; with --json the same faults on standard output", async () => {
   const terminal = fakeTerminal(false);
-  const readProblem = async (): Promise<{ ok: false; faults: typeof FAULTS }> => ({ ok: false, faults: FAULTS });
-  expect(await runCheck("x.json", { color: true, json: true }, { readProblem, terminal })).toBe(3);
+  const checkProblem = async (): Promise<{ ok: false; faults: typeof FAULTS }> => ({ ok: false, faults: FAULTS });
+  expect(await runCheck("x.json", { color: true, json: true }, { checkProblem, terminal })).toBe(3);
   expect(JSON.parse(terminal.printed())).toEqual({ faults: FAULTS });
   expect(terminal.told()).toContain("2 faults\n");
 });
