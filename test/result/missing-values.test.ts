@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { expect, test } from "vitest";
+import type { ResultDocument } from "../../src/machine/result.ts";
 import { documentText } from "../../src/report/document-text.ts";
 import { solveText } from "../../src/report/solve-text.ts";
 import { PLAIN_STYLE } from "../../src/report/text-style.ts";
@@ -81,4 +82,43 @@ test("a cap on lead time that every part is too late for is a conflict with its 
   expect(late.infeasible).toMatchObject([{ axis: null, limits: ["machine.lead_time"], relief, not_checked: [] }]);
   const inTime = await solvedWithTwins(problem(axis, { lead_time: "30 day" }), inThirtyDays);
   expect(inTime.status).toBe("optimal");
+});
+
+/** The motors' windings follow their heat in 20 s. */
+function inTwentySeconds(sheet: string): string {
+  if (!sheet.startsWith("part,frame")) return sheet;
+  const lines = sheet.trimEnd().split("\n");
+  return lines.map((line, index) => `${line},${index === 0 ? "winding_time [s]" : "20"}\n`).join("");
+}
+
+/** A clamp that pushes for a minute and rests for more than five. */
+function pushing(needs: object = {}): unknown {
+  const motion = [
+    { move: "90 deg", time: "0.5 s" },
+    { dwell: "60 s", torque: "1.2 N*m" },
+    { move: "-90 deg", time: "0.5 s" },
+  ];
+  const load = { inertia: "0.001 kg*m^2" };
+  const axis = { id: "clamp", mechanism: { kind: "rotary" }, load, motion, needs: { inertia_ratio: null, ...needs } };
+  return { ...Object(problem(axis)), machines: [{ id: "press", cycle: "400 s", axes: [axis] }] };
+}
+
+test("a winding that gets too hot in a long push is passed over, unless nobody knows how fast it heats", async () => {
+  // 1.2 N*m for 60 s of 400 s: 0.46 N*m RMS, which 0.6 and 0.7 N*m bear for ever, but their windings not at the end.
+  const pickOf = async (needs: object, change?: (sheet: string) => string): Promise<ResultDocument["machines"]> =>
+    (await solvedWithTwins(pushing(needs), change, { explain: true })).machines;
+  const silent = { id: "motor.winding_temperature", missing: "winding_time" };
+  expect(await pickOf({})).toMatchObject([
+    { axes: [{ motor: "S-LEAN", not_checked: expect.arrayContaining([silent]) }] },
+  ]);
+  const known = await pickOf({}, inTwentySeconds);
+  expect(known).toMatchObject([{ axes: [{ motor: "L", binding: { limits: ["motor.winding_temperature"] } }] }]);
+  expect(known[0]?.axes[0]?.not_checked).not.toContainEqual(silent);
+  expect(await pickOf({ relax: { "motor.winding_temperature": null } }, inTwentySeconds)).toMatchObject([
+    { axes: [{ motor: "S-LEAN" }] },
+  ]);
+  // Who rejects what is unknown gets no motor whose winding time nobody gives.
+  const rejecting = await solvedWithTwins(pushing({ unknown: "reject" }));
+  expect(rejecting.status).toBe("infeasible");
+  expect(rejecting.infeasible[0]?.not_checked).toContainEqual(silent);
 });

@@ -2,6 +2,7 @@ import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { ResultDocument } from "../../src/machine/result.ts";
+import type { SolveFileOptions } from "../../src/machine/run.ts";
 import { run, valueOf } from "./run-file.ts";
 
 // Maker, parts and prices are invented.
@@ -29,6 +30,7 @@ const SHEETS = { "motors.csv": MOTORS, "drives.csv": DRIVES, "supplies.csv": SUP
 export async function solvedWithTwins(
   problem: unknown,
   change = (sheet: string): string => sheet,
+  options: Partial<SolveFileOptions> = {},
 ): Promise<ResultDocument> {
   const folder = await mkdtemp(join(tmpdir(), "fewframe-"));
   try {
@@ -39,7 +41,7 @@ export async function solvedWithTwins(
     }
     const path = join(folder, "twins.json");
     await writeFile(path, JSON.stringify(problem));
-    return valueOf(await run(path)).document;
+    return valueOf(await run(path, options)).document;
   } finally {
     await rm(folder, { recursive: true });
   }
