@@ -25,7 +25,7 @@ function walked({ time, heat }: HeatSteps, start: number, tau: number): Float64A
  * States of a first-order body that has seen the same period for ever, by stepping: where the period returns to depends
  * linearly on where it starts, so two walks tell where both are the same.
  */
-export function settledStates(steps: HeatSteps, tau: number): Float64Array {
+function settledStates(steps: HeatSteps, tau: number): Float64Array {
   const [fromZero, fromOne] = [walked(steps, 0, tau).at(-1) ?? 0, walked(steps, 1, tau).at(-1) ?? 0];
   return walked(steps, fromZero / (1 - (fromOne - fromZero)), tau);
 }

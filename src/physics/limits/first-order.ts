@@ -47,7 +47,7 @@ export function largestResponse(pieces: readonly HeatPiece[], responses: readonl
   cells.forEach((cell, k) => {
     const inside = peakInside(
       cell,
-      responses.map((response, r) => ({ ...response, start: states[r]?.[k] ?? 0 })),
+      responses.map((response, r) => ({ ...response, start: states[r]?.[k] ?? 0, end: states[r]?.[k + 1] ?? 0 })),
     );
     if (inside !== undefined) offer(inside.at, inside.value);
     offer(cell.to, sums[k + 1] ?? 0);
@@ -97,17 +97,17 @@ function gained({ from, isSteady, heat }: HeatPiece, at: number, time: number): 
   return sum;
 }
 
-type Started = Response & { readonly start: number };
+type Crossing = Response & { readonly start: number; readonly end: number };
 
 /** Where the sum turns from rising to falling inside a cell. */
-function peakInside(cell: HeatPiece, responses: readonly Started[]): Peak | undefined {
-  const stateAt = ({ time, start }: Started, at: number): number =>
+function peakInside(cell: HeatPiece, responses: readonly Crossing[]): Peak | undefined {
+  const stateAt = ({ time, start }: Crossing, at: number): number =>
     start * Math.exp((cell.from - at) / time) + gained(cell, at, time);
-  const slope = (at: number): number => {
+  const slope = (at: number, state: (response: Crossing) => number): number => {
     const heat = cell.heat(at);
-    return responses.reduce((sum, each) => sum + (each.weight * (heat - stateAt(each, at))) / each.time, 0);
+    return responses.reduce((sum, each) => sum + (each.weight * (heat - state(each))) / each.time, 0);
   };
-  if (!(slope(cell.from) > 0 && slope(cell.to) < 0)) return undefined;
-  const at = rootBetween(slope, cell.from, cell.to);
+  if (slope(cell.from, ({ start }) => start) <= 0 || slope(cell.to, ({ end }) => end) >= 0) return undefined;
+  const at = rootBetween((t) => slope(t, (each) => stateAt(each, t)), cell.from, cell.to);
   return { at, value: responses.reduce((sum, each) => sum + each.weight * stateAt(each, at), 0) };
 }
