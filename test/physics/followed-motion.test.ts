@@ -118,11 +118,26 @@ function starts(motion: readonly Segment[], cycle: number): number {
   return worked(axisOf({ motion, cycle }), cycle).starts;
 }
 
-test("starts from rest are counted inside tables too", () => {
-  expect(starts([follow("velocity", TIMES, SPEEDS)], 2)).toBe(1);
-  expect(starts([follow("velocity", [0, 1, 2, 3, 4, 5], [0, 1, 0, 0, 1, 0])], 5)).toBe(2);
-  expect(starts([follow("position", [0, 1, 2, 3, 4], [0, 1, 1, 0, 0])], 4)).toBe(2);
-  expect(starts([follow("position", [0, 1, 2], [0, 1, 0]), move(1, { time: 1 })], 3)).toBe(2);
+describe("starts", () => {
+  test("are those of the moves a table describes", () => {
+    const moves = [move(1, { time: 1 }), dwell(1), move(-1, { time: 1 }), dwell(1)];
+    const velocities = [0, 1.5, 1.5, 0, 0, -1.5, -1.5, 0, 0];
+    const times = [0, 1 / 3, 2 / 3, 1, 2, 7 / 3, 8 / 3, 3, 4];
+    const positions = [0, 0.25, 0.75, 1, 1, 0.75, 0.25, 0, 0];
+    expect(starts(moves, 4)).toBe(2);
+    expect(starts([follow("velocity", times, velocities)], 4)).toBe(2);
+    expect(starts([follow("position", times, positions)], 4)).toBe(2);
+    expect(starts([move(1, { time: 1 }), move(-1, { time: 1 })], 2)).toBe(2);
+    expect(starts([follow("velocity", [0, 0.5, 1.5, 2], [0, 1, -1, 0])], 2)).toBe(2);
+  });
+
+  test("count reversals of tables, not trembling at rest or equal rows at a turn", () => {
+    expect(starts([follow("velocity", TIMES, SPEEDS)], 2)).toBe(2);
+    expect(starts([follow("velocity", [0, 1, 2, 3, 4, 5], [0, 1, 1e-4, -1e-4, 1, 0])], 5)).toBe(2);
+    expect(starts([follow("position", [0, 1, 2, 3, 4, 5], [0, 1, 2, 2, 1, 0])], 5)).toBe(2);
+    expect(starts([follow("position", [0, 1, 2], [0, 1, 0]), move(1, { time: 1 })], 3)).toBe(3);
+    expect(starts([run(1, 1, { accelerateTime: 0.1 }), follow("velocity", [0, 1, 2], [1, 2, 1])], 3)).toBe(0);
+  });
 });
 
 describe("a table that cannot be is told by its segment", () => {

@@ -37,14 +37,6 @@ export function startPosition(first: Segment | undefined): number {
   return first?.kind === "follow" && first.table.of === "position" ? (first.table.values[0] ?? 0) : 0;
 }
 
-/** For each interval between rows, whether the axis moves. Source: definition. */
-export function rowsMove({ of, values }: FollowTable): boolean[] {
-  return values.slice(1).map((value, k) => {
-    const before = values[k] ?? 0;
-    return of === "velocity" ? value !== 0 || before !== 0 : value !== before;
-  });
-}
-
 function unjoined(table: FollowTable, { position, speed }: State): Wrong | undefined {
   const [first = 0] = table.values;
   const size = table.values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
