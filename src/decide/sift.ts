@@ -67,13 +67,14 @@ function nextOf(
   { turn, before }: { turn: number; before: number },
 ): { leads: readonly JudgedAxis[]; size: number } | undefined {
   const size = left.reduce((sum, visits) => sum + visits.length, 0);
-  const isSettled = size <= FEW || size > (1 - WORTH) * before;
+  if (size <= FEW || turn === TURNS) return undefined;
+  const isSettled = size > (1 - WORTH) * before;
   const { leads, isFiner } = finer(sieve.setup, {
     fields: sieve.fields,
     leads: sieve.fields.map(({ lead }, f) => keptAxis(lead, left[f] ?? [])),
     strains: sieve.strains,
     most: isSettled ? PATIENT : QUICK,
   });
-  if (turn === TURNS || (isSettled && !isFiner)) return undefined;
+  if (isSettled && !isFiner) return undefined;
   return { leads, size: isFiner ? Number.POSITIVE_INFINITY : size };
 }
