@@ -158,6 +158,7 @@ function covered(machines: readonly RandomMachine[]): Record<string, number> {
     doubleDrives: count(({ catalogue }) => catalogue.drives.some(({ channels }) => channels > 1)),
     feedingBack: count(({ catalogue }) => catalogue.supplies.some(({ feedsBack }) => feedsBack)),
     inductors: count(({ catalogue }) => catalogue.inductors.length > 0),
+    heating: count(({ catalogue }) => catalogue.motors.some(({ windingTime = 99 }) => windingTime < 1)),
     detent: anyAxis(({ detent }) => detent !== undefined),
     backlash: anyAxis(({ backlash }) => backlash !== undefined),
     resolution: anyAxis(({ resolution }) => resolution !== undefined),
