@@ -6,7 +6,7 @@ import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { JudgeInput } from "./judge-axis.ts";
 import { type HeatRules, restfulCurrent, seeOverload } from "./judge-heat.ts";
 import type { Pair, PairTorque } from "./judge-pair.ts";
-import { adoptScan, goesOn, limitIndex, newScan, resetScan, type Scan, see } from "./limit-scan.ts";
+import { adoptScan, goesOn, HOPELESS, limitIndex, newScan, resetScan, type Scan, see } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
 
@@ -173,7 +173,7 @@ function seeDrive(scan: Scan, row: DriveRow, { demand, pair }: DriveQuestion): v
   see(scan, CONTINUOUS, demand.continuous / row.continuous);
   see(scan, PEAK, demand.peak / row.drive.peakCurrent);
   see(scan, FREQUENCY, demand.frequency / row.frequency);
-  if (demand.continuous > row.restful && goesOn(scan)) seeOverload(scan, row, demand, pair);
+  if (demand.continuous > row.restful && goesOn(scan) && scan.count < HOPELESS) seeOverload(scan, row, demand, pair);
 }
 
 function seeRipple(

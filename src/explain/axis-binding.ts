@@ -142,33 +142,61 @@ async function nextStep(
   search: AxisSearch,
   { limits, first }: StepSearch,
 ): Promise<StepFound | undefined> {
-  const { place } = search;
-  const upTo = totalOf(context);
   const isAmong = remembering((failed) => failedLimits(failed).every((id) => limits.includes(id)));
-  const isHeld: Accepts = (failed) => failed > 0 && isAmong(failed);
-  const anyShare = courtFor(context, place, (breach) => isWithin(breach, limits, Number.POSITIVE_INFINITY));
-  const swap = leastSwap(context, search, { court: anyShare, accepts: isHeld, upTo });
-  const swapped = evaluatedAt(swap, place);
-  let found = swap === undefined || swapped === undefined ? first : lesser(first, stepOf(swapped, swap, limits));
+  const cheapest = cheapestWithin(context, search, { limits, isAmong });
+  const swap = swapStep(context, search, { limits, isAmong });
+  let found = lesser(first, swap);
+  // A change of this axis alone need not be the cheapest answer with its relief; what solving brings is.
+  let isCheapest = found === first;
   let isLeast = false;
-  for (let isOpen = true; isOpen && !isOver(context); ) {
-    const below = found.share * (1 - HAIR);
+  while (!isLeast && !isOver(context)) {
+    const less = await cheapest(found.share * (1 - HAIR), totalOf(context));
+    isLeast = less === undefined && !isOver(context);
+    isCheapest ||= less !== undefined;
+    found = less ?? found;
+  }
+  if (!Number.isFinite(found.share)) return undefined;
+  const cheaper = isLeast && !isCheapest ? await cheapest(found.share * (1 + HAIR), found.total) : undefined;
+  return { ...(cheaper ?? found), isLeast };
+}
+
+interface AmongLimits {
+  readonly limits: readonly LimitId[];
+  /** Whether all failures are among the limits. */
+  readonly isAmong: (failed: number) => boolean;
+}
+
+/** The cheapest answer below a total that breaks the limits by less than a share, as a step. */
+function cheapestWithin(
+  context: ExplainContext,
+  search: AxisSearch,
+  { limits, isAmong }: AmongLimits,
+): (below: number, upTo: number) => Promise<StepFound | undefined> {
+  const { place } = search;
+  return async (below, upTo) => {
     const court = courtFor(context, place, (breach) => isWithin(breach, limits, below));
     const judged = judgedWith(context, search, (failed, by) => by - 1 < below && isAmong(failed));
     const outcome = await cheapestOf(context, { setup: context.setup, judged, court, upTo });
     const picked = evaluatedAt(outcome, place);
-    if (outcome === undefined || picked === undefined) {
-      isLeast = !isOver(context);
-      isOpen = false;
-      continue;
-    }
-    found = stepOf(picked, outcome, limits);
-  }
-  return Number.isFinite(found.share) ? { ...found, isLeast } : undefined;
+    return outcome === undefined || picked === undefined ? undefined : stepOf(picked, outcome, limits);
+  };
 }
 
-function lesser(one: StepFound, other: StepFound): StepFound {
-  return other.share < one.share ? other : one;
+/** A change of this axis alone that breaks the limits least. */
+function swapStep(
+  context: ExplainContext,
+  search: AxisSearch,
+  { limits, isAmong }: AmongLimits,
+): StepFound | undefined {
+  const court = courtFor(context, search.place, (breach) => isWithin(breach, limits, Number.POSITIVE_INFINITY));
+  const accepts: Accepts = (failed) => failed > 0 && isAmong(failed);
+  const swap = leastSwap(context, search, { court, accepts, upTo: totalOf(context) });
+  const picked = evaluatedAt(swap, search.place);
+  return swap === undefined || picked === undefined ? undefined : stepOf(picked, swap, limits);
+}
+
+function lesser(one: StepFound, other: StepFound | undefined): StepFound {
+  return other !== undefined && other.share < one.share ? other : one;
 }
 
 function stepOf(picked: EvaluatedAxis, outcome: Outcome, limits: readonly LimitId[]): StepFound {

@@ -83,9 +83,11 @@ function unlimitedAlone({ binding, pick, currency }: Held): string {
   return `No small step changes it. Unlimited, ${changeWords(pick, binding.unlimited)} would do: ${less}.`;
 }
 
-function reliefWords({ relief }: NextStep, { limits }: Held): string {
+function reliefWords({ relief, least }: NextStep, { limits, pick }: Held): string {
+  // A step of an axis that was not proved the least one says so; a bus's goes to the next part.
+  const perhaps = pick === undefined || least === true ? "" : "; perhaps less would do";
   const texts = relief.map(({ id, demand, allowed, unit }) => {
-    const share = allowed > 0 && unit !== "count" ? ` (${sharePercent(demand / allowed - 1)} more)` : "";
+    const share = allowed > 0 && unit !== "count" ? ` (${sharePercent(demand / allowed - 1)} more${perhaps})` : "";
     const name = relief.length === 1 ? "" : `${LIMIT_WORDS[id]} `;
     const now = limits.find((limit) => limit.id === id)?.allowed ?? allowed;
     // What another part comes with can allow more or less than the present one.

@@ -55,6 +55,7 @@ export function axis(id: string, changes: Partial<AxisResult> = {}): AxisResult 
         part: "M60-4",
         pick: { motor: "M60-4", gearbox: "P80-7", ratio: 7, drive: "D10" },
         total: 24306,
+        least: true,
       },
       unlimited: { motor: "M60-2", gearbox: "P60-5", ratio: 5, drive: "D06" },
     },

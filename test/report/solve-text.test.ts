@@ -132,10 +132,13 @@ test("a portfolio names its machines, other weights, shared drives and caps of a
 test("what would have to be allowed is rounded up and what may be set is rounded down", () => {
   const relief = [{ id: "motor.peak_torque", demand: 5.1201, allowed: 5, relief: 0.1201, unit: "N*m" }] as const;
   const step = { share: 0.02402, relief, part: "M60-4", total: 24_000 };
-  const binding = { limits: ["motor.peak_torque"], price: 978, next_step: step } as const;
+  const least = { ...step, least: true } as const;
+  const binding = { limits: ["motor.peak_torque"], price: 978, next_step: least } as const;
   const text = aloud(withAxis({ binding, settings: { current_limit: 6.8399 } }));
   expect(text).toContain("At 5.13 N*m allowed in place of its 5 N*m (2.4 % more), M60-4 would do");
   expect(text).toContain("traverse 6.83 A");
+  const open = aloud(withAxis({ binding: { ...binding, next_step: step } }));
+  expect(open).toContain("(2.4 % more; perhaps less would do), M60-4 would do");
 });
 
 test("demand and allowed keep as many digits as it takes to tell them apart", () => {
