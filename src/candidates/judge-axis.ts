@@ -164,7 +164,7 @@ function joinDrives(
   const { scan, duty, drives, tally } = run;
   const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
   const states = newStates(drives.rows.length, scan.most);
-  const question: DriveQuestion = { pair, demand, accepted, tally, inductors: undefined };
+  const question: DriveQuestion = { pair, demand, accepted, tally, inductors: undefined, heats: undefined };
   if (judgeDrives(scan, drives, question, states) === 0) return;
   run.pairs.push({
     motor: pair.row.index,

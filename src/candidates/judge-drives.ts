@@ -4,9 +4,9 @@ import { allowedRipple, electricalFrequency, peakCurrentAt, rippleCurrent } from
 import { overloadTime } from "../physics/limits/heat-limits.ts";
 import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { JudgeInput } from "./judge-axis.ts";
-import { type HeatRules, restfulCurrent, seeOverload } from "./judge-heat.ts";
-import type { Pair, PairTorque } from "./judge-pair.ts";
-import { adoptScan, goesOn, HOPELESS, limitIndex, newScan, resetScan, type Scan, see } from "./limit-scan.ts";
+import { type HeatRules, type OverloadQuestion, restfulCurrent, seeOverload } from "./judge-heat.ts";
+import type { PairTorque } from "./judge-pair.ts";
+import { adoptScan, goesOn, limitIndex, newScan, resetScan, type Scan, see } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
 
@@ -124,9 +124,7 @@ export function failuresOn({ marks }: DriveStates, drive: number, withInductor: 
 const NONE = new Float64Array(0);
 
 /** A pair to be joined with every drive that takes its motor's feedback. */
-export interface DriveQuestion {
-  readonly pair: Pair;
-  readonly demand: DriveDemand;
+export interface DriveQuestion extends OverloadQuestion {
   readonly accepted: readonly DriveRow[];
   readonly tally: Tally;
   /** By drive index: inductors that help. Filled in, and made when the first one does. */
@@ -169,11 +167,12 @@ function noteFailures(
   states.marks[4 * at + 3] = by;
 }
 
-function seeDrive(scan: Scan, row: DriveRow, { demand, pair }: DriveQuestion): void {
+function seeDrive(scan: Scan, row: DriveRow, question: DriveQuestion): void {
+  const { demand } = question;
   see(scan, CONTINUOUS, demand.continuous / row.continuous);
   see(scan, PEAK, demand.peak / row.drive.peakCurrent);
   see(scan, FREQUENCY, demand.frequency / row.frequency);
-  if (demand.continuous > row.restful && goesOn(scan) && scan.count < HOPELESS) seeOverload(scan, row, demand, pair);
+  if (demand.continuous > row.restful && goesOn(scan)) seeOverload(scan, row, question);
 }
 
 function seeRipple(

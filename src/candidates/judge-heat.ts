@@ -67,8 +67,17 @@ export function seeTemperature(scan: Scan, pair: Pair, torque: PairTorque): void
   see(scan, TEMPERATURE, used(leastOf(heat, (duty.slack.peak * geared.reach) / rating.alignment)));
 }
 
+/** A pair that asks something of a drive, and its largest heats by time constant: drives of a series share theirs. */
+export interface OverloadQuestion {
+  readonly demand: DriveDemand;
+  readonly pair: Pair;
+  /** Made when the first one is worked out. */
+  heats: Map<number, number> | undefined;
+}
+
 /** Overload of a drive beyond its restful current: by the mean where that alone is too much, else exactly. */
-export function seeOverload(scan: Scan, row: DriveRow, demand: DriveDemand, pair: Pair): void {
+export function seeOverload(scan: Scan, row: DriveRow, question: OverloadQuestion): void {
+  const { demand, pair } = question;
   const mean = (demand.continuous / row.continuous) ** 2;
   if (row.overloadTime === undefined || mean > (scan.thresholds[OVERLOAD] ?? 1)) {
     see(scan, OVERLOAD, mean);
@@ -78,6 +87,8 @@ export function seeOverload(scan: Scan, row: DriveRow, demand: DriveDemand, pair
   const { motor, rating } = pair.row;
   const perTorque = (rating.currentPerTorque * (1 + duty.axis.needs.currentMargin)) / row.continuous;
   const source = { duty, factors: torqueFactors(duty, motor, gearbox) };
-  const heat = largestSquareTorque(source, row.overloadTime).value;
+  question.heats ??= new Map();
+  const heat = question.heats.get(row.overloadTime) ?? largestSquareTorque(source, row.overloadTime).value;
+  question.heats.set(row.overloadTime, heat);
   see(scan, OVERLOAD, leastOf(heat, duty.slack.peak * geared.reach) * perTorque ** 2);
 }
