@@ -3,7 +3,7 @@ import { explain } from "../../src/explain/explain.ts";
 import { confirmAxis, confirmBus, confirmCap, shipped } from "../explain/confirming.ts";
 
 /**
- * The large machine: too long for every run (`npm run test:long`, about half an hour).
+ * The large machine: too long for every run (`npm run test:long`, half an hour and more).
  *
  * Own oracle: the solver itself, on the edited problem and from scratch.
  */
