@@ -89,7 +89,7 @@ function cheapestColumns(
   count: number,
 ): AxisColumns {
   const { motors, gearboxes, drives, inductors } = catalogue;
-  const axis = judgedAxis(own, catalogue, { range, judging: how, isCoarse: true });
+  const axis = judgedAxis({ ...own, isShared: true }, catalogue, { range, judging: how });
   const priceOf = ({ look, index, drive, inductor }: Visit): number => {
     const pair = look.judged.pairs[index];
     const parts = [motors[pair?.motor ?? -1], gearboxes[pair?.gearbox ?? -1], drives[drive], inductors[inductor]];

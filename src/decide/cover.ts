@@ -28,7 +28,11 @@ export function keysOf({ gearboxes, drives, inductors }: Catalogue): KeyOf {
  *
  * @param keep - keys of candidates that are wanted in any case
  */
-export function coverOf(field: Field, scoring: Scoring, keep: ReadonlySet<number>): Scored[] {
+export function coverOf(
+  field: Field,
+  scoring: Scoring,
+  { keep, keyOf }: { keep: ReadonlySet<number>; keyOf: KeyOf },
+): Scored[] {
   const { catalogue } = scoring;
   const cheapest = cheapestList(CHEAPEST);
   const best = {
@@ -37,7 +41,6 @@ export function coverOf(field: Field, scoring: Scoring, keep: ReadonlySet<number
     drive: slots(catalogue.drives.length),
     inductor: slots(catalogue.inductors.length + 1),
   };
-  const keyOf = keysOf(catalogue);
   const named = new Map<number, Scored>();
   const { looks } = field.lead;
   eachScored(field, scoring, {

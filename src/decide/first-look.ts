@@ -10,7 +10,7 @@ export interface FirstLook {
   readonly fields: readonly Field[];
   readonly priced: readonly PricedField[];
   readonly counting: Counting;
-  /** No answer costs less [cent]. */
+  /** No answer costs less, even where axes get other candidates that cost no less themselves [cent]. */
   readonly bound: number;
   /** What rounding to cents can add to it [cent]. */
   readonly rounding: number;
@@ -21,13 +21,13 @@ export function firstLookOf(
   judged: JudgedAxes,
   { cast, memory }: { cast: Cast; memory: PowerMemory },
 ): FirstLook {
-  const { priced, bound, round } = cast;
+  const { priced, openBound, round } = cast;
   return {
     judged,
     fields,
     priced,
     counting: countingOf(setup, taken, memory),
-    bound,
+    bound: openBound,
     rounding: round.built.model.rounding,
   };
 }

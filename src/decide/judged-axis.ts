@@ -58,18 +58,19 @@ export function onlyPairs(pairs: Iterable<{ readonly motor: number; readonly gea
 export interface JudgingTask {
   readonly judging: Judging;
   readonly only?: Only | undefined;
-  /** true: all its cases are one. */
-  readonly isCoarse?: boolean;
 }
 
-/** Judges an axis at once over everything that can ride on it; power is told apart by case. */
+/**
+ * Judges an axis at once over everything that can ride on it. Power is told apart by case, but not where axes pick together:
+ * they carry different loads, so a case of one is none of the other.
+ */
 export function judgedAxis(
   setup: AxisSetup,
   catalogue: Catalogue,
-  { range, judging, only, isCoarse = false }: JudgingTask & { range: MassCase },
+  { range, judging, only }: JudgingTask & { range: MassCase },
 ): JudgedAxis {
   const duty = dutyOf(setup.axis, setup.cycle, range);
-  const cases = isCoarse ? [range] : binsOf(range);
+  const cases = setup.isShared ? [range] : binsOf(range);
   const duties = cases.length === 1 ? [duty] : cases.map((one) => dutyOf(setup.axis, setup.cycle, one));
   const judged = judgedOn(setup, catalogue, { duty, judging, only });
   const looks = [{ judged, cases: cases.map((_, c) => c) }];

@@ -1,5 +1,5 @@
 import type { Catalogue } from "../machine/catalogue.ts";
-import { pickText, sharedPicks } from "../model/build.ts";
+import { pickText } from "../model/build.ts";
 import type { Picks } from "../model/selection.ts";
 import { type AxisColumn, type AxisColumns, columnsOf, everyVisit } from "./axis-columns.ts";
 import { ENFORCE, type JudgedAxis, judgedAxis, judgedByCase, onlyPairs, pairsLeft } from "./judged-axis.ts";
@@ -13,13 +13,12 @@ import { type AxisSetup, ridersFirst, type Setup } from "./setup.ts";
  */
 export function judgedAxes(setup: Setup): JudgedAxis[][] {
   return setup.machines.map((machine) => {
-    const shared = new Set(sharedPicks(machine).flatMap((axes) => (axes.length > 1 ? axes : [])));
     const found: JudgedAxis[] = [];
     for (const a of ridersFirst(machine)) {
       const axis = machine.axes[a];
       if (axis === undefined) continue;
       const range = rangeOf(axis, found, setup.catalogue);
-      found[a] = judgedAxis(axis, setup.catalogue, { range, judging: ENFORCE, isCoarse: shared.has(a) });
+      found[a] = judgedAxis(axis, setup.catalogue, { range, judging: ENFORCE });
     }
     return found;
   });
@@ -98,6 +97,8 @@ interface Narrowing {
 function narrowAxis(before: AxisColumns, { kept, found, catalogue }: Narrowing): AxisColumns {
   const cases = casesOf(before, kept, found);
   if (before.setup.riders.length === 0 || sameCases(cases, before.cases)) return { ...before, columns: kept };
+  // What is left of the riders fits no case that is left: there is no answer.
+  if (cases.length === 0) return { ...before, columns: [] };
   const gearboxes = catalogue.gearboxes.length + 1;
   const pairs = kept.map(({ pair }) => ({ motor: Math.floor(pair / gearboxes), gearbox: (pair % gearboxes) - 1 }));
   const judged = judgedByCase(before.setup, catalogue, {

@@ -34,6 +34,8 @@ export interface AxisSetup {
   readonly fit: FitParts;
   /** Indices of the axes that ride on it, directly or on one another. */
   readonly riders: readonly number[];
+  /** It picks together with other axes. */
+  readonly isShared: boolean;
 }
 
 /** A motion that cannot be, and where it stands in the problem. */
@@ -88,6 +90,7 @@ function axisSetup({ problem, catalogue, machine, buses }: Around, axis: Axis, c
     bus,
     voltage,
     fit: fitParts(problem, axis, { catalogue, bus: voltage }),
+    isShared: machine.samePick.some((ids) => ids.length > 1 && ids.includes(axis.id)),
     riders: machine.axes.flatMap((other, index) => (ridesOn(machine, other, axis) ? [index] : [])),
   };
 }

@@ -110,6 +110,8 @@ export interface Cast {
   /** Cost of the best answer known now [cent]. */
   readonly best: number;
   readonly bound: number;
+  /** The same where axes may get candidates without the parts that all of theirs have. */
+  readonly openBound: number;
   readonly priced: readonly PricedField[];
   readonly thin: readonly (readonly Scored[])[];
 }
@@ -118,7 +120,7 @@ export interface Cast {
 export async function castOf(sieve: Sieve, tools: SiftTools): Promise<Cast> {
   const { fields } = sieve;
   const scorings = sieve.scorings ?? fields.map((field) => plainScoring(sieve, field));
-  const thin = fields.map((field, f) => coverOf(field, scorings[f]!, sieve.wanted[f]!));
+  const thin = fields.map((field, f) => coverOf(field, scorings[f]!, { keep: sieve.wanted[f]!, keyOf: sieve.keyOf }));
   const round = roundOf(sieve.setup, columnsBy(sieve, thin), {
     mean: "quick",
     taken: sieve.taken,
@@ -130,8 +132,9 @@ export async function castOf(sieve: Sieve, tools: SiftTools): Promise<Cast> {
   const best = Math.min(sieve.best, found?.cost ?? (await firstCost(sieve, round, tools)));
   const prices = pricesOf(bare, multipliers);
   const priced = fields.map((field) => pricedField(sieve, field, { round, prices }));
-  const bound = priced.reduce((sum, { least, group }) => sum + least - (prices.least[group] ?? 0), prices.bound);
-  return { round, multipliers, found, best, strained, bound, priced, thin };
+  const gains = priced.reduce((sum, { least, group }) => sum + least - (prices.least[group] ?? 0), 0);
+  const [bound, openBound] = [prices.bound + gains, prices.openBound + gains];
+  return { round, multipliers, found, best, strained, bound, openBound, priced, thin };
 }
 
 /** Those that were good for a question much like this one are tried first as they are. */

@@ -15,9 +15,6 @@ import type { BindingFound, StepFound } from "./explanation.ts";
 import { type AxisPlace, cheapestSwap, leastSwap } from "./swap.ts";
 import { cheapestOf } from "./what-if.ts";
 
-/** Sets of up to so many limits are looked for one size after the other. */
-const LARGEST_SET = 4;
-
 /**
  * The smallest set of an axis's limits whose joint lifting makes the order cheaper, what it saves, and the smallest relief
  * that changes the answer.
@@ -26,13 +23,17 @@ const LARGEST_SET = 4;
  * answer among candidates that break n limits gives the set of that size that saves most.
  */
 export async function axisBinding(context: ExplainContext, place: AxisPlace): Promise<BindingFound> {
-  for (let size = 1; size <= LARGEST_SET; size++) {
-    const found = await withSetOf(context, place, size);
-    if (found !== undefined) return found;
+  const one = await savedWith(context, place, 1);
+  if (one !== undefined) return heldBy(context, one);
+  if (isOver(context)) return { kind: "not-searched" };
+  const all = await savedWith(context, place, Number.POSITIVE_INFINITY);
+  if (all === undefined) return isOver(context) ? { kind: "not-searched" } : { kind: "cheapest" };
+  for (let size = 2; size < all.picked.judgement.failed.length; size++) {
+    const found = await savedWith(context, place, size);
+    if (found !== undefined) return heldBy(context, found);
     if (isOver(context)) return { kind: "not-searched" };
-    if (size === 1 && (await withSetOf(context, place, Number.POSITIVE_INFINITY)) === undefined) break;
   }
-  return isOver(context) ? { kind: "not-searched" } : { kind: "cheapest" };
+  return heldBy(context, all);
 }
 
 /** An axis with the candidates that fail few enough limits: over all it may carry, and at what it carries now. */
@@ -53,7 +54,16 @@ function searchOf({ setup, decision }: ExplainContext, place: AxisPlace, most: n
   return { place, survey, now };
 }
 
-async function withSetOf(context: ExplainContext, place: AxisPlace, size: number): Promise<BindingFound | undefined> {
+/** A cheaper answer whose pick of the axis breaks some limits. */
+interface Saved {
+  readonly search: AxisSearch;
+  readonly outcome: Outcome;
+  readonly picked: EvaluatedAxis;
+  readonly isProved: boolean;
+}
+
+/** The cheapest answer below the present total whose pick of the axis breaks at most so many limits. */
+async function savedWith(context: ExplainContext, place: AxisPlace, size: number): Promise<Saved | undefined> {
   const search = searchOf(context, place, size);
   if (search === undefined) return undefined;
   const total = totalOf(context);
@@ -72,18 +82,23 @@ async function withSetOf(context: ExplainContext, place: AxisPlace, size: number
         court,
         upTo: swap?.evaluated?.money.total ?? total,
       });
-  const isProved = !isOver(context);
   const outcome = better ?? swap;
   const picked = evaluatedAt(outcome, place);
-  if (outcome?.evaluated === undefined || picked === undefined) return undefined;
+  return outcome === undefined || picked === undefined
+    ? undefined
+    : { search, outcome, picked, isProved: !isOver(context) };
+}
+
+async function heldBy(context: ExplainContext, { search, outcome, picked, isProved }: Saved): Promise<BindingFound> {
   const limits = picked.judgement.failed;
+  const first = stepOf(picked, outcome, limits);
   return {
     kind: "held",
     limits,
-    price: total - outcome.evaluated.money.total,
+    price: totalOf(context) - first.total,
     unlimited: namesOf(picked),
     isProved,
-    nextStep: await nextStep(context, search, { limits, first: stepOf(picked, outcome, limits) }),
+    nextStep: await nextStep(context, search, { limits, first }),
   };
 }
 

@@ -1,4 +1,4 @@
-import { type Decision, decide } from "../decide/decide.ts";
+import { type DecideOptions, type Decision, decide } from "../decide/decide.ts";
 import type { Setup } from "../decide/setup.ts";
 import type { LimitId } from "../machine/limit.ts";
 import type { Caps } from "../machine/problem.ts";
@@ -72,12 +72,18 @@ function decidedWith(context: ExplainContext, { key }: Cap, value: number | unde
   const { [key]: _, ...others } = context.setup.problem.caps;
   const caps: Caps = value === undefined ? others : { ...others, [key]: value };
   const setup = { ...context.setup, problem: { ...context.setup.problem, caps } };
-  const { engine, secondsLeft, aborted } = context;
-  return decide(
-    setup,
-    { engine, secondsLeft, aborted, progress: () => undefined, ties: false, cutoff: totalOf(context) },
-    context.decision.judged,
-  );
+  const { engine, secondsLeft, aborted, decision } = context;
+  const [first] = decision.prepared;
+  const options: DecideOptions = {
+    engine,
+    secondsLeft,
+    aborted,
+    progress: () => undefined,
+    ties: false,
+    cutoff: totalOf(context),
+    ...(first === undefined ? {} : { multipliers: first.multipliers }),
+  };
+  return decide(setup, options, decision.judged);
 }
 
 async function nextStep(

@@ -8,6 +8,7 @@ import { stands } from "../decide/leniency.ts";
 import { modulesOf } from "../decide/modules.ts";
 import { orderMoney } from "../decide/money.ts";
 import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
+import { sharedPicks } from "../model/build.ts";
 import type { ExplainContext } from "./context.ts";
 
 /** An axis of a machine. */
@@ -34,7 +35,7 @@ interface SwapQuestion {
   readonly upTo: number;
 }
 
-/** The cheapest answer that changes nothing but one axis: a first cost to beat. */
+/** The cheapest answer that changes nothing but one axis (and those that pick with it): a first cost to beat. */
 export function cheapestSwap(context: ExplainContext, search: SwapSearch, question: SwapQuestion): Outcome | undefined {
   const swaps = swapsOf(context, search, { question, score: priceOf(context.setup.catalogue) });
   let best: Outcome | undefined;
@@ -74,8 +75,10 @@ function swapsOf(
   const { answer } = context.decision;
   const own = answer?.machines[machine];
   if (answer === undefined || own === undefined) return [];
+  const around = context.setup.machines[machine];
+  const together = around === undefined ? [] : (sharedPicks(around).find((axes) => axes.includes(axis)) ?? []);
   return firstBy(context, now, { accepts: question.accepts, score }).map((column) => {
-    const axes = own.axes.map((pick, a) => (a === axis ? column : pick));
+    const axes = own.axes.map((pick, a) => (together.includes(a) ? column : pick));
     const swapped: OrderAnswer = {
       machines: answer.machines.map((before, m) => (m === machine ? { ...own, axes } : before)),
     };

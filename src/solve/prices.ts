@@ -8,6 +8,8 @@ import { type Multipliers, weightsFrom } from "./multipliers.ts";
 export interface Prices {
   /** Lower bound of the model at these multipliers. */
   readonly bound: number;
+  /** The same where groups may get columns without a part that all of theirs have: no part is paid for in any case. */
+  readonly openBound: number;
   /** Least reduced cost by group. */
   readonly least: ArrayLike<number>;
   /** Multiplier of a part in a group; 0 where the model does not price it. */
@@ -31,6 +33,8 @@ export function pricesOf(model: SelectionModel, multipliers: Multipliers): Price
   const relaxation = newRelaxation(core);
   relaxation.isActive = activeRows(core, domain);
   const bound = relax(core, domain, weights, relaxation);
+  const open = { ...newRelaxation(core), isActive: relaxation.isActive };
+  const openBound = relax(core, unforced(core, domain), weights.slice(), open);
   const links = new Map<number, number>();
   for (let link = 0; link < core.linkCount; link++) {
     links.set((core.linkGroup[link] ?? 0) * core.partCount + (core.linkPart[link] ?? 0), weights[link] ?? 0);
@@ -42,10 +46,21 @@ export function pricesOf(model: SelectionModel, multipliers: Multipliers): Price
   }
   return {
     bound,
+    openBound,
     least: relaxation.least,
     link: (group, part) => links.get(group * core.partCount + part) ?? 0,
     slack: (part) => (domain.use[part] === -1 ? Math.max(0, relaxation.slack[part] ?? 0) : 0),
     row: (id) => rows.get(id) ?? 0,
+  };
+}
+
+/** No part that must be used: neither at all, nor by a group whose columns all have it. */
+function unforced(core: Core, { alive, use, linkCount }: Domain): Domain {
+  const isForced = (count: number, link: number): boolean => count === alive[core.linkGroup[link] ?? 0]?.length;
+  return {
+    alive,
+    use: use.map((decided) => (decided === 1 ? -1 : decided)),
+    linkCount: linkCount.map((count, link) => (isForced(count, link) ? count + 1 : count)),
   };
 }
 

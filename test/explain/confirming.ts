@@ -29,7 +29,11 @@ export interface Shipped {
 export async function shipped(path: string): Promise<Shipped> {
   const input = await readProblem(path);
   if (!input.ok) throw new Error(`${path} does not read`);
-  const { problem, catalogue } = input.value;
+  return shippedLike(input.value.problem, input.value.catalogue);
+}
+
+/** Any problem with its answer. */
+export async function shippedLike(problem: Problem, catalogue: Catalogue): Promise<Shipped> {
   const setup = setupFor(problem, catalogue);
   const decision = await decide(setup, OPTIONS);
   const { engine, secondsLeft, aborted } = OPTIONS;
@@ -53,11 +57,19 @@ export async function totalOf(problem: Problem, catalogue: Catalogue): Promise<n
 
 type Relax = Readonly<Partial<Record<LimitId, number | null>>>;
 
+/** An axis of a machine, by index. */
+export interface AxisAt {
+  readonly machine: number;
+  readonly axis: number;
+}
+
 /** The problem with limits of one axis relaxed by a share, or lifted (null). */
-export function relaxed(problem: Problem, axisId: string, relax: Relax): Problem {
-  const machines = problem.machines.map((machine) => ({
+export function relaxed(problem: Problem, at: AxisAt, relax: Relax): Problem {
+  const machines = problem.machines.map((machine, m) => ({
     ...machine,
-    axes: machine.axes.map((own) => (own.id === axisId ? { ...own, needs: { ...own.needs, relax } } : own)),
+    axes: machine.axes.map((own, a) =>
+      m === at.machine && a === at.axis ? { ...own, needs: { ...own.needs, relax } } : own,
+    ),
   }));
   return { ...problem, machines };
 }
@@ -73,9 +85,10 @@ const HAIR = 1e-5;
  * Confirms what is said of an axis: lifting its limits saves the price, no set of fewer limits saves anything where it is
  * said to be the cheapest, easing them by the step reaches the step's total, and easing them by a hair less changes nothing.
  */
-export async function confirmAxis(of: Shipped, axisId: string, binding: BindingFound): Promise<void> {
+export async function confirmAxis(of: Shipped, at: AxisAt, binding: BindingFound): Promise<void> {
   const { problem, catalogue, total } = of;
-  const eased = (relax: Relax): Promise<number> => totalOf(relaxed(problem, axisId, relax), catalogue);
+  const axisId = `${problem.title} ${problem.machines[at.machine]?.axes[at.axis]?.id}`;
+  const eased = (relax: Relax): Promise<number> => totalOf(relaxed(problem, at, relax), catalogue);
   if (binding.kind === "cheapest") {
     expect(await eased(relaxEach(LIMIT_IDS, null)), `${axisId} without any limit`).toBe(total);
     return;
@@ -146,7 +159,7 @@ export async function confirmAll(of: Shipped, { axes, buses, caps }: Explanation
     for (const [a, { id }] of machine.axes.entries()) {
       const binding = axes[m]?.[a];
       if (binding === undefined) throw new Error(`${id} was not explained`);
-      await confirmAxis(of, id, binding);
+      await confirmAxis(of, { machine: m, axis: a }, binding);
     }
     for (const binding of buses[m] ?? []) await confirmBus(of, binding);
   }
