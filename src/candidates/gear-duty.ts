@@ -77,15 +77,15 @@ function formOf(gram: Float64Array, flow: readonly [number, number, number]): Fl
 
 /** ⟨τ_m²⟩ for rotor inertia at the input shaft a and drag f. Hot. */
 export function meanSquare({ form }: GearDuty, a: number, f: number): number {
-  const [xx = 0, xy = 0, yy = 0, xz = 0, yz = 0, zz = 0] = form;
-  return Math.max(0, a * a * xx + 2 * a * xy + yy + f * (2 * a * xz + 2 * yz + f * zz));
+  const square = a * a * form[0]! + 2 * a * form[1]! + form[2]!;
+  return Math.max(0, square + f * (2 * a * form[3]! + 2 * form[4]! + f * form[5]!));
 }
 
 /** Largest |τ_m| on the hull's vertices: never more than the exact peak. Hot. */
 export function hullPeak({ hullX, hullY, hullZ }: GearDuty, a: number, f: number): number {
   let most = 0;
   for (let k = 0; k < hullX.length; k++) {
-    const torque = Math.abs(a * (hullX[k] ?? 0) + (hullY[k] ?? 0) + f * (hullZ[k] ?? 0));
+    const torque = Math.abs(a * hullX[k]! + hullY[k]! + f * hullZ[k]!);
     if (torque > most) most = torque;
   }
   return most;

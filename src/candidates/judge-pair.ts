@@ -139,7 +139,7 @@ function dearLimits(scan: Scan, pair: Pair, torque: PairTorque): void {
     torque.peak + 2 * duty.slack.peak * geared.reach,
   );
   if (corner <= allowed) return;
-  see(scan, VOLTAGE, worstAtNodes(pair, (speed, range) => leastVoltage(phase, speed, range)) / allowed);
+  see(scan, VOLTAGE, worstAtNodes(pair, (speed, middle, loose) => leastVoltage(phase, speed, middle, loose)) / allowed);
 }
 
 function seeEnvelope(scan: Scan, pair: Pair, torque: PairTorque): void {
@@ -155,34 +155,33 @@ function seeEnvelope(scan: Scan, pair: Pair, torque: PairTorque): void {
   see(
     scan,
     AT_SPEED,
-    worstAtNodes(pair, (speed, range) => (margin * Math.abs(nearest(range, 0))) / envelope(Math.abs(speed))),
+    worstAtNodes(
+      pair,
+      (speed, middle, loose) => (margin * Math.max(0, Math.abs(middle) - loose)) / envelope(Math.abs(speed)),
+    ),
   );
 }
 
-/** What a torque can be within the duty's range of carried mass. */
-interface TorqueRange {
-  readonly torque: number;
-  readonly loose: number;
-}
-
-function nearest({ torque, loose }: TorqueRange, wanted: number): number {
-  return Math.min(torque + loose, Math.max(torque - loose, wanted));
-}
-
-/** Least terminal voltage over a range of torques: U² is a parabola in the current. */
-function leastVoltage(phase: Parameters<typeof terminalVoltage>[0], speed: number, range: TorqueRange): number {
-  if (range.loose === 0) return terminalVoltage(phase, speed, range.torque);
+/** Least terminal voltage within a range of torques, torque ± loose: U² is a parabola in the current. Hot. */
+function leastVoltage(
+  phase: Parameters<typeof terminalVoltage>[0],
+  speed: number,
+  torque: number,
+  loose: number,
+): number {
+  if (loose === 0) return terminalVoltage(phase, speed, torque);
   const { motor, rating, phaseInductance } = phase;
   const reactance = ((speed * motor.poles) / 2) * phaseInductance;
   const emf = (motor.voltageConstant * speed) / Math.sqrt(3);
   const bottom = (-emf * rating.hotResistance) / (rating.hotResistance ** 2 + reactance ** 2);
-  return terminalVoltage(phase, speed, nearest(range, bottom / rating.currentPerTorque));
+  const wanted = bottom / rating.currentPerTorque;
+  return terminalVoltage(phase, speed, Math.min(torque + loose, Math.max(torque - loose, wanted)));
 }
 
-/** Largest value over the quadrature nodes. Hot. */
+/** Largest value over the quadrature nodes, of what torque ± loose can bring. Hot. */
 function worstAtNodes(
   { row, geared, gearbox, duty }: Pair,
-  value: (speed: number, range: TorqueRange) => number,
+  value: (speed: number, torque: number, loose: number) => number,
 ): number {
   const a = (row.inertia + (gearbox?.inertia ?? 0)) * geared.ratio;
   const f = row.motor.frictionTorque + (gearbox?.dragTorque ?? 0);
@@ -192,7 +191,7 @@ function worstAtNodes(
   let worst = 0;
   for (let k = 0; k < count; k++) {
     const steady = flow[flows[k]!]! * torque[k]! + f * turning[k]!;
-    const found = value(geared.ratio * speed[k]!, { torque: a * acceleration[k]! + steady, loose });
+    const found = value(geared.ratio * speed[k]!, a * acceleration[k]! + steady, loose);
     if (found > worst) worst = found;
   }
   return worst;

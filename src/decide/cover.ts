@@ -1,3 +1,4 @@
+import type { JudgedPair } from "../candidates/judge-axis.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import type { Visit } from "./axis-columns.ts";
 import type { Field } from "./field.ts";
@@ -11,16 +12,18 @@ export interface Scored extends Visit {
 /** Cheapest candidates that a selection holds beside one for every part. */
 const CHEAPEST = 60;
 
-/** A number for each candidate in each case of an axis, the same in every judging of it. */
-export type KeyOf = (visit: Visit) => number;
+/** A number for each candidate of an axis, the same in every judging of it. */
+export type KeyOf = (pair: Pick<JudgedPair, "motor" | "gearbox">, drive: number, inductor: number) => number;
 
 export function keysOf({ gearboxes, drives, inductors }: Catalogue): KeyOf {
   const sizes = { gearbox: gearboxes.length + 1, drive: drives.length, inductor: inductors.length + 1 };
-  return ({ look, index, drive, inductor }) => {
-    const pair = look.judged.pairs[index];
-    const { motor = -1, gearbox = -1 } = pair ?? {};
-    return ((motor * sizes.gearbox + gearbox + 1) * sizes.drive + drive) * sizes.inductor + inductor + 1;
-  };
+  return ({ motor, gearbox }, drive, inductor) =>
+    ((motor * sizes.gearbox + gearbox + 1) * sizes.drive + drive) * sizes.inductor + inductor + 1;
+}
+
+/** The key of a packed candidate. */
+export function visitKey(keyOf: KeyOf, { look, index, drive, inductor }: Visit): number {
+  return keyOf(look.judged.pairs[index] ?? { motor: -1, gearbox: -1 }, drive, inductor);
 }
 
 /**
@@ -54,14 +57,15 @@ export function coverOf(
         score < best.drive.score[drive]! ||
         score < best.inductor.score[inductor + 1]! ||
         score < cheapest.limit();
-      if (!isBetter && keep.size === 0) return;
+      const key = keyOf({ motor, gearbox }, drive, inductor);
+      if (!isBetter && !keep.has(key)) return;
       const found: Scored = { look, index: p, drive, inductor, case: look.cases[at]!, score };
       take(best.motor, motor, found);
       take(best.gearbox, gearbox + 1, found);
       take(best.drive, drive, found);
       take(best.inductor, inductor + 1, found);
       cheapest.offer(found);
-      if (keep.size > 0 && keep.has(keyOf(found))) takeNamed(named, keyOf(found), found);
+      if (keep.has(key)) takeNamed(named, key, found);
     },
   });
   const parts = Object.values(best).flatMap(({ found }) => found.filter((one) => one !== undefined));
@@ -114,6 +118,6 @@ export function cheapestList(count: number): CheapestList {
 
 function distinct(found: readonly Scored[], keyOf: KeyOf): Scored[] {
   const kept = new Map<string, Scored>();
-  for (const one of found) kept.set(`${keyOf(one)} ${one.case}`, one);
+  for (const one of found) kept.set(`${visitKey(keyOf, one)} ${one.case}`, one);
   return [...kept.values()];
 }

@@ -162,17 +162,18 @@ export function quickFigures(
 ): { base: number; current: number } {
   const factors = torqueFactors(duty, motor, gearbox);
   const ratio = gearbox?.ratio ?? 1;
-  const [a, [c0, c1, c2], f] = [factors.inertia, factors.flow, factors.drag];
-  const [p0 = 0, p1 = 0, p2 = 0, p3 = 0, p4 = 0] = means.power;
-  const shaft = (a * p0 + c0 * p1 + c1 * p2 + c2 * p3 + f * p4) * ratio;
-  const reach = Math.max(c0, Math.abs(c1), c2);
+  const { inertia: a, flow, drag: f } = factors;
+  const { power } = means;
+  const loadShaft = flow[0] * power[1]! + flow[1] * power[2]! + flow[2] * power[3]!;
+  const shaft = (a * power[0]! + loadShaft + f * power[4]!) * ratio;
+  const reach = Math.max(flow[0], Math.abs(flow[1]), flow[2]);
   const rms = Math.max(0, Math.sqrt(meanSquareTorque(means, factors)) - duty.slack.rms * reach);
   const copper = 3 * rating.hotResistance * (rating.currentPerTorque * rms) ** 2;
   const speedLoss = speedLossFactor(motor, rating) * ratio ** 2 * means.meanSquareSpeed;
   const loose = duty.massHalf * reach;
   let torque = 0;
   for (const stride of means.strides) {
-    const along = a * stride.acceleration + factors.flow[stride.flow] * stride.torque + f * stride.turning;
+    const along = a * stride.acceleration + flow[stride.flow] * stride.torque + f * stride.turning;
     torque += Math.max(0, Math.abs(along) - loose * stride.perKilogram);
   }
   return {

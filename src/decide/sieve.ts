@@ -5,7 +5,7 @@ import type { Multipliers } from "../solve/multipliers.ts";
 import { pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnsOf } from "./axis-columns.ts";
 import type { Found } from "./court.ts";
-import { coverOf, type KeyOf, keysOf, type Scored } from "./cover.ts";
+import { coverOf, type KeyOf, keysOf, type Scored, visitKey } from "./cover.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
 import type { JudgedAxis } from "./judged-axis.ts";
 import type { PowerMemory } from "./power-memory.ts";
@@ -171,7 +171,7 @@ export function recast(
   const { setup, keyOf } = sieve;
   sieve.taken = tools.taken(sieve.found);
   sieve.wanted = cast.priced.map(
-    ({ cheapest }, f) => new Set([...(cast.thin[f] ?? []), ...cheapest].map((visit) => keyOf(visit))),
+    ({ cheapest }, f) => new Set([...(cast.thin[f] ?? []), ...cheapest].map((visit) => visitKey(keyOf, visit))),
   );
   const around = { catalogue: setup.catalogue, counting: countingOf(setup, sieve.taken, tools.memory) };
   sieve.fields = sieve.fields.map((field, f) => {

@@ -1,5 +1,5 @@
 import type { Core } from "./core.ts";
-import { solveCounted, solveEven } from "./counted-part.ts";
+import { type CountedPart, type CountedTask, solveCounted, solveEven } from "./counted-part.ts";
 import { type Domain, openConditions } from "./domain.ts";
 
 /**
@@ -38,8 +38,15 @@ export interface Relaxation {
   readonly partUse: Uint8Array;
   /** By counted part: modules by pool of the part. */
   readonly modules: Float64Array[];
+  /** By counted part: room for what its subproblem is asked; undefined for the others. */
+  readonly tasks: readonly (Task | undefined)[];
   /** By row: whether its condition certainly holds in the domain. */
   isActive: Uint8Array;
+}
+
+/** What a counted part's subproblem is asked, with room for the links it chooses. */
+interface Task extends CountedTask {
+  readonly even: Uint8Array;
 }
 
 /** Room for one relaxation, to be used again and again. */
@@ -53,7 +60,17 @@ export function newRelaxation(core: Core): Relaxation {
     linkUse: new Uint8Array(core.linkCount),
     partUse: new Uint8Array(core.partCount),
     modules: core.counted.map((part) => new Float64Array(part?.pools.length ?? 0)),
+    tasks: core.counted.map((part, at) => part && newTask(part, core.partLinks[at]!.length)),
     isActive: new Uint8Array(core.rows.length),
+  };
+}
+
+function newTask({ pools }: CountedPart, links: number): Task {
+  return {
+    reward: new Float64Array(links),
+    state: new Uint8Array(links),
+    moduleCost: new Float64Array(pools.length),
+    even: new Uint8Array(links),
   };
 }
 
@@ -219,20 +236,18 @@ function capWeights(core: Core, weights: Weights, part: number): number {
 function countedSlack(core: Core, domain: Domain, weights: Weights, { into, part }: PartAt): number {
   const counted = core.counted[part]!;
   const links = core.partLinks[part]!;
-  const reward = new Float64Array(links.length);
-  const state = new Uint8Array(links.length);
+  const task = into.tasks[part]!;
   for (let at = 0; at < links.length; at += 1) {
-    reward[at] = weights[links[at]!]!;
-    state[at] = linkState(core, domain, links[at]!);
+    task.reward[at] = weights[links[at]!]!;
+    task.state[at] = linkState(core, domain, links[at]!);
   }
   if (counted.evenUnits > 0) {
-    const even = new Uint8Array(links.length);
-    const least = solveEven(counted, { reward, state }, even);
-    for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = even[at]!;
+    const least = solveEven(counted, task, task.even);
+    for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = task.even[at]!;
     return least;
   }
-  const moduleCost = moduleCosts(core, weights, into, part);
-  const { value, chosen, modules } = solveCounted(counted, { reward, state, moduleCost });
+  noteModuleCosts(core, weights, { into, part });
+  const { value, chosen, modules } = solveCounted(counted, task);
   for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = chosen[at]!;
   into.modules[part]!.set(modules);
   return value;
@@ -244,9 +259,9 @@ function linkState(core: Core, domain: Domain, link: number): number {
   return count === domain.alive[core.linkGroup[link]!]!.length ? 2 : 1;
 }
 
-function moduleCosts(core: Core, weights: Weights, into: Relaxation, part: number): Float64Array {
+function noteModuleCosts(core: Core, weights: Weights, { into, part }: PartAt): void {
   const { pools } = core.counted[part]!;
-  const costs = new Float64Array(pools.length);
+  const costs = into.tasks[part]!.moduleCost.fill(0);
   for (let index = 0; index < core.rows.length; index += 1) {
     const row = core.rows[index]!;
     if (row.modules.length === 0) continue;
@@ -258,5 +273,4 @@ function moduleCosts(core: Core, weights: Weights, into: Relaxation, part: numbe
       if (at >= 0) costs[at]! += lambda * term.factor;
     }
   }
-  return costs;
 }

@@ -24,11 +24,12 @@ function unitsOf(model: SelectionModel, part: ModelPart, uses: Float64Array): nu
   return model.pools.reduce((sum, { quantity }, pool) => sum + quantity * modulesFor(part, uses[pool]!), 0);
 }
 
-/** charge = fixed · [units > 0] + units · price of the highest step ≤ units; a dearer step is used as is. */
+/** charge = fixed · [units > 0] + units · price of the highest step ≤ units; a dearer step is used as is. Hot. */
 export function chargeOf(part: ModelPart, units: number): number {
   if (units === 0) return 0;
-  const step = part.steps.findLast(({ from }) => from <= units);
-  return part.fixed + (step === undefined ? 0 : units * step.price);
+  let price = 0;
+  for (const step of part.steps) if (step.from <= units) price = step.price;
+  return part.fixed + units * price;
 }
 
 /** true where every named group has picked one of the named columns. */

@@ -104,8 +104,8 @@ function motorBlend(piece: SignalPiece, { inertia, flow, drag }: TorqueFactors):
 
 /** ⟨τ_m²⟩ = uᵀ·G·u [N²·m²]. Source: the Gram form; mean of a square of a linear combination. */
 export function meanSquareTorque({ gram }: Pick<Duty, "gram">, { inertia, flow, drag }: TorqueFactors): number {
-  const u = [inertia, ...flow, drag];
+  const u = [inertia, flow[0], flow[1], flow[2], drag];
   let sum = 0;
-  for (let r = 0; r < 5; r++) for (let c = 0; c < 5; c++) sum += (u[r] ?? 0) * (u[c] ?? 0) * (gram[5 * r + c] ?? 0);
+  for (let r = 0; r < 5; r++) for (let c = 0; c < 5; c++) sum += u[r]! * u[c]! * gram[5 * r + c]!;
   return Math.max(0, sum);
 }
