@@ -42,6 +42,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   decide: ["solve", "model", "candidates", ...PHYSICS, ...NOUNS, "maths"],
   explain: ["decide", "solve", "model", "candidates", ...PHYSICS, ...NOUNS],
   report: ["units", ...NOUNS],
+  verify: [...NOUNS],
   result: ["explain", "decide", "solve", "model", "candidates", "input", "report", "units", ...PHYSICS, ...NOUNS],
   cli: ["index.ts", "report", "faults"],
   "version.ts": [],

@@ -2,9 +2,9 @@ import { expect, test } from "vitest";
 import { type Decision, decide } from "../../src/decide/decide.ts";
 import { isSetup, setupOf } from "../../src/decide/setup.ts";
 import type { Needs } from "../../src/machine/problem.ts";
-import { type MachinePick, pickKey } from "../oracle/answer.ts";
+import { type MachinePick, pickKey } from "../../src/verify/answer.ts";
+import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
 import { type BruteForce, bruteForce, compareTies } from "../oracle/brute-force.ts";
-import { OrderOracle } from "../oracle/evaluate-machine.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
 
 /** Seeds of the machines that are tried; most of them have an answer. */

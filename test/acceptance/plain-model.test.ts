@@ -3,7 +3,7 @@ import { decide } from "../../src/decide/decide.ts";
 import { isSetup, setupOf } from "../../src/decide/setup.ts";
 import { readProblem } from "../../src/input/read-problem.ts";
 import type { Catalogue } from "../../src/machine/catalogue.ts";
-import { OrderOracle } from "../oracle/evaluate-machine.ts";
+import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
 import { plainOrder } from "../oracle/plain-input.ts";
 import { solvePlain } from "../oracle/plain-model.ts";
 

@@ -1,9 +1,9 @@
 import type { AnyPart, Catalogue, Resistor, Supply } from "../../src/machine/catalogue.ts";
 import type { Bus, Problem } from "../../src/machine/problem.ts";
-import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf } from "./answer.ts";
-import { OrderOracle, type OrderVerdict } from "./evaluate-machine.ts";
-import type { AxisPick } from "./evaluate-pick.ts";
-import type { OrderMoney } from "./money.ts";
+import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf } from "../../src/verify/answer.ts";
+import { OrderOracle, type OrderVerdict } from "../../src/verify/evaluate-machine.ts";
+import type { AxisPick } from "../../src/verify/evaluate-pick.ts";
+import type { OrderMoney } from "../../src/verify/money.ts";
 
 /** The cheapest answer of all, by trying them. */
 export interface BruteForce {

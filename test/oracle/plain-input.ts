@@ -1,9 +1,9 @@
 import type { AnyPart, Catalogue, Resistor, Supply } from "../../src/machine/catalogue.ts";
 import type { Problem } from "../../src/machine/problem.ts";
-import { type MachinePick, pickKey, ridersOf, ridingMass } from "./answer.ts";
-import type { OrderOracle } from "./evaluate-machine.ts";
-import { AxisOracle, type AxisPick, busVoltage, cabinetFactor } from "./evaluate-pick.ts";
-import { type Grid, gridOf } from "./motion.ts";
+import { type MachinePick, pickKey, ridersOf, ridingMass } from "../../src/verify/answer.ts";
+import type { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { AxisOracle, type AxisPick, busVoltage, cabinetFactor } from "../../src/verify/evaluate-pick.ts";
+import { type Grid, gridOf } from "../../src/verify/motion.ts";
 import type {
   PlainAxis,
   PlainChoice,

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
+import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
 import { bruteForce } from "./brute-force.ts";
-import { OrderOracle } from "./evaluate-machine.ts";
 import { plainOrder } from "./plain-input.ts";
 import { solvePlain } from "./plain-model.ts";
 import { randomMachine } from "./random-machine.ts";

@@ -10,14 +10,14 @@ import type {
   Supply,
 } from "../../src/machine/catalogue.ts";
 import type { Axis, Machine, Problem, Site } from "../../src/machine/problem.ts";
-import { ridersOf } from "./answer.ts";
-import { OrderOracle } from "./evaluate-machine.ts";
-import { type AxisPick, busVoltage } from "./evaluate-pick.ts";
-import { gridOf, motionOf, sampled } from "./motion.ts";
+import { ridersOf } from "../../src/verify/answer.ts";
+import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { type AxisPick, busVoltage } from "../../src/verify/evaluate-pick.ts";
+import { gridOf, motionOf, sampled } from "../../src/verify/motion.ts";
+import { shaftOf } from "../../src/verify/shaft.ts";
 import { Dice, rounded } from "./random.ts";
 import { randomAxis } from "./random-axis.ts";
 import { nearestPick, repaired } from "./random-repair.ts";
-import { shaftOf } from "./shaft.ts";
 
 /** A small invented order: makers, parts and prices are made up by dice. */
 export interface RandomMachine {

@@ -1,9 +1,9 @@
 import type { Catalogue, Motor } from "../../src/machine/catalogue.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
 import type { Axis, Problem } from "../../src/machine/problem.ts";
-import { ridersOf } from "./answer.ts";
-import { OrderOracle } from "./evaluate-machine.ts";
-import type { AxisPick, PickVerdict } from "./evaluate-pick.ts";
+import { ridersOf } from "../../src/verify/answer.ts";
+import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import type { AxisPick, PickVerdict } from "../../src/verify/evaluate-pick.ts";
 import type { Dice } from "./random.ts";
 
 /** An order while it is being made. */

@@ -8,7 +8,7 @@ import { overloadTime } from "../../../src/physics/limits/heat-limits.ts";
 import { judgePick } from "../../../src/physics/limits/judge-pick.ts";
 import { motorTorque, type PickDuty, pickDuty } from "../../../src/physics/limits/pick-duty.ts";
 import { busVoltage } from "../../../src/physics/limits/rating.ts";
-import { fullest, type HeatSteps, hottest } from "../../oracle/heat.ts";
+import { fullest, type HeatSteps, hottest } from "../../../src/verify/heat.ts";
 import { anySample } from "../any-axis.ts";
 import { near } from "../near.ts";
 import { derived, example } from "../reference.ts";

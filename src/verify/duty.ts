@@ -1,5 +1,5 @@
-import type { Gearbox, Motor } from "../../src/machine/catalogue.ts";
-import type { Axis } from "../../src/machine/problem.ts";
+import type { Gearbox, Motor } from "../machine/catalogue.ts";
+import type { Axis } from "../machine/problem.ts";
 import type { HeatSteps } from "./heat.ts";
 import type { Shaft } from "./shaft.ts";
 

@@ -1,5 +1,5 @@
-import type { AnyPart } from "../../src/machine/catalogue.ts";
-import type { Problem } from "../../src/machine/problem.ts";
+import type { AnyPart } from "../machine/catalogue.ts";
+import type { Problem } from "../machine/problem.ts";
 import { type MachinePick, modulesOn, ridingMass } from "./answer.ts";
 
 /** The objective of an answer [cent], each term rounded once. */

@@ -1,4 +1,4 @@
-import type { LawName } from "../../src/machine/problem.ts";
+import type { LawName } from "../machine/problem.ts";
 
 /**
  * The motion laws, written as accelerations and integrated here. Nothing of the program's own laws is used:

@@ -1,9 +1,17 @@
 import { expect, test } from "vitest";
 import type { RunSegment } from "../../src/machine/problem.ts";
-import type { MachinePick } from "./answer.ts";
-import { OrderOracle } from "./evaluate-machine.ts";
-import { PLAIN_SHAFT, plainAxis, plainDrive, plainLoad, plainMotor, plainProblem, plainSupply } from "./plain-parts.ts";
-import { derivedCase } from "./reference-table.ts";
+import type { MachinePick } from "../../src/verify/answer.ts";
+import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import {
+  PLAIN_SHAFT,
+  plainAxis,
+  plainDrive,
+  plainLoad,
+  plainMotor,
+  plainProblem,
+  plainSupply,
+} from "../oracle/plain-parts.ts";
+import { derivedCase } from "../oracle/reference-table.ts";
 
 const run = (speed: number, time: number): RunSegment => ({
   kind: "run",

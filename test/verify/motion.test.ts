@@ -1,10 +1,10 @@
 import { expect, test } from "vitest";
 import type { LawName, MoveSegment, Segment } from "../../src/machine/problem.ts";
-import { gridOf, motionOf, sampled } from "./motion.ts";
-import { type LawShares, lawPeaks, lawPieces } from "./motion-law.ts";
-import { PLAIN_SHAFT, plainAxis, plainLoad } from "./plain-parts.ts";
-import { referenceTable } from "./reference-table.ts";
-import { sampleAxes } from "./sample-axes.ts";
+import { gridOf, motionOf, sampled } from "../../src/verify/motion.ts";
+import { type LawShares, lawPeaks, lawPieces } from "../../src/verify/motion-law.ts";
+import { PLAIN_SHAFT, plainAxis, plainLoad } from "../oracle/plain-parts.ts";
+import { referenceTable } from "../oracle/reference-table.ts";
+import { sampleAxes } from "../oracle/sample-axes.ts";
 
 const rotary = { kind: "rotary", ...PLAIN_SHAFT } as const;
 const thirds = { accelerate: 1 / 3, decelerate: 1 / 3, jerk: 0.25 };

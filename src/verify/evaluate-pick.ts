@@ -1,6 +1,6 @@
-import type { Drive, Gearbox, Inductor, Motor, PartBase } from "../../src/machine/catalogue.ts";
-import type { LimitId } from "../../src/machine/limit.ts";
-import type { Axis, Bus, Machine, Problem, Site } from "../../src/machine/problem.ts";
+import type { Drive, Gearbox, Inductor, Motor, PartBase } from "../machine/catalogue.ts";
+import type { LimitId } from "../machine/limit.ts";
+import type { Axis, Bus, Machine, Problem, Site } from "../machine/problem.ts";
 import { betaOf, type Duty, dutyOf, hotResistance, motorSideInertia, motorTorque, ratioOf } from "./duty.ts";
 import { fullest, hottest } from "./heat.ts";
 import { type AxisMotion, type Grid, gridOf, motionOf, type Sampled, sampled } from "./motion.ts";

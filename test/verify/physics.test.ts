@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { MoveSegment, RunSegment, Segment } from "../../src/machine/problem.ts";
-import { hotResistance, lineVoltage } from "./duty.ts";
-import { AxisOracle, type AxisPick, evaluatePick, type PickVerdict } from "./evaluate-pick.ts";
+import { hotResistance, lineVoltage } from "../../src/verify/duty.ts";
+import { AxisOracle, type AxisPick, evaluatePick, type PickVerdict } from "../../src/verify/evaluate-pick.ts";
 import {
   PLAIN_SHAFT,
   plainAxis,
@@ -10,9 +10,9 @@ import {
   plainLoad,
   plainMotor,
   plainProblem,
-} from "./plain-parts.ts";
-import { derivedCase, referenceTable } from "./reference-table.ts";
-import { sampleAxes } from "./sample-axes.ts";
+} from "../oracle/plain-parts.ts";
+import { derivedCase, referenceTable } from "../oracle/reference-table.ts";
+import { sampleAxes } from "../oracle/sample-axes.ts";
 
 const up = Math.PI / 2;
 const bare = { force: 0, payload: 0 };

@@ -1,4 +1,4 @@
-import type { FollowTable } from "../../src/machine/problem.ts";
+import type { FollowTable } from "../machine/problem.ts";
 import type { State } from "./motion.ts";
 
 /** A stretch of a followed table that does not turn round, from its own time 0. */

@@ -1,4 +1,4 @@
-import type { Axis, MoveSegment, RunSegment, Segment } from "../../src/machine/problem.ts";
+import type { Axis, MoveSegment, RunSegment, Segment } from "../machine/problem.ts";
 import { followedStretches } from "./followed.ts";
 import { type LawPiece, type LawShares, lawPeaks, lawPieces } from "./motion-law.ts";
 

@@ -1,6 +1,6 @@
-import type { Catalogue, Drive } from "../../src/machine/catalogue.ts";
-import type { LimitId } from "../../src/machine/limit.ts";
-import type { Bus, Problem } from "../../src/machine/problem.ts";
+import type { Catalogue, Drive } from "../machine/catalogue.ts";
+import type { LimitId } from "../machine/limit.ts";
+import type { Bus, Problem } from "../machine/problem.ts";
 import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf, ridingMass } from "./answer.ts";
 import {
   AxisOracle,

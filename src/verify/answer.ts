@@ -1,5 +1,5 @@
-import type { AnyPart, Drive, Resistor, Supply } from "../../src/machine/catalogue.ts";
-import type { Bus, Machine } from "../../src/machine/problem.ts";
+import type { AnyPart, Drive, Resistor, Supply } from "../machine/catalogue.ts";
+import type { Bus, Machine } from "../machine/problem.ts";
 import type { AxisPick } from "./evaluate-pick.ts";
 
 /** What feeds a bus; no supply only where the catalogues hold none. */

@@ -1,4 +1,4 @@
-import type { Axis, Mechanism } from "../../src/machine/problem.ts";
+import type { Axis, Mechanism } from "../machine/problem.ts";
 import type { Sampled } from "./motion.ts";
 
 /** Standard gravity [m/s²]. Source: CGPM 1901. */
