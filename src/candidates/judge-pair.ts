@@ -93,8 +93,9 @@ function askedLimits(scan: Scan, pair: Pair): void {
   const { needs } = pair.duty.axis;
   const { motor } = pair.row;
   const { ratio } = pair.geared;
-  const { travel } = pair.duty;
-  if (needs.detent !== undefined) see(scan, DETENT, share((known(motor.detentTorque) * ratio) / travel, needs.detent));
+  const { travel, leastTravel } = pair.duty;
+  if (needs.detent !== undefined)
+    see(scan, DETENT, share((known(motor.detentTorque) * ratio) / leastTravel, needs.detent));
   if (needs.resolution !== undefined) {
     see(
       scan,

@@ -1,6 +1,6 @@
 import type { LimitId } from "../machine/limit.ts";
 import type { Expression, Origin, Picks, SharedRow } from "../model/selection.ts";
-import type { Span } from "../physics/duty/span-duty.ts";
+import type { Span } from "../physics/duty/spans.ts";
 import { cabinetFactor } from "../physics/limits/rating.ts";
 import { powerPeak, spansOfSign, worstWindow } from "../physics/power/bus-power.ts";
 import { expressionAt, usesOf } from "../solve/cost.ts";

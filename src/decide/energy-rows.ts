@@ -1,6 +1,6 @@
 import { energyPrice } from "../model/build.ts";
 import type { Envelope, Expression, Picks } from "../model/selection.ts";
-import type { Span } from "../physics/duty/span-duty.ts";
+import type { Span } from "../physics/duty/spans.ts";
 import { spansOfSign } from "../physics/power/bus-power.ts";
 import { expressionAt, usesOf } from "../solve/cost.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";

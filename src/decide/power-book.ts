@@ -1,7 +1,8 @@
 import { InternalFault } from "../faults/fault.ts";
 import type { Gearbox, Motor } from "../machine/catalogue.ts";
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
-import { type Span, type SpanDuty, spanDuty } from "../physics/duty/span-duty.ts";
+import { type SpanDuty, spanDuty } from "../physics/duty/span-duty.ts";
+import type { Span } from "../physics/duty/spans.ts";
 import { meanSquareTorque, torqueFactors } from "../physics/limits/pick-duty.ts";
 import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
 import type { Instant } from "../physics/power/bus-power.ts";

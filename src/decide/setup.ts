@@ -1,6 +1,7 @@
 import { type FitParts, fitParts } from "../candidates/fit.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import type { Axis, Bus, Machine, Problem, Site } from "../machine/problem.ts";
+import { rollFaults } from "../physics/duty/travels.ts";
 import { type BusVoltage, busVoltage } from "../physics/limits/rating.ts";
 import { type Cycle, cycleOf, isCycle, type MotionFault } from "../physics/motion/cycle.ts";
 import { type SupplyOption, supplyOptions } from "./supply-options.ts";
@@ -51,8 +52,9 @@ export function setupOf(problem: Problem, catalogue: Catalogue): Setup | readonl
     const buses = machine.buses.map((bus) => busSetup(problem, catalogue, bus));
     const axes = machine.axes.flatMap((axis, a) => {
       const cycle = cycleOf(axis, machine.cycle);
-      if (isCycle(cycle)) return [axisSetup({ problem, catalogue, machine, buses }, axis, cycle)];
-      faults.push(...cycle.map((fault) => ({ ...fault, machine: index, axis: a })));
+      const wrong = isCycle(cycle) ? rollFaults(axis, cycle) : cycle;
+      if (isCycle(cycle) && wrong.length === 0) return [axisSetup({ problem, catalogue, machine, buses }, axis, cycle)];
+      faults.push(...wrong.map((fault) => ({ ...fault, machine: index, axis: a })));
       return [];
     });
     return { machine, buses, axes };

@@ -1,9 +1,9 @@
-import type { Axis, Bus, Machine, MechanismKind, Mode } from "../machine/problem.ts";
+import type { Axis, Bus, Machine, Measured, Mechanism, MechanismKind, Mode, Segment } from "../machine/problem.ts";
 import { checkAxes } from "./check-axes.ts";
 import { given } from "./given.ts";
 import { addDefault, child, children, has, member, type Node } from "./node.ts";
 import { readLoad } from "./read-load.ts";
-import { mechanismKind, readMechanism, travelOf } from "./read-mechanism.ts";
+import { loadTravelOf, mechanismKind, readMechanism, travelOf } from "./read-mechanism.ts";
 import { readMotion } from "./read-motion.ts";
 import { type Margins, readAllow, readNeeds } from "./read-needs.ts";
 import {
@@ -14,6 +14,7 @@ import {
   optionalText,
   quantityOr,
   reportLater,
+  reportMisplaced,
   requiredQuantity,
 } from "./values.ts";
 
@@ -79,21 +80,34 @@ function readAxis(node: Node, around: Surroundings): readonly Axis[] {
 }
 
 function readKnownAxis(node: Node, kind: MechanismKind, around: Surroundings): Axis {
-  if (["winder", "crank", "measured"].includes(kind)) reportLater(child(node, "mechanism"), ["kind"]);
   const travel = travelOf(kind);
+  const mechanism = readMechanism(child(node, "mechanism"), kind);
   return {
     id: optionalText(node, "id") ?? "",
     bus: readBusId(node, around.buses),
     start: quantityOr(node, "start", { quantity: "time", fallback: 0 }),
     inCycle: flagOr(node, "in_cycle", true),
-    endless: flagOr(node, "endless", false),
-    mechanism: readMechanism(child(node, "mechanism"), kind),
-    load: readLoad(child(node, "load"), travel),
-    motion: readMotion(node, travel),
+    ...readWay(node, mechanism, kind),
+    mechanism,
     needs: readNeeds(child(node, "needs"), travel, around.margins),
     allow: readAllow(child(node, "allow")),
     ...given({ carriedBy: optionalText(node, "carried_by") }),
   };
+}
+
+/** What moves and how; a measured shaft moves as its file says. */
+function readWay(node: Node, mechanism: Mechanism, kind: MechanismKind): Pick<Axis, "endless" | "load" | "motion"> {
+  const load = readLoad(child(node, "load"), loadTravelOf(kind));
+  if (mechanism.kind === "measured") {
+    reportMisplaced(node, ["motion", "load", "endless"], "nothing here: the file of the mechanism says it");
+    return { endless: true, load, motion: [measuredMotion(mechanism)] };
+  }
+  const motion = readMotion(node, { travel: travelOf(kind), load: loadTravelOf(kind) });
+  return { endless: flagOr(node, "endless", false), load, motion };
+}
+
+function measuredMotion({ file, speed }: Measured): Segment {
+  return { kind: "follow", file, table: { of: "velocity", ...speed }, force: 0, payload: 0 };
 }
 
 function readBusId(node: Node, buses: readonly Bus[]): string {

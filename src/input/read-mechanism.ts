@@ -1,6 +1,7 @@
-import { contradiction, missing } from "../faults/wordings.ts";
+import { contradiction, missing, outOfRange } from "../faults/wordings.ts";
 import type { Mechanism, MechanismKind } from "../machine/problem.ts";
 import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
+import { readNamedTable } from "./read-named-table.ts";
 import { screwEfficiencies } from "./screw-efficiencies.ts";
 import type { Travel } from "./travel.ts";
 import {
@@ -8,8 +9,8 @@ import {
   optionalNumber,
   optionalQuantity,
   optionalShare,
+  optionalText,
   quantityOr,
-  reportFile,
   reportLater,
   reportMisplaced,
   requiredQuantity,
@@ -20,9 +21,9 @@ type Base = Omit<Extract<Mechanism, { readonly kind: "rotary" }>, "kind">;
 
 const SCREW_CHECK_KEYS = ["screw_diameter", "length", "ends"];
 
-/** How to read each kind of mechanism, and how its output travels. */
+/** How to read each kind of mechanism, how its output travels, and its load where that travels otherwise. */
 const MECHANISM_KINDS: Readonly<
-  Record<MechanismKind, { readonly travel: Travel; readonly read: (node: Node) => Mechanism }>
+  Record<MechanismKind, { readonly travel: Travel; readonly load?: Travel; readonly read: (node: Node) => Mechanism }>
 > = {
   "ball-screw": {
     travel: "linear",
@@ -33,9 +34,9 @@ const MECHANISM_KINDS: Readonly<
   rack: { travel: "linear", read: (node) => ({ kind: "rack", ...readOnDiameter(node) }) },
   rollers: { travel: "linear", read: (node) => ({ kind: "rollers", ...readOnDiameter(node) }) },
   rotary: { travel: "rotary", read: (node) => ({ kind: "rotary", ...readBase(node) }) },
-  winder: { travel: "linear", read: readLater("winder") },
-  crank: { travel: "rotary", read: readLater("crank") },
-  measured: { travel: "rotary", read: readLater("measured") },
+  winder: { travel: "linear", read: readWinder },
+  crank: { travel: "rotary", load: "linear", read: readCrank },
+  measured: { travel: "rotary", read: readMeasured },
 };
 
 /** The kind a mechanism names, if there is such a kind. */
@@ -61,8 +62,14 @@ export function readMechanism(node: Node, kind: MechanismKind): Mechanism {
   return MECHANISM_KINDS[kind].read(node);
 }
 
+/** How the motion of a mechanism's axis is given. */
 export function travelOf(kind: MechanismKind): Travel {
   return MECHANISM_KINDS[kind].travel;
+}
+
+/** How the load of a mechanism travels. */
+export function loadTravelOf(kind: MechanismKind): Travel {
+  return MECHANISM_KINDS[kind].load ?? MECHANISM_KINDS[kind].travel;
 }
 
 function positiveLength(node: Node, key: string): number {
@@ -114,15 +121,46 @@ function readLeadScrew(node: Node): Mechanism {
   return { kind: "lead-screw", lead, ...thread, ...efficiencies, ...readInertias(node) };
 }
 
-/** Mechanisms the schema knows and no command computes: a fault says so, and what can be read is read. */
-function readLater(kind: "winder" | "crank" | "measured"): (node: Node) => Mechanism {
-  return (node) => {
-    const lengths = ["core_diameter", "start_diameter", "web_width", "web_thickness", "radius", "rod"];
-    for (const key of lengths) optionalQuantity(node, key, { quantity: "length", range: "positive" });
-    optionalQuantity(node, "web_density", { quantity: "density", range: "positive" });
-    optionalQuantity(node, "tension", { quantity: "force", range: "positive" });
-    optionalQuantity(node, "offset", { quantity: "length", range: "any" });
-    if (has(node, "file")) reportFile(node, "file");
-    return { kind, ...readBase(node) };
+function readWinder(node: Node): Mechanism {
+  const coreDiameter = positiveLength(node, "core_diameter");
+  const startDiameter = positiveLength(node, "start_diameter");
+  if (startDiameter < coreDiameter) {
+    addFault(node, outOfRange(placeOf(node, "start_diameter"), "less than the core", "core_diameter or more"));
+  }
+  return {
+    kind: "winder",
+    coreDiameter,
+    startDiameter,
+    webWidth: positiveLength(node, "web_width"),
+    webDensity: requiredQuantity(node, "web_density", { quantity: "density", range: "positive" }),
+    webThickness: positiveLength(node, "web_thickness"),
+    tension: requiredQuantity(node, "tension", { quantity: "force", range: "not-negative" }),
+    ...readBase(node),
   };
+}
+
+function readCrank(node: Node): Mechanism {
+  const [radius, rod] = [positiveLength(node, "radius"), positiveLength(node, "rod")];
+  const offset = quantityOr(node, "offset", { quantity: "length", fallback: 0, range: "any" });
+  if (rod <= radius + Math.abs(offset)) {
+    addFault(node, outOfRange(placeOf(node, "rod"), "a rod that is too short to turn", "more than radius + offset"));
+  }
+  return { kind: "crank", radius, rod, offset, ...readBase(node) };
+}
+
+const MEASURED_COLUMNS = { holds: { speed: "angular-speed", torque: "torque" }, wanted: "all" } as const;
+
+/** Stands for a table that is faulty; a fault is always recorded beside it, so it never leaves the reader. */
+const FAULTY = { times: [0], values: [0] };
+
+/** Everything between shaft and load is in the measured torque already. */
+function readMeasured(node: Node): Mechanism {
+  reportMisplaced(node, ["efficiency", "back_efficiency", "drag_torque"], "nothing here: the measured torque holds it");
+  const table = readNamedTable(node, "file", MEASURED_COLUMNS);
+  const speed = table === undefined ? FAULTY : { times: table.times, values: table.columns.speed ?? [] };
+  const torque = table === undefined ? FAULTY : { times: table.times, values: table.columns.torque ?? [] };
+  const inertia = quantityOr(node, "inertia", { quantity: "inertia", fallback: 0 });
+  const couplingInertia = quantityOr(node, "coupling_inertia", { quantity: "inertia", fallback: 0 });
+  const plain = { efficiency: 1, backEfficiency: 1, dragTorque: 0, inertia, couplingInertia };
+  return { kind: "measured", file: optionalText(node, "file") ?? "", speed, torque, ...plain };
 }

@@ -117,13 +117,45 @@ export interface Rollers extends MechanismBase {
 export interface Rotary extends MechanismBase {
   readonly kind: "rotary";
 }
-export interface LaterMechanism extends MechanismBase {
-  readonly kind: "winder" | "crank" | "measured";
+/** Winds a web that arrives at line speed; its motion is the web's. + winds up. */
+export interface Winder extends MechanismBase {
+  readonly kind: "winder";
+  readonly coreDiameter: number;
+  /** Where the list of segments begins. */
+  readonly startDiameter: number;
+  readonly webWidth: number;
+  readonly webDensity: number;
+  readonly webThickness: number;
+  /** Resists winding up, also at rest [N]. */
+  readonly tension: number;
+}
+/** Slider crank: its motion is the crank's, its load the slider's. At 0 the slider is farthest out. */
+export interface Crank extends MechanismBase {
+  readonly kind: "crank";
+  readonly radius: number;
+  readonly rod: number;
+  /** Of the slider's line from the crank's centre, signed. */
+  readonly offset: number;
+}
+/** Speed and torque of the input shaft as they were measured; the axis's motion is the table's speed. */
+export interface Measured extends MechanismBase {
+  readonly kind: "measured";
+  readonly file: string;
+  /** [rad/s] over time. */
+  readonly speed: TimeSeries;
+  /** [N·m] over the same times; inertia beyond the shaft is in it. */
+  readonly torque: TimeSeries;
 }
 
 /** A lead screw given by thread geometry arrives here with both efficiencies already worked out from it. */
-export type Mechanism = BallScrew | LeadScrew | Belt | Rack | Rollers | Rotary | LaterMechanism;
+export type Mechanism = BallScrew | LeadScrew | Belt | Rack | Rollers | Rotary | Winder | Crank | Measured;
 export type MechanismKind = Mechanism["kind"];
+
+/** Values over time, joined by straight lines; the first time is 0 [s]. */
+export interface TimeSeries {
+  readonly times: readonly number[];
+  readonly values: readonly number[];
+}
 
 export interface Load {
   /** Mass [kg], rotary: inertia [kg·m²]. */
@@ -137,6 +169,8 @@ export interface Load {
   readonly viscous: number;
   /** Signed constant that resists + motion when positive, also at rest [N], rotary [N·m]. */
   readonly force: number;
+  /** Added to it, over time from where the list of segments begins; after its last row it stays [N], rotary [N·m]. */
+  readonly forceTable?: TimeSeries;
   /** Signed like gravity: subtracted from the force [N], rotary [N·m]. */
   readonly counterbalance: number;
   /** Rotary [kg·m]. */
@@ -164,6 +198,8 @@ export type LawName = (typeof LAW_NAMES)[number];
 interface SegmentBase {
   /** Added to the load's force [N], rotary [N·m]. Default 0. */
   readonly force: number;
+  /** Added to it, over time from the start of the segment; after its last row it stays [N], rotary [N·m]. */
+  readonly forceTable?: TimeSeries;
   /** Extra mass [kg], rotary inertia [kg·m²], during this segment alone. Default 0. */
   readonly payload: number;
   /** Replaces the load's friction force during this segment. */
@@ -207,14 +243,10 @@ export interface FollowSegment extends SegmentBase {
   readonly file: string;
   readonly table: FollowTable;
 }
-/** At least two rows. */
-export interface FollowTable {
+/** At least two rows; times from the start of the segment; values in m or m/s, rotary rad or rad/s. */
+export interface FollowTable extends TimeSeries {
   /** Positions are joined by a cubic spline, velocities by straight lines. */
   readonly of: "position" | "velocity";
-  /** From the start of the segment, the first 0, ascending [s]. */
-  readonly times: readonly number[];
-  /** [m] or [m/s], rotary [rad] or [rad/s]. */
-  readonly values: readonly number[];
 }
 export type Segment = MoveSegment | RunSegment | DwellSegment | FollowSegment;
 

@@ -37,7 +37,7 @@ function heatPieces({ duty, factors }: HeatSource, weights: HeatWeights): HeatPi
       read(t, both);
       return weights.torque * both.torque * both.torque + weights.speed * both.speed * both.speed;
     };
-    return { from: piece.from, to: piece.to, isSteady: piece.turning === 0, heat };
+    return { from: piece.from, to: piece.to, isSteady: piece.isSteady, heat };
   });
 }
 
