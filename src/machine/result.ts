@@ -112,6 +112,12 @@ export interface AxisResult {
   readonly limits: readonly LimitResult[];
   readonly not_checked: readonly { readonly id: LimitId; readonly missing: string }[];
   readonly settings: { readonly current_limit: number };
+  /** What motor and drive reach when motoring at the lowest bus voltage, without margins: speed [rpm], torques [N*m]. */
+  readonly region: {
+    readonly speed: readonly number[];
+    readonly peak: readonly number[];
+    readonly continuous: readonly number[];
+  };
   /** Starts per hour of the axis. */
   readonly starts_per_hour: number;
   readonly binding: Binding;

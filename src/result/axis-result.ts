@@ -1,5 +1,6 @@
 import type { EvaluatedAxis } from "../decide/evaluate.ts";
 import type { AxisResult } from "../machine/result.ts";
+import { reachOf } from "../physics/limits/reach.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
 import { entryOf } from "./entry.ts";
 import type { MachineSource } from "./machine-result.ts";
@@ -22,6 +23,7 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
     limits: withPrice(own.judgement.limits.map(table.limit), binding).toSorted(byUtilisation),
     not_checked: own.judgement.unchecked,
     settings: { current_limit: table.figure(currentLimit(own), "A") },
+    region: regionOf(own, table),
     starts_per_hour: (own.pick.duty.starts * 3600) / own.pick.duty.period,
     binding,
     candidates: { judged: tally.judged, passed: tally.passed },
@@ -57,6 +59,16 @@ function pickOf({ pick: { motor, drive, ratio, ...rest } }: EvaluatedAxis): Pick
     drive_maker: drive.maker,
     inductor: inductor.id,
     inductor_maker: inductor.maker,
+  };
+}
+
+function regionOf({ pick }: EvaluatedAxis, table: MachineSource["table"]): AxisResult["region"] {
+  const { speed, peak, continuous } = reachOf(pick);
+  const torques = (values: readonly number[]): number[] => values.map((value) => table.figure(value, "N*m"));
+  return {
+    speed: speed.map((value) => table.figure(value, "rad/s")),
+    peak: torques(peak),
+    continuous: torques(continuous),
   };
 }
 

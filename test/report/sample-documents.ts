@@ -45,6 +45,7 @@ export function axis(id: string, changes: Partial<AxisResult> = {}): AxisResult 
     ],
     not_checked: [],
     settings: { current_limit: 6.8349 },
+    region: { speed: [0, 3000, 4500], peak: [7.2, 7.2, 3.1], continuous: [2.4, 2.1, 1.7] },
     starts_per_hour: 2250,
     binding: {
       limits: ["motor.inertia_ratio"],
