@@ -118,6 +118,8 @@ export interface AxisResult {
     readonly peak: readonly number[];
     readonly continuous: readonly number[];
   };
+  /** How far it falls until its brake grips; null where it cannot fall or has no brake. */
+  readonly drop: DropResult | null;
   /** Starts per hour of the axis. */
   readonly starts_per_hour: number;
   readonly binding: Binding;
@@ -136,6 +138,17 @@ export interface LimitResult {
   /** What the optimum would save if this limit went away. */
   readonly price?: number;
   readonly next_step?: NextStep;
+}
+
+/** Drop of an axis while its brake closes, free of friction; null: the catalogue does not give the brake's time. */
+export interface DropResult {
+  /** [s] */
+  readonly brake_close_time: number | null;
+  readonly from_standstill: number | null;
+  /** From the largest downward speed of the cycle. */
+  readonly from_motion: number | null;
+  /** Of the two distances: m or rad. */
+  readonly unit: string;
 }
 
 /** Which limits keep an axis (or the order) from a cheaper answer. */

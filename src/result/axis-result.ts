@@ -1,6 +1,8 @@
 import type { EvaluatedAxis } from "../decide/evaluate.ts";
-import type { AxisResult } from "../machine/result.ts";
+import type { AxisResult, DropResult } from "../machine/result.ts";
+import { dropOf } from "../physics/limits/drop.ts";
 import { reachOf } from "../physics/limits/reach.ts";
+import { canFall } from "../report/caution-input.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
 import { entryOf } from "./entry.ts";
 import type { MachineSource } from "./machine-result.ts";
@@ -24,6 +26,7 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
     not_checked: own.judgement.unchecked,
     settings: { current_limit: table.figure(currentLimit(own), "A") },
     region: regionOf(own, table),
+    drop: dropResult(source, own),
     starts_per_hour: (own.pick.duty.starts * 3600) / own.pick.duty.period,
     binding,
     candidates: { judged: tally.judged, passed: tally.passed },
@@ -69,6 +72,24 @@ function regionOf({ pick }: EvaluatedAxis, table: MachineSource["table"]): AxisR
     speed: speed.map((value) => table.figure(value, "rad/s")),
     peak: torques(peak),
     continuous: torques(continuous),
+  };
+}
+
+function dropResult({ setup, table }: MachineSource, { pick }: EvaluatedAxis): DropResult | null {
+  const { axis } = pick.duty;
+  const carries = setup.axes.some((other) => other.axis.carriedBy === axis.id);
+  if (pick.motor.brakeTorque === undefined || !canFall(axis, carries)) return null;
+  const of = axis.mechanism.kind === "rotary" ? "rad" : "m";
+  const time = pick.motor.brakeCloseTime;
+  if (time === undefined) {
+    return { brake_close_time: null, from_standstill: null, from_motion: null, unit: table.unit(of) };
+  }
+  const { fromStandstill, fromMotion } = dropOf(pick, time);
+  return {
+    brake_close_time: time,
+    from_standstill: table.figure(fromStandstill, of),
+    from_motion: table.figure(fromMotion, of),
+    unit: table.unit(of),
   };
 }
 
