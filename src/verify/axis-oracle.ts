@@ -15,6 +15,8 @@ export interface AxisOracle {
   readonly shaft: (carried: number, grid?: Grid) => Shaft;
   /** Every limit of a pick that needs neither the supply nor the other axes. */
   readonly judge: (pick: AxisPick, carried: number) => PickVerdict;
+  /** The same without looking whether the parts fit. */
+  readonly simulate: (pick: AxisPick, carried: number) => PickVerdict;
   /** Electrical power at the bus at every node, without the drive's fixed loss [W]. */
   readonly power: (pick: AxisPick, carried: number, grid?: Grid) => Float64Array;
 }
@@ -30,16 +32,19 @@ export function axisOracle(problem: Problem, machine: Machine, axis: Axis, steps
   const shaft = keptShafts(axis, motion, own);
   const duty = keptDuties(axis, shaft);
   const voltage = busVoltage(problem.site, bus);
+  const simulate: AxisOracle["simulate"] = (pick, carried) =>
+    pickVerdict({ site: problem.site, axis, pick, shaft: shaft(carried), duty: duty(pick, carried), ...voltage });
   return {
     axis,
     motion,
     shaft,
+    simulate,
     judge: (pick, carried) => {
-      const at = shaft(carried);
       const low = pick.drive.busMin !== undefined && pick.drive.busMin > voltage.low;
-      const unfit = unfitReason(problem, axis, pick, at.staticTorque) ?? (low ? "bus voltage too low" : null);
+      const unfit =
+        unfitReason(problem, axis, pick, shaft(carried).staticTorque) ?? (low ? "bus voltage too low" : null);
       if (unfit !== null) return { passes: false, unfit, limits: [], unchecked: [], worst: Infinity };
-      return pickVerdict({ site: problem.site, axis, pick, shaft: at, duty: duty(pick, carried), ...voltage });
+      return simulate(pick, carried);
     },
     power: (pick, carried, grid) => tracesOf(axis, pick, shaft(carried, grid)).power,
   };

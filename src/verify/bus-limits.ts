@@ -22,10 +22,20 @@ const row = (id: LimitId, demand: number, allowed: number): Check => check(id, M
 const worst = (checks: readonly Check[]): number =>
   Math.max(...checks.map(({ utilisation }) => utilisation ?? Infinity));
 
-/** Limits of a bus with what it carries; of braking without a resistor the way that leaves more room. */
-export function busVerdict(load: BusLoad, { supply, resistor }: BusPick, around: BusAround): BusVerdict {
+/**
+ * Limits of a bus with what it carries; of braking without a resistor the way that has a limit of the wanted name, else
+ * the one that leaves more room.
+ */
+export function busVerdict(
+  load: BusLoad,
+  { supply, resistor }: BusPick,
+  around: BusAround,
+  wanted?: LimitId,
+): BusVerdict {
   if (supply === null) return { checks: [], clash: false };
-  const checks = [...supplyRows(load, supply, around), ...brakingRows(load, { supply, resistor }, around)];
+  const ways = brakingWays(load, { supply, resistor }, around);
+  const way = ways.find((rows) => rows.some(({ id }) => id === wanted)) ?? roomiest(ways);
+  const checks = [...supplyRows(load, supply, around), ...way];
   const clash = load.drives.some(
     ({ busFamily }) => busFamily !== undefined && supply.busFamily !== undefined && busFamily !== supply.busFamily,
   );
@@ -51,23 +61,28 @@ export function capacitanceOf(drives: readonly Drive[]): number {
   return drives.reduce((sum, drive) => sum + drive.capacitance, 0);
 }
 
-function brakingRows(
+/** Of several ways the one that passes and leaves most room. */
+function roomiest(ways: readonly (readonly Check[])[]): readonly Check[] {
+  const passing = ways.filter((way) => way.every(({ passes }) => passes));
+  const candidates = passing.length > 0 ? passing : ways;
+  return candidates.toSorted((x, y) => worst(x) - worst(y))[0] ?? [];
+}
+
+function brakingWays(
   load: BusLoad,
   { supply, resistor }: { readonly supply: Supply; readonly resistor: Resistor | null },
   around: BusAround,
-): readonly Check[] {
+): (readonly Check[])[] {
   const chopper = supply.chopperVoltage ?? 0;
   if (resistor !== null) {
     const most = Math.min(resistor.peakPower, chopper ** 2 / resistor.resistance);
-    return resistorRows(load, around, { most, mean: resistor.continuousPower });
+    return [resistorRows(load, around, { most, mean: resistor.continuousPower })];
   }
   if (supply.feedsBack) return [];
   const ways = [[windowRow(load, supply, around)]];
   const { internalResistorPeak: most, internalResistorContinuous: mean } = supply;
   if (most !== undefined && mean !== undefined) ways.push(resistorRows(load, around, { most, mean }));
-  const passing = ways.filter((way) => way.every(({ passes }) => passes));
-  const candidates = passing.length > 0 ? passing : ways;
-  return candidates.toSorted((x, y) => worst(x) - worst(y))[0] ?? [];
+  return ways;
 }
 
 function resistorRows(

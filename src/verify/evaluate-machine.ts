@@ -1,4 +1,5 @@
 import type { Catalogue } from "../machine/catalogue.ts";
+import type { LimitId } from "../machine/limit.ts";
 import type { Bus, Machine, Problem } from "../machine/problem.ts";
 import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf, ridingMass } from "./answer.ts";
 import { type AxisOracle, axisOracle } from "./axis-oracle.ts";
@@ -44,7 +45,8 @@ export interface OrderOracle {
   ) => { peak: number; mean: number; back: number; backMean: number };
   /** Mean supply input that is paid for [W]. */
   readonly input: (m: number, bus: Bus, axes: AxisPicks, option: BusPick) => number;
-  readonly busLimits: (m: number, bus: Bus, axes: AxisPicks, option: BusPick) => BusVerdict;
+  /** Of two ways to brake without a resistor the one with a limit of the wanted name, else the roomier. */
+  readonly busLimits: (m: number, bus: Bus, axes: AxisPicks, option: BusPick, wanted?: LimitId) => BusVerdict;
   /** Money with given mean inputs by machine [W]. */
   readonly money: (answer: readonly MachinePick[], inputs: readonly number[]) => OrderMoney;
   readonly evaluate: (answer: readonly MachinePick[]) => OrderVerdict;
@@ -144,10 +146,10 @@ function busFiguresOf(
   load: OrderOracle["load"],
 ): Pick<OrderOracle, "figures" | "input" | "busLimits"> {
   return {
-    busLimits: (m, bus, axes, option) => {
+    busLimits: (m, bus, axes, option, wanted) => {
       if (option.supply === null) return { checks: [], clash: false };
       const margin = 1 + (machines[m]?.powerMargin ?? 0);
-      return busVerdict(load(m, bus, axes), option, { site, ...busVoltage(site, bus), margin });
+      return busVerdict(load(m, bus, axes), option, { site, ...busVoltage(site, bus), margin }, wanted);
     },
     figures: (m, bus, axes) => {
       const { drawn, braked } = load(m, bus, axes);

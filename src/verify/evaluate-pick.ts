@@ -2,7 +2,7 @@ import type { Drive, Gearbox, Inductor, Motor } from "../machine/catalogue.ts";
 import type { LimitId } from "../machine/limit.ts";
 import type { Axis, Bus, Site } from "../machine/problem.ts";
 import { betaOf, type Duty, motorSideInertia, ratioOf } from "./duty.ts";
-import { fullest, hottest } from "./heat.ts";
+import { fullest, warmth } from "./heat.ts";
 import type { Shaft } from "./shaft.ts";
 
 /** What is bought for one axis. */
@@ -106,15 +106,16 @@ function sheetOf({ needs }: Axis): Sheet {
   };
 }
 
-/** Highest temperature of the winding once every cycle is like the last [°C]. */
-function hottestWinding(site: Site, motor: Motor, duty: Duty, cosine: number): number {
+/** Temperature of the winding at every node once every cycle is like the last [°C]; null without its time constant. */
+export function windingTemperatures(site: Site, motor: Motor, duty: Duty, cosine: number): Float64Array | null {
+  if (motor.windingTime === undefined) return null;
   const full = (motor.stallTorque * altitudeFactor(site)) ** 2;
   const share = (torque2: number, speed2: number): number => (torque2 / cosine ** 2 + betaOf(motor) * speed2) / full;
   const { time, heat } = duty.squareTorque;
   const steps = { time, heat: heat.map((torque2, k) => share(torque2, duty.squareSpeed.heat[k] ?? 0)) };
-  const body = { winding: motor.windingTime ?? 0, housing: motor.housingTime, share: motor.windingShare };
-  const used = hottest(steps, body, share(duty.rmsTorque ** 2, duty.rmsSpeed ** 2));
-  return site.ambient + (motor.windingLimit - motor.referenceAmbient) * used;
+  const body = { winding: motor.windingTime, housing: motor.housingTime, share: motor.windingShare };
+  const used = warmth(steps, body, share(duty.rmsTorque ** 2, duty.rmsSpeed ** 2));
+  return used.map((one) => site.ambient + (motor.windingLimit - motor.referenceAmbient) * one);
 }
 
 /** What the limits of one pick are worked out from. */
@@ -137,13 +138,18 @@ function motorLimits(sheet: Sheet, seen: Seen): void {
   restLimits(sheet, seen);
 }
 
+function highest(values: Float64Array): number {
+  return values.reduce((most, value) => Math.max(most, value));
+}
+
 function heatLimits(sheet: Sheet, { site, axis: { needs }, pick: { motor }, duty }: Seen): void {
   const cosine = Math.cos(needs.commutationError);
   const heat = Math.sqrt(duty.rmsTorque ** 2 + betaOf(motor) * duty.rmsSpeed ** 2);
   const derated = motor.stallTorque * cosine * ambientFactor(site, motor) * altitudeFactor(site);
   sheet.add("motor.continuous_torque", heat * (1 + needs.torqueMargin), derated);
-  if (motor.windingTime === undefined) sheet.unknown("motor.winding_temperature", "winding_time", false);
-  else sheet.add("motor.winding_temperature", hottestWinding(site, motor, duty, cosine), motor.windingLimit);
+  const winding = windingTemperatures(site, motor, duty, cosine);
+  if (winding === null) sheet.unknown("motor.winding_temperature", "winding_time", false);
+  else sheet.add("motor.winding_temperature", highest(winding), motor.windingLimit);
 }
 
 function peakLimits(sheet: Sheet, { axis: { needs }, pick: { motor }, duty, low }: Seen): void {
