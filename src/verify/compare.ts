@@ -46,7 +46,8 @@ function compareLimit(limit: LimitResult, check: Check | undefined, currency: st
   const difference = differenceOf(limit, simulated, simulated_allowed);
   const passes = check.passes || check.demand <= check.allowed * (1 + STEP_ERROR);
   const verdict = verdictOf(isConsistent(limit) ? difference : Infinity, passes);
-  return { ...own, simulated, simulated_allowed, difference: finite(difference), verdict };
+  const seen = { simulated: finite(simulated), simulated_allowed: finite(simulated_allowed) };
+  return { ...own, ...seen, difference: finite(difference), verdict };
 }
 
 /** What the steps themselves may be off: a pick right at its limit does not fail by it. */
@@ -71,8 +72,8 @@ function onlySimulated({ id, demand, allowed }: Check): Compared {
     unit: "SI",
     demand: null,
     allowed: null,
-    simulated: demand,
-    simulated_allowed: allowed,
+    simulated: finite(demand),
+    simulated_allowed: finite(allowed),
     difference: null,
     verdict: "missing",
   };
@@ -83,9 +84,9 @@ function shareOf(difference: number, scale: number): number {
   return difference === 0 ? 0 : Math.abs(difference) / scale;
 }
 
-/** JSON has no word for what is not finite. */
-function finite(difference: number): number | null {
-  return Number.isFinite(difference) ? difference : null;
+/** JSON has no word for what is not finite, such as a figure in an unknown unit. */
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
 }
 
 /** NaN, from an unknown unit, differs too. */
@@ -115,9 +116,9 @@ export function compareFigure({ id, unit, stated, simulated }: Figure, currency:
   return {
     id,
     unit,
-    demand: stated,
+    demand: finite(stated),
     allowed: null,
-    simulated,
+    simulated: finite(simulated),
     simulated_allowed: null,
     difference: finite(difference),
     verdict: verdictOf(difference, true),

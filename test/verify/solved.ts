@@ -28,7 +28,7 @@ export async function solvedIn(folder: string, stem: string): Promise<Solved> {
 }
 
 /** Writes a document as the command does, its inputs seen from its folder, and hands back what was written. */
-export async function written(path: string, document: ResultDocument): Promise<ResultDocument> {
+async function written(path: string, document: ResultDocument): Promise<ResultDocument> {
   const { problem, catalogs } = document.inputs;
   const seen = <T extends { readonly path: string }>(file: T): T => ({
     ...file,

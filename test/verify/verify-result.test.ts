@@ -1,7 +1,12 @@
 import { appendFile, mkdtemp, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { LIMIT_IDS } from "../../src/machine/limit.ts";
+import { documentText } from "../../src/report/document-text.ts";
+import { seriesCsv, seriesNames } from "../../src/report/series-csv.ts";
+import { verifyText } from "../../src/report/verify-text.ts";
 import { verifyResult } from "../../src/verify-file.ts";
 import { everySet, type Solved, solvedIn, verified, wrongIn } from "./solved.ts";
 
@@ -27,7 +32,7 @@ async function tampered(change: (doc: Json) => void): Promise<string> {
   return path;
 }
 
-const limitOf = (doc: any, id: string): Json => doc.machines[0].axes[0].limits.find((one: Json) => one.id === id);
+const limitOf = (doc: Json, id: string): Json => doc.machines[0].axes[0].limits.find((one: Json) => one.id === id);
 
 test("the imperial single axis agrees, and every limit of the result is compared", async () => {
   const { document } = await verified(feeder.path);
@@ -223,4 +228,43 @@ test("the curves have their columns, and their means are the figures of the resu
   const supplied = feeder.document.machines[0]?.buses[0]?.limits.find(({ id }) => id === "supply.continuous_power");
   const drawn = column(bus, "power of the drives [W]").map((value) => Math.max(0, value));
   expect((mean(bus, drawn) * 1.1) / (supplied?.demand ?? 1)).toBeCloseTo(1, 4);
+});
+
+test("the comparison is valid by its schema, whatever it says, and its print keeps to 80 columns", async () => {
+  const schema: object = JSON.parse(await readFile("shared/schemas/verification.schema.json", "utf8"));
+  const validate = new Ajv2020({ allErrors: true, strict: true, strictTypes: false }).compile(schema);
+  const strangers = await tampered((doc) => {
+    doc.machines[0].axes[0].limits.shift();
+    doc.machines[0].axes[0].limits.push({ ...limitOf(doc, "motor.speed"), id: "motor.detent" });
+    limitOf(doc, "motor.speed").unit = "furlong";
+    doc.objective.total = 1;
+  });
+  for (const path of [feeder.path, strangers]) {
+    const { document } = await verified(path);
+    validate(JSON.parse(documentText(document)));
+    expect(validate.errors).toBeNull();
+    const lines = verifyText(document).split("\n");
+    expect(lines.filter((line) => line.length > 80)).toEqual([]);
+    expect(lines.some((line) => line.startsWith("DIFFERS"))).toBe(!document.agrees);
+  }
+  expect(validate({ ...(await verified(feeder.path)).document, colour: 1 })).toBe(false);
+});
+
+test("the schema knows exactly the limits of the program", async () => {
+  const schema: Json = JSON.parse(await readFile("shared/schemas/verification.schema.json", "utf8"));
+  expect(schema.$defs.limitId.enum).toEqual(LIMIT_IDS);
+});
+
+test("curves become CSV: a header, a row per node, numbers a plotter reads, safe names of files", async () => {
+  const values = Float64Array.from([0, -0, 1 / 3]);
+  const series = {
+    name: "m",
+    columns: [
+      { header: "time [s]", values },
+      { header: "=cmd", values },
+    ],
+  };
+  expect(await seriesCsv(series)).toBe("time [s],'=cmd\n0,0\n0,0\n0.3333333333,0.3333333333\n");
+  const names = ["a/../b", "A_____b", "lift", "LIFT", "größe 1"].map((name) => ({ name, columns: [] }));
+  expect(seriesNames(names)).toEqual(["a____b.csv", "A_____b.csv", "lift.csv", "LIFT.2.csv", "größe_1.csv"]);
 });
