@@ -2,23 +2,10 @@ import type { LimitId } from "../machine/limit.ts";
 import type { LimitResult } from "../machine/result.ts";
 import type { Compared, FigureId, Verdict } from "../machine/verification.ts";
 import type { Check } from "./evaluate-pick.ts";
+import { sizeOf } from "./table-units.ts";
 
 /** Agreement: |Δ| ≤ 0.1 % of max(demand, 1 % of allowed). Source: common practice, no source. */
 export const TOLERANCE = { of_demand: 1e-3, of_allowed: 1e-2 } as const;
-
-/** SI size of a table unit; money is in cents here. */
-function sizeOf(unit: string, currency: string): number {
-  if (unit === currency) return 100;
-  return SIZES[unit] ?? Number.NaN;
-}
-
-const SIZES: Readonly<Record<string, number>> = {
-  rpm: (2 * Math.PI) / 60,
-  uF: 1e-6,
-  ...Object.fromEntries(
-    ["N*m", "N", "V", "1", "m", "rad", "A", "Hz", "s", "degC", "W", "J", "kg", "day", "count"].map((unit) => [unit, 1]),
-  ),
-};
 
 /** Every limit of a list beside its simulation; what only one side has is missing. */
 export function compareLimits(
@@ -41,7 +28,7 @@ function compareLimit(limit: LimitResult, check: Check | undefined, currency: st
   if (check === undefined) {
     return { ...own, simulated: null, simulated_allowed: null, difference: null, verdict: "missing" };
   }
-  const size = sizeOf(unit, currency);
+  const size = sizeOf(id, unit, currency);
   const [simulated, simulated_allowed] = [check.demand / size, check.allowed / size];
   const difference = differenceOf(limit, simulated, simulated_allowed);
   const passes = check.passes || check.demand <= check.allowed * (1 + STEP_ERROR);

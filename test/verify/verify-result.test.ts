@@ -8,7 +8,8 @@ import { documentText } from "../../src/report/document-text.ts";
 import { seriesCsv, seriesNames } from "../../src/report/series-csv.ts";
 import { verifyText } from "../../src/report/verify-text.ts";
 import { verifyResult } from "../../src/verify-file.ts";
-import { everySet, type Solved, solvedIn, verified, wrongIn } from "./solved.ts";
+import { run, valueOf } from "../result/run-file.ts";
+import { everySet, type Solved, solvedIn, verified, written, wrongIn } from "./solved.ts";
 
 let folder = "";
 let feeder: Solved;
@@ -76,6 +77,7 @@ test.each<[string, (doc: Json) => void, string]>([
   ["an allowed value", (doc) => (limitOf(doc, "motor.speed").allowed *= 1.01), "motor.speed differs"],
   ["a utilisation alone", (doc) => (limitOf(doc, "motor.speed").utilisation /= 2), "motor.speed differs"],
   ["a unit", (doc) => (limitOf(doc, "motor.speed").unit = "N*m"), "motor.speed differs"],
+  ["a unit of the same size", (doc) => (limitOf(doc, "motor.voltage").unit = "A"), "motor.voltage differs"],
   ["a unit nobody knows", (doc) => (limitOf(doc, "motor.speed").unit = "furlong"), "motor.speed differs"],
   ["a limit left out", (doc) => doc.machines[0].axes[0].limits.shift(), "gearbox.backlash missing"],
   [
@@ -267,4 +269,20 @@ test("curves become CSV: a header, a row per node, numbers a plotter reads, safe
   expect(await seriesCsv(series)).toBe("time [s],'=cmd\n0,0\n0,0\n0.3333333333,0.3333333333\n");
   const names = ["a/../b", "A_____b", "lift", "LIFT", "größe 1"].map((name) => ({ name, columns: [] }));
   expect(seriesNames(names)).toEqual(["a____b.csv", "A_____b.csv", "lift.csv", "LIFT.2.csv", "größe_1.csv"]);
+});
+
+test("an axis that follows a table agrees, and a changed table is a fault", async () => {
+  const table = join(folder, "problems", "drum.csv");
+  const problem = join(folder, "problems", "followed.json");
+  const motion = /"motion": \[[^]*?\],/;
+  const text = (await readFile(feeder.problem, "utf8")).replace(motion, '"motion": [{ "follow": "drum.csv" }],');
+  await writeFile(problem, text);
+  const rows = Array.from({ length: 26 }, (_, k) => `${k / 10},${90 - 90 * Math.cos((2 * Math.PI * k) / 25)}`);
+  await writeFile(table, `time [s],position [deg]\n${rows.join("\n")}\n`);
+  const path = join(folder, "out", "followed.result.json");
+  await written(path, valueOf(await run(problem)).document);
+  expect(wrongIn((await verified(path)).document)).toEqual([]);
+  await appendFile(table, "\n");
+  const outcome = await verifyResult(path, PLAIN);
+  expect(outcome.ok ? [] : outcome.faults).toMatchObject([{ code: "changed-input", place: { file: table } }]);
 });
