@@ -1,3 +1,4 @@
+import { entryOf } from "../faults/entry-of.ts";
 import { energyPrice } from "../model/build.ts";
 import { spansOfSign } from "../physics/power/bus-power.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
@@ -133,11 +134,16 @@ const NO_MULTIPLIERS: Multipliers = { links: {}, caps: {}, rows: {} };
 /** Where an answer takes power from each bus: energy given back elsewhere is lost. */
 function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): TakenSpans {
   if (seen === undefined) return otherwise;
-  return seen.machines.map(({ buses }) =>
-    buses.map(({ demand: { billed } }) => {
-      const spans = spansOfSign(billed, 1);
-      return { spans, share: spans.reduce((sum, { from, to }) => sum + to - from, 0) / billed.period };
-    }),
+  return seen.machines.map(({ buses }, m) =>
+    buses.map(({ runs }, b) =>
+      runs.map(({ demand: { billed } }, run) => {
+        // Modes are short: their whole cycles count, and rows add what is lost.
+        if (run > 0) return entryOf(entryOf(entryOf(otherwise, m), b), run);
+        const spans = spansOfSign(billed, 1);
+        const share = spans.reduce((sum, { from, to }) => sum + to - from, 0) / billed.period;
+        return { spans, share, weight: entryOf(entryOf(entryOf(otherwise, m), b), run).weight };
+      }),
+    ),
   );
 }
 

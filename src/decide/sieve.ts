@@ -1,3 +1,4 @@
+import { entryOf } from "../faults/entry-of.ts";
 import { energyPrice } from "../model/build.ts";
 import type { Picks, SelectionModel } from "../model/selection.ts";
 import { isTopRow } from "../model/static-rows.ts";
@@ -96,7 +97,7 @@ function fieldAt({ fields }: Sieve, machine: number, axis: number): number {
 export function countingOf({ problem }: Setup, taken: TakenSpans, memory: PowerMemory): Counting {
   return {
     memory,
-    takenOf: (machine, bus) => taken[machine]?.[bus] ?? { spans: [], share: 1 },
+    takenOf: (machine, bus) => entryOf(entryOf(taken, machine), bus),
     isFree: energyPrice(problem) === 0,
   };
 }

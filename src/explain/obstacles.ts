@@ -4,6 +4,8 @@ import { type AxisColumn, columnOf } from "../decide/axis-columns.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
 import { judgedAxis } from "../decide/judged-axis.ts";
 import type { Setup } from "../decide/setup.ts";
+import { worstOfRuns } from "../decide/worst-of-runs.ts";
+import { entryOf } from "../faults/entry-of.ts";
 import type { Limit, Unchecked } from "../machine/limit.ts";
 import { judgePick } from "../physics/limits/judge-pick.ts";
 import { pickDuty } from "../physics/limits/pick-duty.ts";
@@ -62,10 +64,14 @@ function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
     found.sort((x, y) => order({ count: x.count, by: x.column.by }, { count: y.count, by: y.column.by }));
     if (found.length > LOOKED_AT) found.pop();
   });
-  const duty = evaluatorOf(setup).duty(machine, a, 0);
+  const duties = evaluatorOf(setup).duties(machine, a, 0);
+  const around = { site: axis.site, bus: axis.voltage };
   const near = found.map(({ column }) => ({
     column,
-    judgement: judgePick(pickDuty(duty, column, { site: axis.site, bus: axis.voltage })),
+    judgement: worstOfRuns(
+      duties.map((duty) => judgePick(pickDuty(duty, column, around))),
+      entryOf(setup.machines, machine).runs,
+    ),
   }));
   return near.toSorted((x, y) => x.judgement.failed.length - y.judgement.failed.length || worstOf(x) - worstOf(y));
 }

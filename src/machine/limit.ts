@@ -95,6 +95,8 @@ export interface Limit {
   readonly utilisation: number | null;
   /** Machine time of the demand's peak, the earliest [s]; absent for whole-cycle quantities. */
   readonly time?: number;
+  /** The machine's mode in which it is nearest to failing; absent: the normal cycle. */
+  readonly mode?: string;
   /** A second figure worth showing beside the demand, such as the peak-to-peak ripple current. */
   readonly beside?: { readonly name: string; readonly value: number; readonly unit: LimitUnit };
 }

@@ -38,7 +38,7 @@ export interface Machine {
   readonly samePick: readonly (readonly string[])[];
   /** Power margin of supply and resistor rows, a share. */
   readonly powerMargin: number;
-  /** Solved by a later command; kept so that nothing is lost. */
+  /** Other ways it runs, beside its normal cycle, which takes the rest of the time. */
   readonly modes: readonly Mode[];
   readonly emergencyStopTime?: number;
 }
@@ -49,10 +49,21 @@ export interface Bus {
   readonly voltage?: number;
 }
 
+/** Another way a machine runs: cleaning, another format, homing. */
 export interface Mode {
   readonly id: string;
+  /** Of the operating time. */
   readonly share: number;
+  /** Length of its cycle [s]. */
   readonly cycle: number;
+  /** What its axes do, by their id; an axis that is not named stands still under its own load. */
+  readonly axes: ReadonlyMap<string, ModeAxis>;
+}
+
+export interface ModeAxis {
+  readonly motion: readonly Segment[];
+  /** Absent: the axis's own. */
+  readonly load?: Load;
 }
 
 export interface Axis {

@@ -40,13 +40,14 @@ export interface TableWriter {
 
 export function tableWriter(currency: string): TableWriter {
   const unit = (of: LimitUnit): string => (of === "cent" ? currency : TABLE_UNITS[of].text);
-  const limit = ({ id, demand, allowed, unit: of, utilisation, time, beside }: Limit): LimitResult => ({
+  const limit = ({ id, demand, allowed, unit: of, utilisation, time, mode, beside }: Limit): LimitResult => ({
     id,
     demand: figure(demand, of),
     allowed: figure(allowed, of),
     unit: unit(of),
     utilisation,
     ...(time === undefined ? {} : { time }),
+    ...(mode === undefined ? {} : { mode }),
     ...(beside === undefined
       ? {}
       : { beside: { name: beside.name, value: figure(beside.value, beside.unit), unit: unit(beside.unit) } }),

@@ -213,7 +213,6 @@ test("a whole cycle of segments is no fault, one 1e-8 longer is", async () => {
 test("what the format knows and this version does not solve is said, never passed over", async () => {
   const read = await readEdited(
     ["/machines/0/emergency_stop", { time: "0.3 s" }],
-    ["/machines/0/modes", [{ id: "clean", share: 0.1, cycle: "5 s", axes: { x: { motion: [{ dwell: "5 s" }] } } }]],
     [`${X}/mechanism/stiffness`, "40 N/um"],
     [`${X}/mechanism/ends`, "fixed-free"],
     [`${X}/needs`, { bandwidth: "30 Hz", relax: { "axis.torque_ripple": "5 %" } }],
@@ -226,7 +225,6 @@ test("what the format knows and this version does not solve is said, never passe
     `${X}/needs/bandwidth`,
     `${X}/needs/relax/axis.torque_ripple`,
     "/machines/0/emergency_stop",
-    "/machines/0/modes",
   ]);
 });
 
