@@ -56,7 +56,6 @@ export type LimitId = (typeof LIMIT_IDS)[number];
 export const LATER_LIMITS: readonly LimitId[] = [
   "supply.overload",
   "resistor.stop_energy",
-  "motor.standstill_torque",
   "motor.shaft_load",
   "gearbox.shaft_load",
   "axis.resonance",

@@ -145,6 +145,7 @@ function motorFor(
     frictionTorque: dice.of([0, rounded(stall * dice.between(0.005, 0.03))]),
     windingShare: 0.4,
     ...thermalTimes(at.n),
+    ...(at.n % 4 === 0 ? { standstillTorque: rounded(0.8 * stall) } : {}),
     windingLimit: dice.of([130, 155]),
     referenceAmbient: dice.of([40, 25]),
     mass: rounded(0.4 + stall ** 0.8 * dice.between(0.5, 1.2)),

@@ -51,6 +51,11 @@ const RIGHTINGS: Partial<Record<LimitId, Change>> = {
   "motor.voltage": fewerTurns,
   "motor.inertia_ratio": motorWith((m, by) => ({ rotorInertia: m.rotorInertia * by })),
   "motor.brake": motorWith((m, by) => (m.brakeTorque === undefined ? {} : { brakeTorque: m.brakeTorque * by })),
+  "motor.standstill_torque": motorWith((m, by) => ({
+    stallTorque: m.stallTorque * by,
+    ratedTorque: m.ratedTorque * by,
+    ...(m.standstillTorque === undefined ? {} : { standstillTorque: m.standstillTorque * by }),
+  })),
   "gearbox.peak_torque": gearboxWith("accelerationTorque"),
   "gearbox.mean_torque": gearboxWith("ratedTorque"),
   "gearbox.emergency_torque": gearboxWith("emergencyTorque"),

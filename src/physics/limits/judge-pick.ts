@@ -5,6 +5,7 @@ import { HEAT_LIMITS } from "./heat-limits.ts";
 import { passes } from "./judgement.ts";
 import { cannotStart, type JudgeLimit, MOTOR_LIMITS } from "./motor-limits.ts";
 import type { PickDuty } from "./pick-duty.ts";
+import { REST_LIMITS } from "./rest-limits.ts";
 
 /** Every limit of a pick on its axis. */
 export interface PickJudgement {
@@ -19,6 +20,7 @@ const AXIS_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   ...GEARBOX_LIMITS,
   ...DRIVE_LIMITS,
   ...HEAT_LIMITS,
+  ...REST_LIMITS,
 };
 
 /** In the order of the documentation. */
