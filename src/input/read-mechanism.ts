@@ -1,6 +1,7 @@
 import { contradiction, missing } from "../faults/wordings.ts";
 import type { Mechanism, MechanismKind } from "../machine/problem.ts";
 import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
+import { readScrewCheck } from "./read-screw-check.ts";
 import { screwEfficiencies } from "./screw-efficiencies.ts";
 import type { Travel } from "./travel.ts";
 import {
@@ -18,15 +19,18 @@ import {
 
 type Base = Omit<Extract<Mechanism, { readonly kind: "rotary" }>, "kind">;
 
-const SCREW_CHECK_KEYS = ["screw_diameter", "length", "ends"];
-
 /** How to read each kind of mechanism, and how its output travels. */
 const MECHANISM_KINDS: Readonly<
   Record<MechanismKind, { readonly travel: Travel; readonly read: (node: Node) => Mechanism }>
 > = {
   "ball-screw": {
     travel: "linear",
-    read: (node) => ({ kind: "ball-screw", lead: positiveLength(node, "lead"), ...readBase(node) }),
+    read: (node) => ({
+      kind: "ball-screw",
+      lead: positiveLength(node, "lead"),
+      ...readScrewCheck(node),
+      ...readBase(node),
+    }),
   },
   "lead-screw": { travel: "linear", read: readLeadScrew },
   belt: { travel: "linear", read: (node) => ({ kind: "belt", ...readOnDiameter(node) }) },
@@ -57,7 +61,7 @@ const KINDS: readonly MechanismKind[] = [
 
 /** Reads a mechanism of a known kind with its defaults. */
 export function readMechanism(node: Node, kind: MechanismKind): Mechanism {
-  reportLater(node, ["stiffness", ...SCREW_CHECK_KEYS]);
+  reportLater(node, ["stiffness"]);
   return MECHANISM_KINDS[kind].read(node);
 }
 
@@ -95,8 +99,9 @@ function readInertias(node: Node): Pick<Base, "inertia" | "dragTorque" | "coupli
 
 function readLeadScrew(node: Node): Mechanism {
   const lead = positiveLength(node, "lead");
+  const check = readScrewCheck(node);
   const geometry = ["pitch_diameter", "friction_coefficient", "thread_angle"];
-  if (!geometry.some((key) => has(node, key))) return { kind: "lead-screw", lead, ...readBase(node) };
+  if (!geometry.some((key) => has(node, key))) return { kind: "lead-screw", lead, ...check, ...readBase(node) };
   reportMisplaced(node, ["efficiency", "back_efficiency"], "either efficiencies or the thread's geometry, not both");
   for (const key of ["pitch_diameter", "friction_coefficient"].filter((name) => !has(node, name))) {
     addFault(node, missing(placeOf(node, key), "no such key", `"${key}", which goes with the thread's geometry`));
@@ -111,7 +116,7 @@ function readLeadScrew(node: Node): Mechanism {
     const found = "a thread that cannot be driven";
     addFault(node, contradiction(placeOf(node, "friction_coefficient"), found, "less friction or a larger lead angle"));
   }
-  return { kind: "lead-screw", lead, ...thread, ...efficiencies, ...readInertias(node) };
+  return { kind: "lead-screw", lead, ...check, ...thread, ...efficiencies, ...readInertias(node) };
 }
 
 /** Mechanisms the schema knows and no command computes: a fault says so, and what can be read is read. */

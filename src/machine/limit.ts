@@ -59,7 +59,6 @@ export const LATER_LIMITS: readonly LimitId[] = [
   "motor.shaft_load",
   "gearbox.shaft_load",
   "axis.resonance",
-  "axis.critical_speed",
   "axis.torque_ripple",
 ];
 

@@ -85,12 +85,24 @@ interface MechanismBase {
   readonly stiffness?: number;
 }
 
+/** How the ends of a screw are held; a supported end may tilt. */
+export const SCREW_ENDS = ["fixed-free", "supported-supported", "fixed-supported", "fixed-fixed"] as const;
+export type ScrewEnds = (typeof SCREW_ENDS)[number];
+
+/** A turning screw as a shaft that may whirl. */
+export interface ScrewCheck {
+  /** At the root of the thread [m]. */
+  readonly diameter: number;
+  /** Between the bearings [m]. */
+  readonly length: number;
+  readonly ends: ScrewEnds;
+}
+
 export interface BallScrew extends MechanismBase {
   readonly kind: "ball-screw";
   readonly lead: number;
-  readonly screwDiameter?: number;
-  readonly length?: number;
-  readonly ends?: string;
+  /** Absent: the critical speed is not asked for. */
+  readonly check?: ScrewCheck;
 }
 export interface LeadScrew extends MechanismBase {
   readonly kind: "lead-screw";
@@ -98,9 +110,8 @@ export interface LeadScrew extends MechanismBase {
   readonly pitchDiameter?: number;
   readonly frictionCoefficient?: number;
   readonly threadAngle?: number;
-  readonly screwDiameter?: number;
-  readonly length?: number;
-  readonly ends?: string;
+  /** Absent: the critical speed is not asked for. */
+  readonly check?: ScrewCheck;
 }
 export interface Belt extends MechanismBase {
   readonly kind: "belt";

@@ -89,6 +89,7 @@ export function unitOfLimit(id: LimitId, isRotary: boolean): LimitUnit {
     "drive.frequency": "Hz",
     "drive.bus_voltage": "V",
     "inductor.continuous_current": "A",
+    "axis.critical_speed": "rad/s",
     "supply.peak_power": "W",
     "supply.continuous_power": "W",
     "supply.capacitance": "F",

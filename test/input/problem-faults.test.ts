@@ -215,7 +215,6 @@ test("what the format knows and this version does not solve is said, never passe
     ["/machines/0/emergency_stop", { time: "0.3 s" }],
     ["/machines/0/modes", [{ id: "clean", share: 0.1, cycle: "5 s", axes: { x: { motion: [{ dwell: "5 s" }] } } }]],
     [`${X}/mechanism/stiffness`, "40 N/um"],
-    [`${X}/mechanism/ends`, "fixed-free"],
     [`${X}/load/force`, { file: "force.csv" }],
     [`${X}/needs`, { bandwidth: "30 Hz", relax: { "axis.torque_ripple": "5 %" } }],
     ["/machines/0/axes/2", { id: "w", mechanism: { kind: "measured", file: "m.csv" } }],
@@ -224,7 +223,6 @@ test("what the format knows and this version does not solve is said, never passe
   expect(lines.filter((line) => line.endsWith("expected nothing here: not yet solved by this version"))).toEqual(lines);
   expect(lines.map((line) => line.replace(/: found.*/, ""))).toEqual([
     `${X}/load/force/file`,
-    `${X}/mechanism/ends`,
     `${X}/mechanism/stiffness`,
     `${X}/needs/bandwidth`,
     `${X}/needs/relax/axis.torque_ripple`,
@@ -233,6 +231,15 @@ test("what the format knows and this version does not solve is said, never passe
     "/machines/0/emergency_stop",
     "/machines/0/modes",
   ]);
+});
+
+test("a screw's critical speed takes all of its keys", async () => {
+  const lines = linesOf(await readEdited([`${X}/mechanism`, { kind: "ball-screw", lead: "5 mm", ends: "fixed-free" }]));
+  for (const key of ["screw_diameter", "length"]) {
+    expect(lines).toContain(
+      `${X}/mechanism/${key}: found no such key, expected "${key}", which goes with the screw's critical speed`,
+    );
+  }
 });
 
 test("a path may leave the problem's folder for catalogues only", async () => {

@@ -1,4 +1,5 @@
 import { LIMIT_IDS, type Limit, type LimitId, type Unchecked } from "../../machine/limit.ts";
+import { AXIS_LIMITS } from "./axis-limits.ts";
 import { DRIVE_LIMITS } from "./drive-limits.ts";
 import { GEARBOX_LIMITS } from "./gearbox-limits.ts";
 import { HEAT_LIMITS } from "./heat-limits.ts";
@@ -15,16 +16,17 @@ export interface PickJudgement {
   readonly failed: readonly LimitId[];
 }
 
-const AXIS_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
+const ALL_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   ...MOTOR_LIMITS,
   ...GEARBOX_LIMITS,
   ...DRIVE_LIMITS,
   ...HEAT_LIMITS,
   ...REST_LIMITS,
+  ...AXIS_LIMITS,
 };
 
 /** In the order of the documentation. */
-const JUDGES: readonly JudgeLimit[] = LIMIT_IDS.flatMap((id) => AXIS_LIMITS[id] ?? []);
+const JUDGES: readonly JudgeLimit[] = LIMIT_IDS.flatMap((id) => ALL_LIMITS[id] ?? []);
 
 /** Judges every limit of a pick that belongs to its axis alone, exactly. Source: see each limit. */
 export function judgePick(pick: PickDuty): PickJudgement {
