@@ -84,6 +84,7 @@ function readOptional(node: Node, travel: Travel): OptionalNeeds {
     detent: optionalQuantity(node, travel === "linear" ? "detent_force" : "detent_torque", { quantity: force }),
     smoothFrom: optionalQuantity(node, "smooth_from", { quantity: speed, range: "positive" }),
     speedRipple: optionalShare(node, "speed_ripple"),
+    torqueRipple: optionalShare(node, "torque_ripple"),
     resolution: optionalQuantity(node, "resolution", { quantity: distance, range: "positive" }),
     ip: optionalTexts(node, "ip"),
     maxLength: optionalQuantity(node, "max_length", { quantity: "length", range: "positive" }),

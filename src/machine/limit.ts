@@ -59,7 +59,6 @@ export const LATER_LIMITS: readonly LimitId[] = [
   "motor.shaft_load",
   "gearbox.shaft_load",
   "axis.resonance",
-  "axis.torque_ripple",
 ];
 
 /** SI unit of a limit's two numbers. `count` and `1` are dimensionless; money is in cents, lead time in days. */

@@ -248,6 +248,8 @@ export interface Needs {
   /** Slowest smooth speed [m/s], rotary [rad/s]. */
   readonly smoothFrom?: number;
   readonly speedRipple?: number;
+  /** Ripple of the torque by commutation, peak to peak, a share. */
+  readonly torqueRipple?: number;
   /** [m], rotary [rad] */
   readonly resolution?: number;
   readonly rippleCurrent: number;

@@ -90,6 +90,7 @@ export function unitOfLimit(id: LimitId, isRotary: boolean): LimitUnit {
     "drive.bus_voltage": "V",
     "inductor.continuous_current": "A",
     "axis.critical_speed": "rad/s",
+    "axis.torque_ripple": "1",
     "supply.peak_power": "W",
     "supply.continuous_power": "W",
     "supply.capacitance": "F",

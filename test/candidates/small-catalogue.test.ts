@@ -339,6 +339,7 @@ const anyNeeds: fc.Arbitrary<Partial<Needs>> = fc.record(
     commutationError: share.map((value) => value / 3),
     gearboxShock: share.map((value) => 1 + value),
     rejectUnknown: fc.boolean(),
+    torqueRipple: fc.constantFrom(0, 0.1, 0.15),
   },
   { requiredKeys: [] },
 );

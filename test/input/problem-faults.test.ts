@@ -216,7 +216,7 @@ test("what the format knows and this version does not solve is said, never passe
     ["/machines/0/modes", [{ id: "clean", share: 0.1, cycle: "5 s", axes: { x: { motion: [{ dwell: "5 s" }] } } }]],
     [`${X}/mechanism/stiffness`, "40 N/um"],
     [`${X}/load/force`, { file: "force.csv" }],
-    [`${X}/needs`, { bandwidth: "30 Hz", relax: { "axis.torque_ripple": "5 %" } }],
+    [`${X}/needs`, { bandwidth: "30 Hz", relax: { "axis.resonance": "5 %" } }],
     ["/machines/0/axes/2", { id: "w", mechanism: { kind: "measured", file: "m.csv" } }],
   );
   const lines = linesOf(read);
@@ -225,7 +225,7 @@ test("what the format knows and this version does not solve is said, never passe
     `${X}/load/force/file`,
     `${X}/mechanism/stiffness`,
     `${X}/needs/bandwidth`,
-    `${X}/needs/relax/axis.torque_ripple`,
+    `${X}/needs/relax/axis.resonance`,
     "/machines/0/axes/2/mechanism/file",
     "/machines/0/axes/2/mechanism/kind",
     "/machines/0/emergency_stop",

@@ -3,7 +3,7 @@ import type { LimitId } from "../../src/machine/limit.ts";
 import type { Axis, Bus, Machine, Problem, Site } from "../../src/machine/problem.ts";
 import { betaOf, type Duty, dutyOf, hotResistance, motorSideInertia, motorTorque, ratioOf } from "./duty.ts";
 import { fullest, hottest } from "./heat.ts";
-import { mechanismFindings } from "./mechanism.ts";
+import { mechanismFindings, rippleFindings } from "./mechanism.ts";
 import { type AxisMotion, type Grid, gridOf, motionOf, type Sampled, sampled } from "./motion.ts";
 import { type Finding, restFindings } from "./rest.ts";
 import { type Shaft, shaftOf } from "./shaft.ts";
@@ -252,9 +252,13 @@ function driveLimits(sheet: Sheet, site: Site, axis: Axis, pick: AxisPick, duty:
 }
 
 /** Limits of standing still, of shafts and of the mechanism. */
-function furtherFindings(site: Site, axis: Axis, { motor, gearbox }: AxisPick, shaft: Shaft): Finding[] {
+function furtherFindings(site: Site, axis: Axis, { motor, gearbox, drive }: AxisPick, shaft: Shaft): Finding[] {
   const derating = Math.cos(axis.needs.commutationError) * ambientFactor(site, motor) * altitudeFactor(site);
-  return [...restFindings(shaft, motor, ratioOf(gearbox), derating), ...mechanismFindings(axis, shaft)];
+  return [
+    ...restFindings(shaft, motor, ratioOf(gearbox), derating),
+    ...mechanismFindings(axis, shaft),
+    ...rippleFindings(axis, drive),
+  ];
 }
 
 /** Largest utilisation of a list of checks against what each tolerates; Infinity where one fails without a number. */

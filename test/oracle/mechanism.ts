@@ -1,3 +1,4 @@
+import type { Drive } from "../../src/machine/catalogue.ts";
 import type { Axis, ScrewEnds } from "../../src/machine/problem.ts";
 import type { Finding } from "./rest.ts";
 import type { Shaft } from "./shaft.ts";
@@ -30,6 +31,34 @@ export function whirling(diameter: number, length: number, ends: ScrewEnds): num
 
 function largest(values: Float64Array): number {
   return values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+}
+
+/** Peak to peak of the torque of two phases in 120° blocks on sinusoidal voltages, over its peak, by stepping through a turn. */
+export function blockRipple(error: number): number {
+  const steps = 36_000;
+  const phase = (angle: number): number => Math.sin(angle);
+  let [most, least] = [-Infinity, Infinity];
+  for (let k = 0; k < steps; k++) {
+    const angle = (2 * Math.PI * k) / steps;
+    // The two phases that a commutation in error by so much would choose: those with the largest voltage between them.
+    const seen = [0, 1, 2].map((p) => phase(angle + error - (2 * Math.PI * p) / 3));
+    const [high, low] = [seen.indexOf(Math.max(...seen)), seen.indexOf(Math.min(...seen))];
+    const torque = phase(angle - (2 * Math.PI * high) / 3) - phase(angle - (2 * Math.PI * low) / 3);
+    [most, least] = [Math.max(most, torque), Math.min(least, torque)];
+  }
+  return (most - least) / Math.sqrt(3);
+}
+
+/** Stepped through once for each error. */
+const rippleAt = new Map<number, number>();
+
+/** Ripple of the torque by commutation, where it is asked for. */
+export function rippleFindings({ needs }: Axis, { commutation }: Drive): Finding[] {
+  if (needs.torqueRipple === undefined) return [];
+  const error = needs.commutationError;
+  if (commutation === "six-step" && !rippleAt.has(error)) rippleAt.set(error, blockRipple(error));
+  const demand = commutation === "six-step" ? (rippleAt.get(error) ?? 0) : 0;
+  return [{ id: "axis.torque_ripple", demand, allowed: needs.torqueRipple }];
 }
 
 /** Limits that hang on the mechanism. A screw may turn at 80 % of its critical speed: common practice, no source. */

@@ -195,6 +195,8 @@ function needsOf(dice: Dice, kind: Kind): Needs {
     ...ask(0.12, "backlash", () => (rotary ? dice.spread(1e-3, 6e-3) : dice.spread(2e-5, 2e-4))),
     ...ask(0.12, "detent", () => (rotary ? dice.spread(0.1, 3) : dice.spread(2, 80))),
     ...ask(0.12, "resolution", () => (rotary ? dice.spread(5e-5, 3e-3) : dice.spread(2e-7, 3e-5))),
+    // Without the dice, as above.
+    ...(smooth.speedRipple !== undefined && smooth.speedRipple < 0.1 ? { torqueRipple: 2 * smooth.speedRipple } : {}),
     ...ask(0.06, "ip", () => ["IP65", "IP67"]),
     ...ask(0.06, "maxLength", () => dice.between(0.12, 0.25)),
     ...ask(0.06, "maxWidth", () => dice.between(0.06, 0.12)),

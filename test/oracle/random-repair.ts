@@ -70,11 +70,12 @@ const RIGHTINGS: Partial<Record<LimitId, Change>> = {
 };
 
 /** Needs that fix what a limit allows. */
-const ASKED: Partial<Record<LimitId, "detent" | "speedRipple" | "resolution" | "backlash">> = {
+const ASKED: Partial<Record<LimitId, "detent" | "speedRipple" | "resolution" | "backlash" | "torqueRipple">> = {
   "motor.detent": "detent",
   "motor.speed_ripple": "speedRipple",
   "motor.resolution": "resolution",
   "gearbox.backlash": "backlash",
+  "axis.torque_ripple": "torqueRipple",
 };
 
 /** Asks for less where an asked limit fails or cannot be judged. */

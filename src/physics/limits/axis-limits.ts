@@ -1,3 +1,4 @@
+import type { Drive } from "../../machine/catalogue.ts";
 import type { LimitId } from "../../machine/limit.ts";
 import type { Mechanism, ScrewCheck, ScrewEnds } from "../../machine/problem.ts";
 import { checked } from "./judgement.ts";
@@ -15,8 +16,8 @@ const STEEL = { modulus: 2.06e11, density: 7850 };
 const ROOTS: Readonly<Record<ScrewEnds, number>> = {
   "fixed-free": 1.8751040687119611,
   "supported-supported": Math.PI,
-  "fixed-supported": 3.9266023120479188,
-  "fixed-fixed": 4.7300407448627038,
+  "fixed-supported": 3.926602312047919,
+  "fixed-fixed": 4.730040744862704,
 };
 
 /** Share of the critical speed that may be used. Source: common practice, no source. */
@@ -45,7 +46,33 @@ export function allowedScrewSpeed(mechanism: Mechanism): number | undefined {
   return screw === undefined ? undefined : USABLE * criticalSpeed(screw);
 }
 
+/** Half of the 60° electrical for which six-step commutation leaves the current where it is [rad]. */
+const HALF_STEP = Math.PI / 6;
+
+/**
+ * Ripple of the torque, peak to peak, as a share of its largest value [1]: 1 − cos 30° = 13.4 % where constant currents in
+ * 120° blocks meet a sinusoidal voltage; none where the current is sinusoidal as well.
+ *
+ * Within a step the torque follows cos x, x from −30° to 30°, which a commutation error moves as a whole.
+ * Source: torque of two phases in series on a sinusoidal back-EMF, √3·cos x (textbook of electric drives); derivation.
+ *
+ * @param error - of the commutation, electrical [rad]
+ */
+export function torqueRippleOf({ commutation }: Pick<Drive, "commutation">, error: number): number {
+  if (commutation === "sinusoidal") return 0;
+  const [nearest, farthest] = [Math.max(0, Math.abs(error) - HALF_STEP), Math.abs(error) + HALF_STEP];
+  return Math.cos(nearest) - Math.cos(farthest);
+}
+
+/** Commutation ripple of the torque against what the axis bears [1]; only where it asks. Source: see `torqueRippleOf`. */
+const torqueRipple: JudgeLimit = ({ duty: { axis }, drive }) => {
+  const { torqueRipple: allowed, commutationError } = axis.needs;
+  if (allowed === undefined) return undefined;
+  return checked("axis.torque_ripple", { demand: torqueRippleOf(drive, commutationError), allowed, unit: "1" });
+};
+
 /** Limits of the mechanism and of how smoothly it is driven. Source: see each limit. */
 export const AXIS_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   "axis.critical_speed": screwSpeed,
+  "axis.torque_ripple": torqueRipple,
 };
