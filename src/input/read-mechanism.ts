@@ -1,6 +1,7 @@
 import { contradiction, missing } from "../faults/wordings.ts";
 import type { Mechanism, MechanismKind } from "../machine/problem.ts";
 import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
+import { readBeltPull, readPinionPush } from "./read-radial.ts";
 import { readScrewCheck } from "./read-screw-check.ts";
 import { screwEfficiencies } from "./screw-efficiencies.ts";
 import type { Travel } from "./travel.ts";
@@ -33,8 +34,8 @@ const MECHANISM_KINDS: Readonly<
     }),
   },
   "lead-screw": { travel: "linear", read: readLeadScrew },
-  belt: { travel: "linear", read: (node) => ({ kind: "belt", ...readOnDiameter(node) }) },
-  rack: { travel: "linear", read: (node) => ({ kind: "rack", ...readOnDiameter(node) }) },
+  belt: { travel: "linear", read: (node) => ({ kind: "belt", ...readOnDiameter(node), ...readBeltPull(node) }) },
+  rack: { travel: "linear", read: (node) => ({ kind: "rack", ...readOnDiameter(node), ...readPinionPush(node) }) },
   rollers: { travel: "linear", read: (node) => ({ kind: "rollers", ...readOnDiameter(node) }) },
   rotary: { travel: "rotary", read: (node) => ({ kind: "rotary", ...readBase(node) }) },
   winder: { travel: "linear", read: readLater("winder") },

@@ -113,11 +113,16 @@ export interface LeadScrew extends MechanismBase {
   /** Absent: the critical speed is not asked for. */
   readonly check?: ScrewCheck;
 }
-export interface Belt extends MechanismBase {
+/** What pulls sideways at the shaft that drives it. */
+interface Radial {
+  /** Radial force on the driving shaft over the largest tangential force; absent or 0: the shaft bears none. */
+  readonly radialFactor?: number;
+}
+export interface Belt extends MechanismBase, Radial {
   readonly kind: "belt";
   readonly diameter: number;
 }
-export interface Rack extends MechanismBase {
+export interface Rack extends MechanismBase, Radial {
   readonly kind: "rack";
   readonly diameter: number;
 }

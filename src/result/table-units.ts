@@ -88,6 +88,8 @@ export function unitOfLimit(id: LimitId, isRotary: boolean): LimitUnit {
     "drive.ripple_current": "A",
     "drive.frequency": "Hz",
     "drive.bus_voltage": "V",
+    "motor.shaft_load": "N",
+    "gearbox.shaft_load": "N",
     "inductor.continuous_current": "A",
     "axis.critical_speed": "rad/s",
     "axis.torque_ripple": "1",

@@ -1,4 +1,4 @@
-import type { Drive } from "../../src/machine/catalogue.ts";
+import type { Drive, Gearbox, Motor } from "../../src/machine/catalogue.ts";
 import type { Axis, ScrewEnds } from "../../src/machine/problem.ts";
 import type { Finding } from "./rest.ts";
 import type { Shaft } from "./shaft.ts";
@@ -29,6 +29,12 @@ export function whirling(diameter: number, length: number, ends: ScrewEnds): num
   return (bisected(beam, low, high) / length) ** 2 * Math.sqrt((206e9 * moment) / (7850 * area));
 }
 
+/** What a belt or pinion may pull at. */
+interface Pulled {
+  readonly motor: Motor;
+  readonly gearbox: Gearbox | null;
+}
+
 function largest(values: Float64Array): number {
   return values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
 }
@@ -36,14 +42,13 @@ function largest(values: Float64Array): number {
 /** Peak to peak of the torque of two phases in 120° blocks on sinusoidal voltages, over its peak, by stepping through a turn. */
 export function blockRipple(error: number): number {
   const steps = 36_000;
-  const phase = (angle: number): number => Math.sin(angle);
   let [most, least] = [-Infinity, Infinity];
   for (let k = 0; k < steps; k++) {
     const angle = (2 * Math.PI * k) / steps;
     // The two phases that a commutation in error by so much would choose: those with the largest voltage between them.
-    const seen = [0, 1, 2].map((p) => phase(angle + error - (2 * Math.PI * p) / 3));
+    const seen = [0, 1, 2].map((p) => Math.sin(angle + error - (2 * Math.PI * p) / 3));
     const [high, low] = [seen.indexOf(Math.max(...seen)), seen.indexOf(Math.min(...seen))];
-    const torque = phase(angle - (2 * Math.PI * high) / 3) - phase(angle - (2 * Math.PI * low) / 3);
+    const torque = Math.sin(angle - (2 * Math.PI * high) / 3) - Math.sin(angle - (2 * Math.PI * low) / 3);
     [most, least] = [Math.max(most, torque), Math.min(least, torque)];
   }
   return (most - least) / Math.sqrt(3);
@@ -59,6 +64,17 @@ export function rippleFindings({ needs }: Axis, { commutation }: Drive): Finding
   if (commutation === "six-step" && !rippleAt.has(error)) rippleAt.set(error, blockRipple(error));
   const demand = commutation === "six-step" ? (rippleAt.get(error) ?? 0) : 0;
   return [{ id: "axis.torque_ripple", demand, allowed: needs.torqueRipple }];
+}
+
+/** Radial force of belt or pinion on the shaft that drives it: the gearbox's, or the motor's own. */
+export function shaftFindings({ mechanism }: Axis, shaft: Shaft, { motor, gearbox }: Pulled): Finding[] {
+  if (mechanism.kind !== "belt" && mechanism.kind !== "rack") return [];
+  const factor = mechanism.radialFactor ?? 0;
+  if (factor === 0) return [];
+  const id = gearbox === null ? "motor.shaft_load" : "gearbox.shaft_load";
+  const allowed = gearbox === null ? motor.radialLoad : gearbox.radialLoad;
+  if (allowed === undefined) return [{ id, missing: "radial_load", asked: false }];
+  return [{ id, demand: (largest(shaft.torque) / (mechanism.diameter / 2)) * factor, allowed }];
 }
 
 /** Limits that hang on the mechanism. A screw may turn at 80 % of its critical speed: common practice, no source. */

@@ -59,7 +59,8 @@ function mechanismOf(dice: Dice, kind: Kind): Mechanism {
   }
   if (kind === "lead-screw") return { kind, lead: dice.of([0.004, 0.006, 0.012]), ...base };
   if (kind === "rotary") return { kind, ...base };
-  return { kind, diameter: dice.between(0.04, 0.1), ...base };
+  const radial = kind === "rollers" ? {} : { radialFactor: kind === "belt" ? 2 : 1 / Math.cos(Math.PI / 9) };
+  return { kind, diameter: dice.between(0.04, 0.1), ...radial, ...base };
 }
 
 function loadOf(dice: Dice, kind: Kind): Load {

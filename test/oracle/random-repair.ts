@@ -18,7 +18,9 @@ const motorWith =
   (change: (motor: Motor, by: number) => Partial<Motor>): Change =>
   (pick, by) => ({ ...pick, motor: { ...pick.motor, ...change(pick.motor, by) } });
 const gearboxWith =
-  (key: "accelerationTorque" | "ratedTorque" | "emergencyTorque" | "maxInputSpeed" | "ratedInputSpeed"): Change =>
+  (
+    key: "radialLoad" | "accelerationTorque" | "ratedTorque" | "emergencyTorque" | "maxInputSpeed" | "ratedInputSpeed",
+  ): Change =>
   (pick, by) =>
     pick.gearbox === null ? pick : { ...pick, gearbox: { ...pick.gearbox, [key]: (pick.gearbox[key] ?? 1) * by } };
 const driveWith =
@@ -61,6 +63,8 @@ const RIGHTINGS: Partial<Record<LimitId, Change>> = {
   "gearbox.emergency_torque": gearboxWith("emergencyTorque"),
   "gearbox.max_speed": gearboxWith("maxInputSpeed"),
   "gearbox.mean_speed": gearboxWith("ratedInputSpeed"),
+  "motor.shaft_load": motorWith((m, by) => ({ radialLoad: (m.radialLoad ?? 1) * by })),
+  "gearbox.shaft_load": gearboxWith("radialLoad"),
   "drive.continuous_current": driveWith("continuousCurrent"),
   "drive.peak_current": driveWith("peakCurrent"),
   "drive.overload": driveWith("continuousCurrent"),

@@ -45,7 +45,8 @@ function mechanism({ lossless = false }: Spread): fc.Arbitrary<Mechanism> {
   return fc.tuple(fc.constantFrom(...KINDS), between(0.004, 0.1), losses, rest).map(([kind, size, lost, given]) => {
     const base = { ...LOSSLESS, ...lost, ...given };
     if (kind === "ball-screw" || kind === "lead-screw") return { kind, lead: size, ...screwCheck(size), ...base };
-    return kind === "rotary" ? { kind, ...base } : { kind, diameter: size, ...base };
+    if (kind === "rotary") return { kind, ...base };
+    return { kind, diameter: size, ...(size > 0.05 && kind !== "rollers" ? { radialFactor: 2 } : {}), ...base };
   });
 }
 

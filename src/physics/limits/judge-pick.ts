@@ -7,6 +7,7 @@ import { passes } from "./judgement.ts";
 import { cannotStart, type JudgeLimit, MOTOR_LIMITS } from "./motor-limits.ts";
 import type { PickDuty } from "./pick-duty.ts";
 import { REST_LIMITS } from "./rest-limits.ts";
+import { SHAFT_LIMITS } from "./shaft-limits.ts";
 
 /** Every limit of a pick on its axis. */
 export interface PickJudgement {
@@ -23,6 +24,7 @@ const ALL_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   ...HEAT_LIMITS,
   ...REST_LIMITS,
   ...AXIS_LIMITS,
+  ...SHAFT_LIMITS,
 };
 
 /** In the order of the documentation. */
