@@ -127,7 +127,7 @@ function judgeGearbox(run: Run, index: number): void {
   const fitting = asked.filter(({ motor }) => frameFits(motor, gearbox));
   countUnfit(tally, "frame", (asked.length - fitting.length) * input.fit.drives.length);
   resetScan(scan);
-  mechanismFails(scan, duty);
+  mechanismFails(scan, duty, gearbox);
   if (gearbox !== undefined) gearboxFails(scan, duty, gearbox);
   if (!goesOn(scan)) {
     countRejected(tally, scan, fitting.length * input.fit.drives.length);

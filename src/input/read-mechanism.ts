@@ -1,5 +1,6 @@
 import { contradiction, missing } from "../faults/wordings.ts";
 import type { Mechanism, MechanismKind } from "../machine/problem.ts";
+import { given } from "./given.ts";
 import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
 import { readBeltPull, readPinionPush } from "./read-radial.ts";
 import { readScrewCheck } from "./read-screw-check.ts";
@@ -12,7 +13,6 @@ import {
   optionalShare,
   quantityOr,
   reportFile,
-  reportLater,
   reportMisplaced,
   requiredQuantity,
   shareOr,
@@ -62,8 +62,12 @@ const KINDS: readonly MechanismKind[] = [
 
 /** Reads a mechanism of a known kind with its defaults. */
 export function readMechanism(node: Node, kind: MechanismKind): Mechanism {
-  reportLater(node, ["stiffness"]);
-  return MECHANISM_KINDS[kind].read(node);
+  const { travel, read } = MECHANISM_KINDS[kind];
+  const quantity = travel === "linear" ? "stiffness" : "angular-stiffness";
+  return {
+    ...read(node),
+    ...given({ stiffness: optionalQuantity(node, "stiffness", { quantity, range: "positive" }) }),
+  };
 }
 
 export function travelOf(kind: MechanismKind): Travel {

@@ -81,7 +81,7 @@ interface MechanismBase {
   readonly dragTorque: number;
   /** At the motor shaft. */
   readonly couplingInertia: number;
-  /** Linear: N/m at the load; rotary: N·m/rad. For a later command. */
+  /** Linear: N/m at the load; rotary: N·m/rad. */
   readonly stiffness?: number;
 }
 
@@ -265,8 +265,10 @@ export interface Needs {
   readonly ip?: readonly string[];
   readonly maxLength?: number;
   readonly maxWidth?: number;
-  /** [Hz]; for a later command. */
+  /** [Hz]; goes with the mechanism's stiffness. */
   readonly bandwidth?: number;
+  /** How far the antiresonance stays above the bandwidth; given with it. */
+  readonly resonanceFactor?: number;
   /** Every unknown fails. */
   readonly rejectUnknown: boolean;
   /** Text filters, such as `motor.ip` → accepted values. */

@@ -91,6 +91,7 @@ export function unitOfLimit(id: LimitId, isRotary: boolean): LimitUnit {
     "motor.shaft_load": "N",
     "gearbox.shaft_load": "N",
     "inductor.continuous_current": "A",
+    "axis.resonance": "Hz",
     "axis.critical_speed": "rad/s",
     "axis.torque_ripple": "1",
     "supply.peak_power": "W",

@@ -278,6 +278,7 @@ const anyGearbox: fc.Arbitrary<Gearbox> = fc.tuple(share, share, share, share).m
     maxInputSpeed: 1000,
     ratedInputSpeed: 100 + 500 * strength,
     ...(loss > 0.5 ? { emergencyTorque: 1 + 150 * strength } : {}),
+    ...(loss < 0.9 ? { stiffness: 2e4 * strength } : {}),
     ...(loss < 0.8 ? { radialLoad: 10_000 * strength } : {}),
   }),
 );
@@ -342,6 +343,7 @@ const anyNeeds: fc.Arbitrary<Partial<Needs>> = fc.record(
     commutationError: share.map((value) => value / 3),
     gearboxShock: share.map((value) => 1 + value),
     rejectUnknown: fc.boolean(),
+    bandwidth: fc.constantFrom(1, 5, 20),
     torqueRipple: fc.constantFrom(0, 0.1, 0.15),
   },
   { requiredKeys: [] },

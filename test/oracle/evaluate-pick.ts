@@ -3,7 +3,7 @@ import type { LimitId } from "../../src/machine/limit.ts";
 import type { Axis, Bus, Machine, Problem, Site } from "../../src/machine/problem.ts";
 import { betaOf, type Duty, dutyOf, hotResistance, motorSideInertia, motorTorque, ratioOf } from "./duty.ts";
 import { fullest, hottest } from "./heat.ts";
-import { mechanismFindings, rippleFindings, shaftFindings } from "./mechanism.ts";
+import { mechanismFindings, resonanceFindings, rippleFindings, shaftFindings } from "./mechanism.ts";
 import { type AxisMotion, type Grid, gridOf, motionOf, type Sampled, sampled } from "./motion.ts";
 import { type Finding, restFindings } from "./rest.ts";
 import { type Shaft, shaftOf } from "./shaft.ts";
@@ -259,6 +259,7 @@ function furtherFindings(site: Site, axis: Axis, { motor, gearbox, drive }: Axis
     ...mechanismFindings(axis, shaft),
     ...rippleFindings(axis, drive),
     ...shaftFindings(axis, shaft, { motor, gearbox }),
+    ...resonanceFindings(axis, shaft, gearbox),
   ];
 }
 

@@ -66,6 +66,39 @@ export function rippleFindings({ needs }: Axis, { commutation }: Drive): Finding
   return [{ id: "axis.torque_ripple", demand, allowed: needs.torqueRipple }];
 }
 
+/**
+ * Lowest frequency at which the load swings while the motor stands [Hz], by bisection of the determinant of two springs in a
+ * row, motor end fixed and no mass between them.
+ */
+export function swinging({ load, kappa, own, gear }: Springs): number {
+  const reduced = own * kappa ** 2;
+  const determinant = (frequency: number): number => {
+    const inertial = load * (2 * Math.PI * frequency) ** 2;
+    return gear === null ? reduced - inertial : (gear + reduced) * (reduced - inertial) - reduced ** 2;
+  };
+  let high = 1;
+  while (determinant(high) > 0) high *= 2;
+  return bisected(determinant, 0, high);
+}
+
+/** Stiffness of mechanism [N/m] and gearbox [N·m/rad], the load's inertia at the shaft between them [kg·m²]. */
+interface Springs {
+  readonly load: number;
+  readonly kappa: number;
+  readonly own: number;
+  readonly gear: number | null;
+}
+
+/** A control is wanted to be so much slower than the load's own swinging. */
+export function resonanceFindings({ mechanism, needs }: Axis, shaft: Shaft, gearbox: Gearbox | null): Finding[] {
+  if (needs.bandwidth === undefined || mechanism.stiffness === undefined) return [];
+  const id = "axis.resonance";
+  if (gearbox !== null && gearbox.stiffness === undefined) return [{ id, missing: "stiffness", asked: true }];
+  const load = mechanism.inertia + shaft.mostMass * shaft.kappa ** 2;
+  const springs = { load, kappa: shaft.kappa, own: mechanism.stiffness, gear: gearbox?.stiffness ?? null };
+  return [{ id, demand: needs.bandwidth * (needs.resonanceFactor ?? 1), allowed: swinging(springs) }];
+}
+
 /** Radial force of belt or pinion on the shaft that drives it: the gearbox's, or the motor's own. */
 export function shaftFindings({ mechanism }: Axis, shaft: Shaft, { motor, gearbox }: Pulled): Finding[] {
   if (mechanism.kind !== "belt" && mechanism.kind !== "rack") return [];

@@ -51,6 +51,7 @@ function mechanismOf(dice: Dice, kind: Kind): Mechanism {
     inertia: dice.spread(1e-5, 3e-4),
     dragTorque: dice.of([0, dice.between(0.01, 0.1)]),
     couplingInertia: dice.of([0, dice.spread(1e-6, 3e-5)]),
+    stiffness: kind === "rotary" ? 5000 : 2e6,
   };
   if (kind === "ball-screw") {
     const lead = dice.of([0.005, 0.01, 0.016, 0.02, 0.032]);
@@ -198,6 +199,7 @@ function needsOf(dice: Dice, kind: Kind): Needs {
     ...ask(0.12, "resolution", () => (rotary ? dice.spread(5e-5, 3e-3) : dice.spread(2e-7, 3e-5))),
     // Without the dice, as above.
     ...(smooth.speedRipple !== undefined && smooth.speedRipple < 0.1 ? { torqueRipple: 2 * smooth.speedRipple } : {}),
+    ...(smooth.speedRipple === undefined ? {} : { bandwidth: rotary ? 6 : 12, resonanceFactor: 2 }),
     ...ask(0.06, "ip", () => ["IP65", "IP67"]),
     ...ask(0.06, "maxLength", () => dice.between(0.12, 0.25)),
     ...ask(0.06, "maxWidth", () => dice.between(0.06, 0.12)),

@@ -186,6 +186,7 @@ function gearboxFor(naming: Naming, wish: Wish, { n, ratio }: { n: number; ratio
     dragTorque: dice.of([0, dice.spread(0.003, 0.05)]),
     mass: rounded(dice.between(0.5, 3)),
     ...(n % 3 === 0 ? {} : { radialLoad: rounded(80 * peak) }),
+    ...(n % 3 === 1 ? {} : { stiffness: rounded(120 * peak) }),
     ...(emergency === undefined ? {} : { emergencyTorque: emergency }),
   };
 }

@@ -74,19 +74,26 @@ const RIGHTINGS: Partial<Record<LimitId, Change>> = {
 };
 
 /** Needs that fix what a limit allows. */
-const ASKED: Partial<Record<LimitId, "detent" | "speedRipple" | "resolution" | "backlash" | "torqueRipple">> = {
+const ASKED: Partial<
+  Record<LimitId, "detent" | "speedRipple" | "resolution" | "backlash" | "torqueRipple" | "bandwidth">
+> = {
   "motor.detent": "detent",
   "motor.speed_ripple": "speedRipple",
   "motor.resolution": "resolution",
   "gearbox.backlash": "backlash",
   "axis.torque_ripple": "torqueRipple",
+  "axis.resonance": "bandwidth",
 };
 
 /** Asks for less where an asked limit fails or cannot be judged. */
 function relented(axis: Axis, verdict: PickVerdict, by: number): Axis {
   let { needs } = axis;
-  for (const { id, passes, demand } of verdict.limits) {
+  for (const { id, passes, demand, allowed } of verdict.limits) {
     const key = ASKED[id];
+    if (!passes && key === "bandwidth") {
+      needs = { ...needs, bandwidth: allowed / by / (needs.resonanceFactor ?? 1) };
+      continue;
+    }
     if (!passes && key !== undefined) needs = { ...needs, [key]: demand * by };
   }
   for (const { id, passes } of verdict.unchecked) {

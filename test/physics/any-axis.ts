@@ -43,7 +43,8 @@ function mechanism({ lossless = false }: Spread): fc.Arbitrary<Mechanism> {
       });
   const rest = fc.record({ inertia: maybe(between(1e-6, 1e-3)), couplingInertia: maybe(between(1e-6, 1e-4)) });
   return fc.tuple(fc.constantFrom(...KINDS), between(0.004, 0.1), losses, rest).map(([kind, size, lost, given]) => {
-    const base = { ...LOSSLESS, ...lost, ...given };
+    const stiffness = (kind === "rotary" ? 2e4 : 1e6) * size;
+    const base = { ...LOSSLESS, ...lost, ...given, stiffness };
     if (kind === "ball-screw" || kind === "lead-screw") return { kind, lead: size, ...screwCheck(size), ...base };
     if (kind === "rotary") return { kind, ...base };
     return { kind, diameter: size, ...(size > 0.05 && kind !== "rollers" ? { radialFactor: 2 } : {}), ...base };

@@ -25,6 +25,20 @@ function screw(mechanism: object, needs: object = {}): object {
   };
 }
 
+test("a bandwidth is held against the antiresonance of the mechanism, and its figures are told", async () => {
+  // 20 N/um on 2 kg swing at √(20e6/2)/2π = 503.3 Hz: 250 Hz go, times the factor of 2, 260 Hz do not.
+  const springy = { stiffness: "20 N/um" };
+  const slow = await solvedWithTwins(problem(screw(springy, { bandwidth: "250 Hz" })));
+  const found = slow.machines[0]?.axes[0]?.limits.find(({ id }) => id === "axis.resonance");
+  expect(found).toMatchObject({ demand: 500, allowed: expect.closeTo(503.3, 1), unit: "Hz" });
+  expect(found?.beside).toMatchObject({ name: "resonance", unit: "Hz" });
+  expect(slow.defaults.map(({ at }) => at)).toContain("/machines/0/axes/0/needs/resonance_factor");
+  const fast = await solvedWithTwins(problem(screw(springy, { bandwidth: "260 Hz" })));
+  expect(fast.infeasible).toMatchObject([{ limits: ["axis.resonance"] }]);
+  const print = solveText(fast, PLAIN_STYLE).replaceAll(/\s+/g, " ");
+  expect(print).toContain("antiresonance of the load at 520 Hz");
+});
+
 test("a screw that turns too fast for its length fails every pick, and the report says that no pick helps", async () => {
   // 9.656·10⁷·12/600² = 3219 1/min may be used with supported ends of 600 mm, 2365 1/min of 700 mm.
   const short = { screw_diameter: "12 mm", length: "600 mm", ends: "supported-supported" };

@@ -6,6 +6,7 @@ import { HEAT_LIMITS } from "./heat-limits.ts";
 import { passes } from "./judgement.ts";
 import { cannotStart, type JudgeLimit, MOTOR_LIMITS } from "./motor-limits.ts";
 import type { PickDuty } from "./pick-duty.ts";
+import { RESONANCE_LIMITS } from "./resonance-limits.ts";
 import { REST_LIMITS } from "./rest-limits.ts";
 import { SHAFT_LIMITS } from "./shaft-limits.ts";
 
@@ -25,6 +26,7 @@ const ALL_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   ...REST_LIMITS,
   ...AXIS_LIMITS,
   ...SHAFT_LIMITS,
+  ...RESONANCE_LIMITS,
 };
 
 /** In the order of the documentation. */

@@ -52,6 +52,7 @@ function isAsked(id: LimitId, needs: Needs): boolean {
     "motor.resolution": needs.resolution,
     "gearbox.backlash": needs.backlash,
     "axis.torque_ripple": needs.torqueRipple,
+    "axis.resonance": needs.bandwidth,
   };
   return asked[id] !== undefined;
 }
