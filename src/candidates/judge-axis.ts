@@ -18,6 +18,7 @@ import {
 } from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
 import type { HeatRules } from "./judge-heat.ts";
+import { mechanismFails } from "./judge-mechanism.ts";
 import { judgePair, type Pair, type PairTorque } from "./judge-pair.ts";
 import { adoptScan, goesOn, newScan, resetScan, type Scan, thresholdsOf } from "./limit-scan.ts";
 import { type MotorRow, motorRow } from "./motor-row.ts";
@@ -131,6 +132,7 @@ function judgeGearbox(run: Run, index: number): void {
   const fitting = asked.filter(({ motor }) => frameFits(motor, gearbox));
   countUnfit(tally, "frame", (asked.length - fitting.length) * input.fit.drives.length);
   resetScan(scan);
+  mechanismFails(scan, duty, gearbox);
   if (gearbox !== undefined) gearboxFails(scan, duty, gearbox);
   if (!goesOn(scan)) {
     countRejected(tally, scan, drivesLeft(run, fitting, index));

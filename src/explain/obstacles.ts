@@ -6,7 +6,7 @@ import { judgedAxis } from "../decide/judged-axis.ts";
 import type { Setup } from "../decide/setup.ts";
 import { worstOfRuns } from "../decide/worst-of-runs.ts";
 import { entryOf } from "../faults/entry-of.ts";
-import type { Limit, Unchecked } from "../machine/limit.ts";
+import type { Limit, LimitId, Unchecked } from "../machine/limit.ts";
 import { judgePick } from "../physics/limits/judge-pick.ts";
 import { pickDuty } from "../physics/limits/pick-duty.ts";
 import type { Obstacle } from "./explanation.ts";
@@ -29,7 +29,7 @@ export function obstacleOf(setup: Setup, place: AxisPlace): Obstacle {
     nearest: near
       .slice(0, SHOWN)
       .map((one) => ({ names: namesOf(one.column), fails: failsOf(one), unknown: unknownOf(one) })),
-    note: "no combination in the catalogues passes every limit of this axis",
+    note: `no combination in the catalogues passes every limit of this axis${wholeNote(near)}`,
   };
 }
 
@@ -100,6 +100,18 @@ function unknownOf({ judgement: { unchecked, failed } }: Near): Unchecked[] {
 
 function namesOf({ motor, gearbox, drive }: AxisColumn): Obstacle["nearest"][number]["names"] {
   return { motor: motor.part, gearbox: gearbox?.part ?? null, ratio: gearbox?.ratio ?? 1, drive: drive.part };
+}
+
+/** Limits that the axis fails whatever is picked for it. */
+const WHATEVER: Readonly<Partial<Record<LimitId, string>>> = {
+  "axis.critical_speed":
+    "whatever is picked, the screw turns too fast for its diameter, length and ends: change the screw or the motion",
+};
+
+function wholeNote(near: readonly Near[]): string {
+  const failed = new Set(near.flatMap(({ judgement }) => judgement.failed));
+  const notes = [...failed].flatMap((id) => WHATEVER[id] ?? []);
+  return notes.map((note) => `; ${note}`).join("");
 }
 
 /** Why no combination fits at all, before any limit. */

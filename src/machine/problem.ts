@@ -92,16 +92,28 @@ interface MechanismBase {
   readonly dragTorque: number;
   /** At the motor shaft. */
   readonly couplingInertia: number;
-  /** Linear: N/m at the load; rotary: N·m/rad. For a later command. */
+  /** Linear: N/m at the load; rotary: N·m/rad. */
   readonly stiffness?: number;
+}
+
+/** How the ends of a screw are held; a supported end may tilt. */
+export const SCREW_ENDS = ["fixed-free", "supported-supported", "fixed-supported", "fixed-fixed"] as const;
+export type ScrewEnds = (typeof SCREW_ENDS)[number];
+
+/** A turning screw as a shaft that may whirl. */
+export interface ScrewCheck {
+  /** At the root of the thread [m]. */
+  readonly diameter: number;
+  /** Between the bearings [m]. */
+  readonly length: number;
+  readonly ends: ScrewEnds;
 }
 
 export interface BallScrew extends MechanismBase {
   readonly kind: "ball-screw";
   readonly lead: number;
-  readonly screwDiameter?: number;
-  readonly length?: number;
-  readonly ends?: string;
+  /** Absent: the critical speed is not asked for. */
+  readonly check?: ScrewCheck;
 }
 export interface LeadScrew extends MechanismBase {
   readonly kind: "lead-screw";
@@ -109,15 +121,19 @@ export interface LeadScrew extends MechanismBase {
   readonly pitchDiameter?: number;
   readonly frictionCoefficient?: number;
   readonly threadAngle?: number;
-  readonly screwDiameter?: number;
-  readonly length?: number;
-  readonly ends?: string;
+  /** Absent: the critical speed is not asked for. */
+  readonly check?: ScrewCheck;
 }
-export interface Belt extends MechanismBase {
+/** What pulls sideways at the shaft that drives it. */
+interface Radial {
+  /** Radial force on the driving shaft over the largest tangential force; absent or 0: the shaft bears none. */
+  readonly radialFactor?: number;
+}
+export interface Belt extends MechanismBase, Radial {
   readonly kind: "belt";
   readonly diameter: number;
 }
-export interface Rack extends MechanismBase {
+export interface Rack extends MechanismBase, Radial {
   readonly kind: "rack";
   readonly diameter: number;
 }
@@ -280,6 +296,8 @@ export interface Needs {
   /** Slowest smooth speed [m/s], rotary [rad/s]. */
   readonly smoothFrom?: number;
   readonly speedRipple?: number;
+  /** Ripple of the torque by commutation, peak to peak, a share. */
+  readonly torqueRipple?: number;
   /** [m], rotary [rad] */
   readonly resolution?: number;
   readonly rippleCurrent: number;
@@ -290,8 +308,10 @@ export interface Needs {
   readonly ip?: readonly string[];
   readonly maxLength?: number;
   readonly maxWidth?: number;
-  /** [Hz]; for a later command. */
+  /** [Hz]; goes with the mechanism's stiffness. */
   readonly bandwidth?: number;
+  /** How far the antiresonance stays above the bandwidth; given with it. */
+  readonly resonanceFactor?: number;
   /** Every unknown fails. */
   readonly rejectUnknown: boolean;
   /** Text filters, such as `motor.ip` → accepted values. */

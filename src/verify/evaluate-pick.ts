@@ -3,7 +3,9 @@ import type { LimitId } from "../machine/limit.ts";
 import type { Axis, Bus, Machine, Problem, Site } from "../machine/problem.ts";
 import { betaOf, type Duty, dutyOf, hotResistance, motorSideInertia, motorTorque, ratioOf } from "./duty.ts";
 import { fullest, hottest } from "./heat.ts";
+import { mechanismFindings, resonanceFindings, rippleFindings, shaftFindings } from "./mechanism.ts";
 import { type AxisMotion, type Grid, gridOf, motionOf, type Sampled, sampled } from "./motion.ts";
+import { type Finding, restFindings } from "./rest.ts";
 import { type Shaft, shaftOf } from "./shaft.ts";
 
 /** What is bought for one axis. */
@@ -137,6 +139,12 @@ class Sheet {
     const lifted = this.axis.needs.relax[id] === null;
     this.unchecked.push({ id, missing, passes: lifted || !(asked || this.axis.needs.rejectUnknown) });
   }
+  addAll(findings: readonly Finding[]): void {
+    for (const finding of findings) {
+      if ("missing" in finding) this.unknown(finding.id, finding.missing, finding.asked);
+      else this.add(finding.id, finding.demand, finding.allowed);
+    }
+  }
 }
 
 /** Highest temperature of the winding once every cycle is like the last [°C]. */
@@ -243,6 +251,18 @@ function driveLimits(sheet: Sheet, site: Site, axis: Axis, pick: AxisPick, duty:
   if (inductor !== null) sheet.add("inductor.continuous_current", rms, inductor.continuousCurrent);
 }
 
+/** Limits of standing still, of shafts and of the mechanism. */
+function furtherFindings(site: Site, axis: Axis, { motor, gearbox, drive }: AxisPick, shaft: Shaft): Finding[] {
+  const derating = Math.cos(axis.needs.commutationError) * ambientFactor(site, motor) * altitudeFactor(site);
+  return [
+    ...restFindings(shaft, motor, ratioOf(gearbox), derating),
+    ...mechanismFindings(axis, shaft),
+    ...rippleFindings(axis, drive),
+    ...shaftFindings(axis, shaft, { motor, gearbox }),
+    ...resonanceFindings(axis, shaft, gearbox),
+  ];
+}
+
 /** Largest utilisation of a list of checks against what each tolerates; Infinity where one fails without a number. */
 function worstOf(checks: readonly Check[], relax: Axis["needs"]["relax"]): number {
   const shares = checks.map(({ id, utilisation }) => {
@@ -309,6 +329,7 @@ export class AxisOracle {
     motorLimits(sheet, this.problem.site, this.axis, pick, shaft, duty, this.voltage.low);
     if (pick.gearbox !== null) gearboxLimits(sheet, this.axis, pick.gearbox, shaft, duty);
     driveLimits(sheet, this.problem.site, this.axis, pick, duty, this.voltage.high);
+    sheet.addAll(furtherFindings(this.problem.site, this.axis, pick, shaft));
     const known = sheet.unchecked.every(({ passes }) => passes);
     return {
       passes: known && sheet.limits.every(({ passes }) => passes),

@@ -145,6 +145,8 @@ function motorFor(
     frictionTorque: dice.of([0, rounded(stall * dice.between(0.005, 0.03))]),
     windingShare: 0.4,
     ...thermalTimes(at.n),
+    ...(at.n % 4 === 0 ? { standstillTorque: rounded(0.8 * stall) } : {}),
+    ...(at.n % 2 === 0 ? { radialLoad: rounded(60 * peak) } : {}),
     windingLimit: dice.of([130, 155]),
     referenceAmbient: dice.of([40, 25]),
     mass: rounded(0.4 + stall ** 0.8 * dice.between(0.5, 1.2)),
@@ -183,6 +185,8 @@ function gearboxFor(naming: Naming, wish: Wish, { n, ratio }: { n: number; ratio
     backlash: (dice.of([3, 6, 10, 15]) * Math.PI) / 180 / 60,
     dragTorque: dice.of([0, dice.spread(0.003, 0.05)]),
     mass: rounded(dice.between(0.5, 3)),
+    ...(n % 3 === 0 ? {} : { radialLoad: rounded(80 * peak) }),
+    ...(n % 3 === 1 ? {} : { stiffness: rounded(120 * peak) }),
     ...(emergency === undefined ? {} : { emergencyTorque: emergency }),
   };
 }
