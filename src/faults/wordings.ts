@@ -24,6 +24,8 @@ export const unreadable: Wording = wording("unreadable");
 export const malformed: Wording = wording("malformed");
 /** Larger, longer or deeper than the stated bound. */
 export const tooLarge: Wording = wording("too-large");
+/** A file that is not the one a result was made from. */
+export const changedInput: Wording = wording("changed-input");
 /** The same name given twice. */
 export const duplicate: Wording = wording("duplicate");
 

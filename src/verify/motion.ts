@@ -1,4 +1,4 @@
-import type { Axis, MoveSegment, RunSegment, Segment } from "../machine/problem.ts";
+import type { Axis, FollowTable, MoveSegment, RunSegment, Segment } from "../machine/problem.ts";
 import { followedStretches } from "./followed.ts";
 import { type LawPiece, type LawShares, lawPeaks, lawPieces } from "./motion-law.ts";
 
@@ -70,17 +70,18 @@ function softByLimits(s: number, v: number, a: number, j: number): { time: numbe
   return { time, shares: { accelerate: ta / time, decelerate: ta / time, jerk: tj / ta } };
 }
 
+function sharesOf({ accelerate, decelerate, jerk }: MoveSegment): LawShares {
+  return {
+    accelerate: accelerate ?? REST.accelerate,
+    decelerate: decelerate ?? REST.decelerate,
+    jerk: jerk ?? REST.jerk,
+  };
+}
+
 /** Time, pieces of a move, whether given by time or by limits. */
 function planMove(move: MoveSegment): { time: number; law: LawPiece[] } {
   const s = Math.abs(move.distance);
-  if (move.time !== undefined) {
-    const shares = {
-      accelerate: move.accelerate ?? REST.accelerate,
-      decelerate: move.decelerate ?? REST.decelerate,
-      jerk: move.jerk ?? REST.jerk,
-    };
-    return { time: move.time, law: lawPieces(move.law, shares) };
-  }
+  if (move.time !== undefined) return { time: move.time, law: lawPieces(move.law, sharesOf(move)) };
   const v = move.maxSpeed ?? Infinity;
   const a = move.maxAcceleration ?? Infinity;
   const j = move.maxJerk ?? Infinity;
@@ -157,11 +158,14 @@ function segmentRaws(
   return followedStretches(segment.table, { q: q0, v: v0 }, isWhole).map((own) => ({ ...own, segment: index }));
 }
 
+function tableOf(segment: Segment | undefined): FollowTable | undefined {
+  return segment?.kind === "follow" ? segment.table : undefined;
+}
+
 /** All stretches in list time, the list beginning at position 0 or at the first position of its table. */
 function listRaws({ motion: segments, inCycle }: Axis, cycle: number): Raw[] {
   const raws: Raw[] = [];
-  const [first] = segments;
-  const table = first?.kind === "follow" ? first.table : undefined;
+  const table = tableOf(segments[0]);
   const fills = !inCycle || Math.abs((table?.times.at(-1) ?? 0) - cycle) < 1e-9 * cycle;
   let q = table?.of === "position" ? (table.values[0] ?? 0) : 0;
   let v = endSpeed(segments.at(-1));

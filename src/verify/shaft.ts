@@ -1,5 +1,5 @@
-import type { Axis, Mechanism } from "../machine/problem.ts";
-import type { Sampled } from "./motion.ts";
+import type { Axis, DwellSegment, Mechanism, Segment } from "../machine/problem.ts";
+import type { Sampled, State } from "./motion.ts";
 
 /** Standard gravity [m/s²]. Source: CGPM 1901. */
 const G = 9.80665;
@@ -37,6 +37,31 @@ function throughMechanism(x: number, direction: number, mechanism: Mechanism): n
   return x * direction >= 0 ? x / mechanism.efficiency : x * mechanism.backEfficiency;
 }
 
+/** What the rest of the cycle after the list carries. */
+const PLAIN: Pick<DwellSegment, "force" | "payload" | "frictionForce" | "frictionCoefficient"> = {
+  force: 0,
+  payload: 0,
+};
+
+/** Force of the load at one node, what of it holds at rest [N or N·m], and the mass moved [kg or kg·m²]. */
+function loadForce(
+  { load, mechanism }: Axis,
+  segment: Segment | undefined,
+  carried: number,
+  at: State & { readonly direction: number },
+): { force: number; held: number; m: number } {
+  const { force: pushed, payload, frictionForce, frictionCoefficient } = { ...PLAIN, ...segment };
+  const m = load.mass + payload + carried;
+  const [weightForce, normal] =
+    mechanism.kind === "rotary"
+      ? [G * Math.sin(load.tilt) * load.imbalance * Math.cos(at.q + load.imbalanceAngle), 0]
+      : [m * G * Math.sin(load.incline), m * G * Math.cos(load.incline)];
+  const friction = (frictionCoefficient ?? load.frictionCoefficient) * normal + (frictionForce ?? load.frictionForce);
+  const held = weightForce - load.counterbalance;
+  const outer = load.force + pushed;
+  return { force: m * at.a + held + at.direction * friction + load.viscous * at.v + outer, held, m };
+}
+
 /**
  * Torque of the mechanism's input shaft.
  *
@@ -47,51 +72,30 @@ function throughMechanism(x: number, direction: number, mechanism: Mechanism): n
  * @param carried - mass of parts riding on the axis [kg]
  */
 export function shaftOf(axis: Axis, carried: number, sampled: Sampled): Shaft {
-  const { load, mechanism } = axis;
-  const rotary = mechanism.kind === "rotary";
+  const { mechanism } = axis;
   const kappa = kappaOf(mechanism);
   const n = sampled.speed.length;
   const speed = new Float64Array(n);
   const acceleration = new Float64Array(n);
   const torque = new Float64Array(n);
-  let staticTorque = 0;
-  let leastMass = Infinity;
-  let mostMass = -Infinity;
+  const extremes = { staticTorque: 0, leastMass: Infinity, mostMass: -Infinity };
   for (let k = 0; k < n; k++) {
-    const segment = axis.motion[sampled.segment[k] ?? -1];
-    const direction = sampled.direction[k] ?? 0;
-    const v = sampled.speed[k] ?? 0;
-    const a = sampled.acceleration[k] ?? 0;
-    const m = load.mass + (segment?.payload ?? 0) + carried;
-    const weightForce = rotary
-      ? G * Math.sin(load.tilt) * load.imbalance * Math.cos((sampled.position[k] ?? 0) + load.imbalanceAngle)
-      : m * G * Math.sin(load.incline);
-    const normal = rotary ? 0 : m * G * Math.cos(load.incline);
-    const friction =
-      (segment?.frictionCoefficient ?? load.frictionCoefficient) * normal +
-      (segment?.frictionForce ?? load.frictionForce);
-    const held = weightForce - load.counterbalance;
-    const force = m * a + held + direction * friction + load.viscous * v + load.force + (segment?.force ?? 0);
+    const at = {
+      q: sampled.position[k] ?? 0,
+      v: sampled.speed[k] ?? 0,
+      a: sampled.acceleration[k] ?? 0,
+      direction: sampled.direction[k] ?? 0,
+    };
+    const { v, a, direction: way } = at;
+    const { force, held, m } = loadForce(axis, axis.motion[sampled.segment[k] ?? -1], carried, at);
     speed[k] = v / kappa;
     acceleration[k] = a / kappa;
     torque[k] =
-      (mechanism.inertia * a) / kappa +
-      throughMechanism(force, direction, mechanism) * kappa +
-      mechanism.dragTorque * direction;
-    staticTorque = Math.max(staticTorque, Math.abs(held) * kappa);
-    leastMass = Math.min(leastMass, m);
-    mostMass = Math.max(mostMass, m);
+      (mechanism.inertia * a) / kappa + throughMechanism(force, way, mechanism) * kappa + mechanism.dragTorque * way;
+    extremes.staticTorque = Math.max(extremes.staticTorque, Math.abs(held) * kappa);
+    extremes.leastMass = Math.min(extremes.leastMass, m);
+    extremes.mostMass = Math.max(extremes.mostMass, m);
   }
-  return {
-    sampled,
-    kappa,
-    speed,
-    acceleration,
-    torque,
-    direction: sampled.direction,
-    weight: sampled.grid.weight,
-    staticTorque,
-    leastMass,
-    mostMass,
-  };
+  const { direction, grid } = sampled;
+  return { sampled, kappa, speed, acceleration, torque, direction, weight: grid.weight, ...extremes };
 }

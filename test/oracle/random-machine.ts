@@ -11,7 +11,7 @@ import type {
 } from "../../src/machine/catalogue.ts";
 import type { Axis, Machine, Problem, Site } from "../../src/machine/problem.ts";
 import { ridersOf } from "../../src/verify/answer.ts";
-import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { type OrderOracle, orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { type AxisPick, busVoltage } from "../../src/verify/evaluate-pick.ts";
 import { gridOf, motionOf, sampled } from "../../src/verify/motion.ts";
 import { shaftOf } from "../../src/verify/shaft.ts";
@@ -467,7 +467,7 @@ export function randomMachine(seed: number): RandomMachine {
   };
   const draft = { problem: drawn, catalogue: { motors, gearboxes, drives, supplies: [], resistors: [], inductors } };
   const { problem, catalogue: bare } = dice.chance(0.93) ? repaired(draft, dice) : draft;
-  const oracle = new OrderOracle(problem, bare, 40);
+  const oracle = orderOracle(problem, bare, 40);
   const picks = problem.machines.map((machine, m) => nearestPicks(oracle, machine, m));
   const wish = busWish(oracle, problem.machines, picks);
   const used = picks.flatMap((own) => own.map(({ drive }) => drive));

@@ -2,7 +2,7 @@ import type { Catalogue, Motor } from "../../src/machine/catalogue.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
 import type { Axis, Problem } from "../../src/machine/problem.ts";
 import { ridersOf } from "../../src/verify/answer.ts";
-import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { type OrderOracle, orderOracle } from "../../src/verify/evaluate-machine.ts";
 import type { AxisPick, PickVerdict } from "../../src/verify/evaluate-pick.ts";
 import type { Dice } from "./random.ts";
 
@@ -142,7 +142,7 @@ const swapped = <T extends { part: string }>(list: readonly T[], part: T | null)
 function repairedOnce(draft: Draft, dice: Dice): { draft: Draft; isDone: boolean } {
   let { problem, catalogue } = draft;
   let isDone = true;
-  const oracle = new OrderOracle(problem, catalogue, 40);
+  const oracle = orderOracle(problem, catalogue, 40);
   for (const [m, machine] of problem.machines.entries()) {
     const chosen: (AxisPick | undefined)[] = machine.axes.map(() => undefined);
     const order = machine.axes

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { ScrewEnds } from "../../../src/machine/problem.ts";
 import { criticalSpeed } from "../../../src/physics/limits/axis-limits.ts";
 import { judgePick } from "../../../src/physics/limits/judge-pick.ts";
-import { whirling } from "../../oracle/mechanism.ts";
+import { whirling } from "../../../src/verify/mechanism.ts";
 import { near } from "../near.ts";
 import { dutyOfSample, LOSSLESS, run } from "../sample-axis.ts";
 import { pickOf } from "../sample-parts.ts";

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { torqueRippleOf } from "../../../src/physics/limits/axis-limits.ts";
 import { judgePick, type PickJudgement } from "../../../src/physics/limits/judge-pick.ts";
-import { blockRipple } from "../../oracle/mechanism.ts";
+import { blockRipple } from "../../../src/verify/mechanism.ts";
 import { dutyOfSample, move } from "../sample-axis.ts";
 import { driveWith, motorWith, pickOf } from "../sample-parts.ts";
 
