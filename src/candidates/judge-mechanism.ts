@@ -1,7 +1,7 @@
 import type { Gearbox, Motor } from "../machine/catalogue.ts";
 import type { Duty } from "../physics/duty/duty.ts";
 import { allowedScrewSpeed } from "../physics/limits/axis-limits.ts";
-import { antiresonance, inputStiffness, wantedFrequency } from "../physics/limits/resonance-limits.ts";
+import { antiresonance, softest, wantedFrequency } from "../physics/limits/resonance-limits.ts";
 import { radialPerTorque } from "../physics/limits/shaft-limits.ts";
 import { limitIndex, type Scan, see, share } from "./limit-scan.ts";
 
@@ -34,11 +34,9 @@ function seeResonance(
   scan: Scan,
   { duty, gearbox, wanted }: { duty: Duty; gearbox: Gearbox | undefined; wanted: number },
 ): void {
-  const load = Math.max(0, duty.largestInertia - duty.slack.inertia);
-  if (load === 0) return;
-  const stiffness = inputStiffness(duty, gearbox);
-  const found = stiffness === undefined ? 0 : antiresonance({ stiffness, load });
-  see(scan, RESONANCE, share(wanted, found));
+  if (duty.largestInertia - duty.slack.inertia <= 0) return;
+  const spring = softest(duty, gearbox, duty.slack.inertia);
+  see(scan, RESONANCE, share(wanted, spring === undefined ? 0 : antiresonance(spring)));
 }
 
 /** Notes the limits that the mechanism settles with a gearbox or without, whatever else is picked. */

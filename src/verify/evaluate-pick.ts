@@ -167,9 +167,9 @@ function peakLimits(sheet: Sheet, { axis: { needs }, pick: { motor }, duty, low 
   sheet.add("motor.voltage", duty.voltage, (low / Math.SQRT2) * (1 - needs.voltageReserve));
 }
 
-/** Inertia of the mechanism and of a mass behind it, at the motor [kg·m²]. */
-function reflected({ axis, pick, shaft }: Seen, mass: number): number {
-  return (axis.mechanism.inertia + mass * shaft.kappa ** 2) / ratioOf(pick.gearbox) ** 2;
+/** Inertia of the mechanism and of a load at its shaft, at the motor [kg·m²]. */
+function reflected({ axis, pick }: Seen, load: number): number {
+  return (axis.mechanism.inertia + load) / ratioOf(pick.gearbox) ** 2;
 }
 
 function inertiaLimits(sheet: Sheet, seen: Seen): void {
@@ -179,7 +179,7 @@ function inertiaLimits(sheet: Sheet, seen: Seen): void {
   const rotor = motor.rotorInertia + motor.brakeInertia;
   const beside = (gearbox?.inertia ?? 0) + axis.mechanism.couplingInertia;
   if (needs.inertiaRatio !== null)
-    sheet.add("motor.inertia_ratio", (beside + reflected(seen, shaft.mostMass)) / rotor, needs.inertiaRatio);
+    sheet.add("motor.inertia_ratio", (beside + reflected(seen, shaft.mostLoad)) / rotor, needs.inertiaRatio);
 }
 
 function smoothnessLimits(sheet: Sheet, seen: Seen): void {
@@ -190,7 +190,7 @@ function smoothnessLimits(sheet: Sheet, seen: Seen): void {
   const detent = motor.detentTorque;
   if (needs.detent !== undefined) {
     if (detent === undefined) sheet.unknown("motor.detent", "detent_torque", true);
-    else sheet.add("motor.detent", (detent * i) / shaft.kappa, needs.detent);
+    else sheet.add("motor.detent", (detent * i) / shaft.leastKappa, needs.detent);
   }
   if (needs.speedRipple !== undefined && needs.smoothFrom !== undefined) {
     if (detent === undefined) sheet.unknown("motor.speed_ripple", "detent_torque", true);
@@ -204,7 +204,7 @@ function speedRipple(seen: Seen, smoothFrom: number): number {
   const { axis, pick, shaft } = seen;
   const { motor, gearbox } = pick;
   const { detentTorque: detent = 0 } = motor;
-  const total = motorSideInertia(axis, motor, gearbox) + reflected(seen, shaft.leastMass);
+  const total = motorSideInertia(axis, motor, gearbox) + reflected(seen, shaft.leastLoad);
   const slow = (ratioOf(gearbox) * smoothFrom) / shaft.kappa;
   return detent === 0 ? 0 : detent / (total * (motor.detents ?? 1) * slow ** 2);
 }

@@ -94,9 +94,12 @@ export function resonanceFindings({ mechanism, needs }: Axis, shaft: Shaft, gear
   if (needs.bandwidth === undefined || mechanism.stiffness === undefined) return [];
   const id = "axis.resonance";
   if (gearbox !== null && gearbox.stiffness === undefined) return [{ id, missing: "stiffness", asked: true }];
-  const load = mechanism.inertia + shaft.mostMass * shaft.kappa ** 2;
-  const springs = { load, kappa: shaft.kappa, own: mechanism.stiffness, gear: gearbox?.stiffness ?? null };
-  return [{ id, demand: needs.bandwidth * (needs.resonanceFactor ?? 1), allowed: swinging(springs) }];
+  const [own, gear] = [mechanism.stiffness, gearbox?.stiffness ?? null];
+  // A roll is softest on its core or full; all others are softest with their largest load.
+  const full = swinging({ load: mechanism.inertia + shaft.mostLoad, kappa: shaft.kappa, own, gear });
+  const bare = swinging({ load: mechanism.inertia + shaft.leastLoad, kappa: shaft.leastKappa, own, gear });
+  const allowed = Math.min(full, mechanism.kind === "winder" ? bare : full);
+  return [{ id, demand: needs.bandwidth * (needs.resonanceFactor ?? 1), allowed }];
 }
 
 /** Radial force of belt or pinion on the shaft that drives it: the gearbox's, or the motor's own. */

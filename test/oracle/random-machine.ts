@@ -46,7 +46,7 @@ function wishOf(axis: Axis, cycle: number, carried: number): Wish {
     peak = Math.max(peak, Math.abs(shaft.torque[k] ?? 0));
     speed = Math.max(speed, Math.abs(shaft.speed[k] ?? 0));
   }
-  const inertia = axis.mechanism.inertia + shaft.mostMass * shaft.kappa ** 2;
+  const inertia = axis.mechanism.inertia + shaft.mostLoad;
   return { rms: Math.sqrt(square), peak: Math.max(peak, 0.05), speed, inertia, held: shaft.staticTorque };
 }
 

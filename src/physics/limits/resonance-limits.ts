@@ -35,11 +35,30 @@ export function resonance({ stiffness, motor, load }: TwoMasses): number {
  *
  * @returns undefined where the problem does not give the mechanism's stiffness, or the catalogue not the gearbox's
  */
-export function inputStiffness({ axis, travel }: Duty, gearbox: Gearbox | undefined): number | undefined {
+function inputStiffness({ axis }: Duty, travel: number, gearbox: Gearbox | undefined): number | undefined {
   if (axis.mechanism.stiffness === undefined) return undefined;
   const own = axis.mechanism.stiffness * travel ** 2;
   if (gearbox === undefined) return own;
   return gearbox.stiffness === undefined ? undefined : 1 / (1 / own + 1 / gearbox.stiffness);
+}
+
+/**
+ * Spring and load of the lowest antiresonance of the cycle: with the largest load, or where a roll is small and its lever
+ * short. Source: as for `antiresonance`.
+ *
+ * @param less - by so much the load may be smaller [kg·m²]
+ * @returns undefined where a stiffness is not known
+ */
+export function softest(duty: Duty, gearbox: Gearbox | undefined, less = 0): Omit<TwoMasses, "motor"> | undefined {
+  const states = [{ travel: duty.travel, load: Math.max(0, duty.largestInertia - less) }];
+  if (duty.axis.mechanism.kind === "winder") states.push({ travel: duty.leastTravel, load: duty.smallestInertia });
+  const springs = states.flatMap(({ travel, load }) => {
+    const stiffness = inputStiffness(duty, travel, gearbox);
+    return stiffness === undefined ? [] : [{ stiffness, load }];
+  });
+  const [first, second] = springs;
+  if (first === undefined || second === undefined) return first;
+  return antiresonance(second) < antiresonance(first) ? second : first;
 }
 
 /** Wanted bandwidth × factor [Hz]; undefined where the axis asks for none. Source: common practice, no source. */
@@ -57,15 +76,14 @@ export function wantedFrequency({ bandwidth, resonanceFactor = 1 }: Needs): numb
  */
 const axisResonance: JudgeLimit = ({ duty, gearbox, ratio, factors }) => {
   const demand = wantedFrequency(duty.axis.needs);
-  const load = duty.largestInertia;
-  if (demand === undefined || load === 0) return undefined;
-  const stiffness = inputStiffness(duty, gearbox);
-  if (stiffness === undefined) return unchecked("axis.resonance", "stiffness");
+  if (demand === undefined || duty.largestInertia === 0) return undefined;
+  const spring = softest(duty, gearbox);
+  if (spring === undefined) return unchecked("axis.resonance", "stiffness");
   return checked("axis.resonance", {
     demand,
-    allowed: antiresonance({ stiffness, load }),
+    allowed: antiresonance(spring),
     unit: "Hz",
-    beside: { name: "resonance", value: resonance({ stiffness, load, motor: factors.inertia * ratio }), unit: "Hz" },
+    beside: { name: "resonance", value: resonance({ ...spring, motor: factors.inertia * ratio }), unit: "Hz" },
   });
 };
 
