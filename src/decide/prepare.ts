@@ -4,12 +4,13 @@ import { spansOfSign } from "../physics/power/bus-power.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { rootFix } from "../solve/root-fix.ts";
 import type { BrakingClass } from "./braking-classes.ts";
-import { bestOf, type Court, type Found, strainedBy } from "./court.ts";
+import { bestOf, type Court, type Standing, strainedBy } from "./court.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
 import type { FirstLook } from "./first-look.ts";
 import { pairsLeft } from "./judged-axis.ts";
 import { narrowed, withPicks } from "./narrow.ts";
+import { roughAnswer } from "./rough-answer.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
 import type { SiftTools } from "./sieve.ts";
@@ -40,7 +41,7 @@ export interface PrepareTask {
   /** Told what the first turn proved. */
   readonly noteLook: (look: FirstLook) => void;
   /** Told of every answer that stands. */
-  readonly note: (found: Found) => void;
+  readonly note: (found: Standing) => void;
   /** Solves a selection of candidates for a first answer, where none of the quick ones stands. */
   readonly firstAnswer: (selection: Prepared) => Promise<EvaluatedOrder | undefined>;
   /** Spans over which to count power, where a good answer is known already. */
@@ -107,6 +108,12 @@ function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftT
       const found = bestOf(round, task.court, suggestions);
       if (found !== undefined) task.note(found);
       return { found, strained: suggestions.flatMap((picks) => strainedBy(round, task.court, picks)) };
+    },
+    roughAnswer: async (columns, { taken, upTo }) => {
+      const { court, isStopped } = task;
+      const found = await roughAnswer(setup, columns, { court, taken, upTo, isStopped });
+      if (found !== undefined) task.note(found);
+      return found;
     },
     firstAnswer: async (columns, taken) => {
       const found = await task.firstAnswer({
