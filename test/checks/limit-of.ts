@@ -18,7 +18,7 @@ export interface SampleParts {
 }
 
 /** A pick of sample parts on a sample axis. */
-function pickOn(sample: Sample, parts: SampleParts = {}): PickDuty {
+export function pickOn(sample: Sample, parts: SampleParts = {}): PickDuty {
   const { motor, gearbox, drive, inductor, site = MILD_SITE, bus = busVoltage({ id: "main" }, site) } = parts;
   const pick = { motor: motorWith(motor), gearbox: gearbox && gearboxWith(gearbox), drive: driveWith(drive), inductor };
   return pickDuty(dutyOfSample(sample), pick, { site, bus });

@@ -12,7 +12,7 @@ import { dwell, follow, LOSSLESS, move, NO_LOAD, run, type Sample } from "./samp
 const STEPS = 1_000_000;
 
 /** Numbers on a fine grid: no case hangs on the smallest numbers a computer knows. */
-const between = (min: number, max: number): fc.Arbitrary<number> =>
+export const between = (min: number, max: number): fc.Arbitrary<number> =>
   fc.integer({ min: 0, max: STEPS }).map((step) => min + ((max - min) * step) / STEPS);
 const maybe = (value: fc.Arbitrary<number>): fc.Arbitrary<number> => fc.oneof(fc.constant(0), value);
 
