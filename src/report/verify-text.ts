@@ -146,7 +146,8 @@ function padStart(text: string, width: number): string {
 }
 
 function shown(value: number | null): string {
-  return value === null ? "-" : figure(value, 5);
+  if (value === null) return "-";
+  return value !== 0 && Math.abs(value) < 1e-4 ? value.toExponential(4) : figure(value, 5);
 }
 
 const BECAUSE: Readonly<Record<BoundCheck["because"], string>> = {
@@ -176,7 +177,7 @@ function boundRow(name: string, { id, unit, stated, simulated, room, holds }: Bo
   const before = columnsOf(what) > BOUND_NAME ? wrap(what, { first: 2, rest: 2 }) : [];
   const label = before.length > 0 ? "" : what;
   const numbers = [stated, simulated].map((value) => padStart(shown(value), NUMBER)).join("");
-  const left = `${(room * 100).toFixed(2)} %`;
+  const left = `${(Math.abs(room) < 5e-5 ? 0 : room * 100).toFixed(2)} %`;
   const text = label + " ".repeat(BOUND_NAME - columnsOf(label)) + numbers;
   return [...before, `${holds ? "  " : "! "}${text} ${printable(unit).padEnd(UNIT)}${left.padStart(DIFFERENCE)}`];
 }

@@ -63,20 +63,34 @@ export interface OrderOracle {
 const byPick = (m: number, a: number, pick: AxisPick, mass: number): string => [m, a, mass, pickKey(pick)].join("|");
 const byPicks = (m: number, bus: Bus, picks: AxisPicks): string => [m, bus.id, ...picks.map(pickKey)].join("\n");
 
-/** @param steps - least sub-steps of each law piece, and a tenth of it between two borders of the common grid */
-export function orderOracle(problem: Problem, catalogue: Catalogue, steps = 400): OrderOracle {
-  const normal = normalOracle(problem, catalogue, steps);
+/** Steps of a machine cycle: at least so many between two borders of any motion, and so many in all. */
+export interface CycleSteps {
+  readonly least: number;
+  readonly whole: number;
+}
+
+/**
+ * @param steps - least sub-steps of each law piece
+ * @param cycle - steps of the machine cycle; absent: a tenth of `steps` between two borders, five times it in all
+ */
+export function orderOracle(
+  problem: Problem,
+  catalogue: Catalogue,
+  steps = 400,
+  cycle: CycleSteps = { least: Math.max(20, steps / 10), whole: steps * 5 },
+): OrderOracle {
+  const normal = normalOracle(problem, catalogue, steps, cycle);
   const count = mostModes(problem);
   if (count === 0) return normal;
-  const others = Array.from({ length: count }, (_, k) => normalOracle(inMode(problem, k), catalogue, steps));
+  const others = Array.from({ length: count }, (_, k) => normalOracle(inMode(problem, k), catalogue, steps, cycle));
   const parts = { ...normal, ...overRuns(problem, [normal, ...others]) };
   return { ...parts, evaluate: (answer) => verdictOf(parts, answer) };
 }
 
 /** The oracle of the machines' normal cycles alone. */
-function normalOracle(problem: Problem, catalogue: Catalogue, steps: number): OrderOracle {
+function normalOracle(problem: Problem, catalogue: Catalogue, steps: number, cycle: CycleSteps): OrderOracle {
   const axes = problem.machines.map((machine) => machine.axes.map((axis) => axisOracle(problem, machine, axis, steps)));
-  const grids = problem.machines.map((machine, m) => gridOfMachine(machine, axes[m] ?? [], steps));
+  const grids = problem.machines.map((machine, m) => gridOfMachine(machine, axes[m] ?? [], cycle));
   const axisAt: OrderOracle["axis"] = (m, a) => there(axes[m]?.[a], `axis ${a} in machine ${m}`);
   const gridAt: OrderOracle["grid"] = (m) => there(grids[m], `machine ${m}`);
   const machineAt = (m: number): Machine => there(problem.machines[m], `machine ${m}`);
@@ -119,9 +133,9 @@ function there<T>(value: T | undefined, what: string): T {
   return value;
 }
 
-function gridOfMachine(machine: Machine, axes: readonly AxisOracle[], steps: number): Grid {
+function gridOfMachine(machine: Machine, axes: readonly AxisOracle[], { least, whole }: CycleSteps): Grid {
   const inside = axes.filter(({ axis }) => axis.inCycle).map(({ motion }) => motion);
-  return gridOf(inside, machine.cycle, Math.max(20, steps / 10), steps * 5);
+  return gridOf(inside, machine.cycle, least, whole);
 }
 
 /** A function that keeps what it has worked out, by a key; at most so many, then it forgets them. */

@@ -264,6 +264,9 @@ export interface Grid {
   readonly middle: Float64Array;
 }
 
+const MOST_NODES = 400_000;
+const LEAST_STEPS = 8;
+
 /** Closed cells between consecutive borders of all given motions. */
 export function gridOf(
   motions: readonly AxisMotion[],
@@ -275,8 +278,10 @@ export function gridOf(
   const sorted = [0, period, ...all].toSorted((x, y) => x - y);
   const borders = sorted.filter((t, k) => k === 0 || t - (sorted[k - 1] ?? 0) > 1e-10 * period);
   const cells = borders.slice(1).map((to, k) => ({ from: borders[k] ?? 0, to }));
+  // Motions of very many pieces, such as long tables, are finely cut already.
+  const least = Math.max(LEAST_STEPS, Math.min(leastSteps, Math.floor(MOST_NODES / cells.length)));
   const steps = cells.map(({ from, to }) => {
-    const wanted = Math.max(leastSteps, Math.ceil((stepsPerPeriod * (to - from)) / period));
+    const wanted = Math.max(least, Math.ceil((stepsPerPeriod * (to - from)) / period));
     return wanted + (wanted % 2);
   });
   const nodes = steps.reduce((sum, n) => sum + n + 1, 0);

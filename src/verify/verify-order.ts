@@ -22,10 +22,14 @@ export interface OrderSource {
 /** What the comparison itself says, files and versions aside. */
 export type OrderVerification = Omit<VerificationDocument, "format" | "fewframe" | "inputs" | "changed">;
 
+/** Sub-steps of each piece of a motion, and of the machine cycle: sharp peaks of a sum want more. */
+const AXIS_STEPS = 400;
+const CYCLE_STEPS = { least: 100, whole: 10_000 } as const;
+
 /** Simulates the picks of a result and compares every limit and figure it states. */
 export function verifyOrder(source: OrderSource): { verification: OrderVerification; oracle: OrderOracle } {
   const { problem, catalogue, stated } = source;
-  const oracle = orderOracle(problem, catalogue);
+  const oracle = orderOracle(problem, catalogue, AXIS_STEPS, CYCLE_STEPS);
   const verdict = oracle.evaluate(source.machines.map(({ pick }) => pick));
   const machines = source.machines.map((picked, m) => verifyMachine(source, { oracle, verdict, picked, m }));
   const order = orderFigures(source, verdict.money);
