@@ -1,4 +1,4 @@
-import type { Catalogue, Drive } from "../../src/machine/catalogue.ts";
+import type { Catalogue, Drive, Supply } from "../../src/machine/catalogue.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
 import type { Bus, Problem } from "../../src/machine/problem.ts";
 import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf, ridingMass } from "./answer.ts";
@@ -11,6 +11,7 @@ import {
   check,
   type PickVerdict,
 } from "./evaluate-pick.ts";
+import { fullest, type HeatSteps } from "./heat.ts";
 import { moneyOf, type OrderMoney } from "./money.ts";
 import { type Grid, gridOf } from "./motion.ts";
 
@@ -52,6 +53,13 @@ interface BusLoad {
   readonly braked: PowerSum;
   readonly billed: PowerSum;
   readonly drives: readonly Drive[];
+  /** Squares of the power, of what is taken alone and both ways. */
+  readonly squares: { readonly taken: HeatSteps; readonly both: HeatSteps };
+}
+
+function squaresOf(values: Float64Array, offset: number, { time }: Grid): BusLoad["squares"] {
+  const both = { time, heat: values.map((p) => (p + offset) ** 2) };
+  return { both, taken: { time, heat: values.map((p) => Math.max(0, p + offset) ** 2) } };
 }
 
 function powerSum(values: Float64Array, offset: number, grid: Grid): PowerSum {
@@ -81,6 +89,22 @@ function worstWindow(values: Float64Array, offset: number, { time }: Grid, mean:
     }
   }
   return worst;
+}
+
+/**
+ * Overload of a supply by the square of its power; it gives its peak power for just its peak time from cold. Nothing where
+ * the power never exceeds the continuous one.
+ */
+function overloadOf(
+  { drawn, squares }: BusLoad,
+  { peakTime, peakPower, continuousPower, feedsBack }: Supply,
+  share: number,
+): Check[] {
+  const most = feedsBack ? Math.max(drawn.most, -drawn.least) : drawn.most;
+  if (peakPower <= continuousPower || (most * share) / continuousPower <= 1 || peakTime === undefined) return [];
+  const tau = -peakTime / Math.log(1 - (continuousPower / peakPower) ** 2);
+  const full = (continuousPower / share) ** 2;
+  return [row("supply.overload", fullest(feedsBack ? squares.both : squares.taken, tau) / full, 1)];
 }
 
 const row = (id: LimitId, demand: number, allowed: number): Check => check(id, Math.max(0, demand), allowed, undefined);
@@ -182,6 +206,7 @@ export class OrderOracle {
       braked: allInside ? drawn : powerSum(total, fixed + outside.least, grid),
       billed: allInside ? drawn : powerSum(total, fixed + outside.mean, grid),
       drives,
+      squares: squaresOf(total, fixed + outside.most, grid),
     };
     if (this.loads.size > 4000) this.loads.clear();
     this.loads.set(key, made);
@@ -232,6 +257,7 @@ export class OrderOracle {
         Math.min(...drives.map(({ busMax }) => busMax)),
       ),
     ];
+    checks.push(...overloadOf(load, supply, margin / cabinetFactor(site)));
     const capacitance = drives.reduce((sum, drive) => sum + drive.capacitance, 0);
     if (supply.maxCapacitance !== undefined) checks.push(row("supply.capacitance", capacitance, supply.maxCapacitance));
     const resistorRows = (most: number, continuous: number): Check[] => [
