@@ -7,6 +7,7 @@ import { powerPeak, spansOfSign, worstWindow } from "../physics/power/bus-power.
 import { expressionAt, usesOf } from "../solve/cost.ts";
 import { resistorRating } from "./bus-check.ts";
 import type { BusRunEvaluated, EvaluatedOrder } from "./evaluate.ts";
+import { exactCut } from "./exact-cut.ts";
 import {
   axesTerm,
   type BusPlace,
@@ -94,6 +95,7 @@ const BUS_CUTS: Readonly<Partial<Record<LimitId, BusCut>>> = {
   "resistor.peak_power": resistorPeakCut,
   "resistor.continuous_power": resistorContinuousCut,
   "drive.bus_voltage": chopperCut,
+  "supply.overload": (overload) => exactCut("supply.overload", overload),
 };
 
 interface PowerCut {

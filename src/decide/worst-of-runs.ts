@@ -1,9 +1,10 @@
-import type { Limit, LimitId } from "../machine/limit.ts";
+import type { Limit, LimitId, Unchecked } from "../machine/limit.ts";
 import type { Run } from "./setup.ts";
 
 /** What one run says of limits. */
 interface RunJudgement {
   readonly limits: readonly Limit[];
+  readonly unchecked: readonly Unchecked[];
   readonly failed: readonly LimitId[];
 }
 
@@ -21,8 +22,9 @@ export function worstOfRuns<T extends RunJudgement>(judgements: readonly T[], ru
         limits.set(limit.id, mode === undefined ? limit : { ...limit, mode });
     }
   });
+  const unchecked = new Map(judgements.flatMap((judgement) => judgement.unchecked).map((one) => [one.id, one]));
   const failed = new Set(judgements.flatMap((judgement) => judgement.failed));
-  return { ...first, limits: [...limits.values()], failed: [...failed] };
+  return { ...first, limits: [...limits.values()], unchecked: [...unchecked.values()], failed: [...failed] };
 }
 
 function useOf({ utilisation }: Limit): number {

@@ -86,6 +86,7 @@ export function unitOfLimit(id: LimitId, isRotary: boolean): LimitUnit {
     "drive.continuous_current": "A",
     "drive.peak_current": "A",
     "drive.overload": "1",
+    "supply.overload": "1",
     "drive.ripple_current": "A",
     "drive.frequency": "Hz",
     "drive.bus_voltage": "V",

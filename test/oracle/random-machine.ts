@@ -256,15 +256,20 @@ function supplyFor(
   const family = dice.maybe(0.3, () => dice.of(["plain", "rail"]));
   const most = dice.maybe(0.3, () => capacity * dice.between(0.5, 1.5));
   const least = dice.maybe(0.6, () => dice.of([10, 30]));
+  const named = base(naming, `S${at.n}`, 150 + 0.1 * peak * dice.between(0.8, 1.2) + (feedsBack ? 200 : 0));
+  const continuous = rounded(Math.max(20, wish.mean * dice.spread(1, 2.5)));
+  // Whose overload is known bears more: its square is what counts.
+  const breathes = at.n % 3 === 1;
   return {
     kind: "supply",
-    ...base(naming, `S${at.n}`, 150 + 0.1 * peak * dice.between(0.8, 1.2) + (feedsBack ? 200 : 0)),
+    ...named,
     ...range,
     phases: at.site.phases,
-    continuousPower: rounded(Math.max(20, wish.mean * dice.spread(1, 2.5))),
+    continuousPower: breathes ? rounded(Math.max(continuous, 0.55 * peak)) : continuous,
     peakPower: peak,
     capacitance: dice.spread(2e-4, 3e-3),
     feedsBack,
+    ...(breathes ? { peakTime: 0.5 } : {}),
     width: dice.of([0.06, 0.09]),
     ...(feedsBack && dice.chance(0.5) ? {} : { chopperVoltage: at.high * dice.of([1.06, 1.08, 1.15, 1.25]) }),
     ...(inside === undefined || feedsBack ? {} : inside),

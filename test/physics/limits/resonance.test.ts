@@ -19,7 +19,7 @@ function judged(mechanism: Mechanism, needs: Partial<Needs>, gearbox?: Partial<G
 
 const BELT = { kind: "belt", diameter: 0.05, ...LOSSLESS, inertia: 1e-3, stiffness: 4e5 } as const;
 
-/** Resonance over antiresonance with a motor of 0.3 kg·m². */
+/** How far the two lie apart for a motor of 0.3 kg·m². */
 function apart(load: number): number {
   return resonance({ stiffness: 7, motor: 0.3, load }) / antiresonance({ stiffness: 7, load });
 }
