@@ -5,7 +5,7 @@ import { judgedAxes } from "../src/decide/narrow.ts";
 import type { Setup } from "../src/decide/setup.ts";
 import type { Catalogue } from "../src/machine/catalogue.ts";
 import { type Duty, dutyOf } from "../src/physics/duty/duty.ts";
-import type { SignalPiece } from "../src/physics/duty/signals.ts";
+import type { SignalPiece } from "../src/physics/duty/signal-piece.ts";
 import { line, median, number, readSetup, timed } from "./read-setup.ts";
 import { STEPS, type Stepped, type SteppedAxis, type SteppedPick, steppedAxis, stepThrough } from "./time-stepping.ts";
 

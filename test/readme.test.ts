@@ -30,7 +30,6 @@ function keysOf(schema: unknown): string[] {
 /** Keys of kinds and checks that no command solves yet; the README names the kinds only. */
 const LATER = {
   modes: ["share"],
-  screw: ["screw_diameter", "ends"],
   winder: ["core_diameter", "start_diameter", "web_width", "web_density", "web_thickness", "tension"],
   crank: ["radius", "rod", "offset"],
 } as const;

@@ -45,6 +45,7 @@ export const MOTOR_COLUMNS: readonly Column[] = [
   { name: "brake_inertia", unit: "kg*m^2", digits: 2 },
   { name: "resolution" },
   { name: "ip" },
+  { name: "radial_load", unit: "N", digits: 2 },
   ...PRICES,
 ];
 
@@ -70,6 +71,7 @@ export const GEARBOX_COLUMNS: readonly Column[] = [
   { name: "drag_torque", unit: "N*m" },
   { name: "mass", unit: "kg" },
   { name: "length", unit: "mm" },
+  { name: "radial_load", unit: "N", digits: 2 },
   ...PRICES,
 ];
 

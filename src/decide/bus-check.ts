@@ -5,6 +5,7 @@ import { PASS_TOLERANCE, utilisationOf } from "../physics/limits/judgement.ts";
 import { type BusVoltage, cabinetFactor } from "../physics/limits/rating.ts";
 import { type BusPower, meanOfSign, meanPower, powerPeak, worstWindow } from "../physics/power/bus-power.ts";
 import type { SupplyOption } from "./supply-options.ts";
+import { supplyOverload } from "./supply-overload.ts";
 
 /** What the bus has to carry: three sums that differ only in how axes outside the cycle count. */
 export interface BusDemand {
@@ -45,8 +46,10 @@ const NOTHING: BusJudgement = { limits: [], unchecked: [], failed: [], familyCla
 export function checkBus(demand: BusDemand, option: SupplyOption, around: BusSite): BusJudgement {
   const { supply } = option;
   if (supply === undefined) return NOTHING;
+  const overload = supplyOverload(demand.drawn, option, around);
   const limits = [
     ...supplyLimits(demand, option, around),
+    ...(overload !== undefined && "demand" in overload ? [overload] : []),
     ...brakingLimits(demand, option, around),
     ...driveLimits(demand, option, around),
   ];
@@ -55,7 +58,7 @@ export function checkBus(demand: BusDemand, option: SupplyOption, around: BusSit
     .map(({ id }) => id);
   return {
     limits,
-    unchecked: uncheckedOf(option),
+    unchecked: [...(overload !== undefined && "missing" in overload ? [overload] : []), ...uncheckedOf(option)],
     failed,
     familyClash: demand.modules.some(({ busFamily }) => clashes(busFamily, supply.busFamily)),
   };

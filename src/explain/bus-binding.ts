@@ -17,6 +17,7 @@ export interface BusPlace {
 const BUS_LIMITS: readonly LimitId[] = [
   "supply.peak_power",
   "supply.continuous_power",
+  "supply.overload",
   "supply.capacitance",
   "supply.regeneration",
   "resistor.peak_power",

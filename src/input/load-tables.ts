@@ -1,23 +1,36 @@
 import { dirname, join, normalize } from "node:path";
 import type { InputFile } from "../machine/problem.ts";
 import type { LoadedTable } from "./loaded-table.ts";
-import { children, member, type Node } from "./node.ts";
+import { child, children, member, type Node } from "./node.ts";
 import { isInside } from "./path-inside.ts";
 import { SIZE_LIMITS } from "./size-limits.ts";
 import { type CsvRow, streamCsv } from "./stream-csv.ts";
 
-/** Loads every file inside the problem's folder that a motion follows, each once, by its plain path from there. */
+/** Loads every file inside the problem's folder that values over time come from, each once, by its plain path from there. */
 export async function loadTables(root: Node): Promise<ReadonlyMap<string, LoadedTable>> {
-  const names = children(root, "machines")
-    .flatMap((machine) => children(machine, "axes"))
-    .flatMap((axis) => children(axis, "motion"))
-    .map((segment) => member(segment, "follow"));
+  const axes = children(root, "machines").flatMap((machine) => children(machine, "axes"));
+  const modes = children(root, "machines").flatMap((machine) => children(machine, "modes"));
+  const modeAxes = modes
+    .map((mode) => child(mode, "axes"))
+    .flatMap((node) => keysOf(node).map((key) => child(node, key)));
+  const segments = [...axes, ...modeAxes].flatMap((axis) => children(axis, "motion"));
+  const forces = [...[...axes, ...modeAxes].map((axis) => child(axis, "load")), ...segments].flatMap((node) =>
+    ["force", "torque"].map((key) => child(node, key)),
+  );
+  const names = [
+    ...segments.map((segment) => member(segment, "follow")),
+    ...[...forces, ...axes.map((axis) => child(axis, "mechanism"))].map((node) => member(node, "file")),
+  ];
   const given = names.filter((name) => typeof name === "string").filter((name) => name !== "" && isInside(name));
   const folder = dirname(root.reading.file);
   const loaded = await Promise.all(
     [...new Set(given.map(normalize))].map(async (name) => [name, await load(join(folder, name))] as const),
   );
   return new Map(loaded);
+}
+
+function keysOf({ members }: Node): string[] {
+  return Object.keys(members);
 }
 
 async function load(file: string): Promise<LoadedTable> {

@@ -1,7 +1,10 @@
-import type { Load } from "../machine/problem.ts";
+import type { Load, TimeSeries } from "../machine/problem.ts";
+import { given } from "./given.ts";
 import { child, has, member, type Node } from "./node.ts";
+import { readNamedTable } from "./read-named-table.ts";
+import type { TimeTable } from "./read-table.ts";
 import { TRAVEL_QUANTITIES, type Travel } from "./travel.ts";
-import { numberOr, optionalQuantity, quantityOr, reportFile, reportMisplaced } from "./values.ts";
+import { numberOr, optionalQuantity, quantityOr, reportMisplaced } from "./values.ts";
 
 const LINEAR_KEYS = ["mass", "incline", "friction_force", "friction_coefficient", "force"];
 const ROTARY_KEYS = ["inertia", "friction_torque", "torque", "imbalance", "imbalance_angle", "tilt"];
@@ -38,7 +41,7 @@ function readLinear(node: Node): OwnFields {
     incline: quantityOr(node, "incline", { quantity: "angle", fallback: 0, range: "any" }),
     frictionForce: quantityOr(node, "friction_force", { quantity: "force", fallback: 0 }),
     frictionCoefficient: numberOr(node, "friction_coefficient", 0),
-    force: forceOr(node, "force", "force"),
+    ...forceOr(node, "force"),
     imbalance: 0,
     imbalanceAngle: 0,
     tilt: Math.PI / 2,
@@ -53,24 +56,34 @@ function readRotary(node: Node): OwnFields {
     incline: 0,
     frictionForce: quantityOr(node, "friction_torque", { quantity: "torque", fallback: 0 }),
     frictionCoefficient: 0,
-    force: forceOr(node, "torque", "torque"),
+    ...forceOr(node, "torque"),
     imbalance,
     imbalanceAngle: quantityOr(node, "imbalance_angle", { quantity: "angle", fallback: 0, range: "any" }),
     tilt: quantityOr(node, "tilt", { quantity: "angle", fallback: Math.PI / 2, range: "any" }),
   };
 }
 
-function forceOr(node: Node, key: "force" | "torque", quantity: "force" | "torque"): number {
-  const value = optionalForce(node, key, quantity);
-  return value ?? quantityOr(node, key, { quantity, fallback: 0, range: "any" });
+function forceOr(node: Node, key: "force" | "torque"): AppliedForce {
+  return readForce(node, key) ?? { force: quantityOr(node, key, { quantity: key, fallback: 0, range: "any" }) };
 }
 
-/** A constant force or torque; one that follows a file is reported as not yet solved. */
-export function optionalForce(node: Node, key: "force" | "torque", quantity: "force" | "torque"): number | undefined {
+/** A constant force or torque, or one that follows a file. */
+export interface AppliedForce {
+  readonly force: number;
+  readonly forceTable?: TimeSeries;
+}
+
+/** Reads a force or torque, constant or from a file over time; undefined where there is none. */
+export function readForce(node: Node, key: "force" | "torque"): AppliedForce | undefined {
   if (!has(node, key)) return undefined;
   if (typeof member(node, key) === "object") {
-    reportFile(child(node, key), "file");
-    return Number.NaN;
+    const table = readNamedTable(child(node, key), "file", { holds: { [key]: key }, wanted: "all" });
+    return { force: 0, ...given({ forceTable: seriesOf(table, key) }) };
   }
-  return optionalQuantity(node, key, { quantity, range: "any" });
+  return { force: optionalQuantity(node, key, { quantity: key, range: "any" }) ?? Number.NaN };
+}
+
+function seriesOf(table: TimeTable<string> | undefined, key: string): TimeSeries | undefined {
+  const values = table?.columns[key];
+  return table === undefined || values === undefined ? undefined : { times: table.times, values };
 }

@@ -1,19 +1,20 @@
-import type { Axis, Bus, Machine, MechanismKind, Mode } from "../machine/problem.ts";
+import type { Axis, Bus, Machine, Measured, Mechanism, MechanismKind, Segment } from "../machine/problem.ts";
 import { checkAxes } from "./check-axes.ts";
 import { given } from "./given.ts";
 import { addDefault, child, children, has, member, type Node } from "./node.ts";
 import { readLoad } from "./read-load.ts";
-import { mechanismKind, readMechanism, travelOf } from "./read-mechanism.ts";
+import { loadTravelOf, mechanismKind, readMechanism, travelOf } from "./read-mechanism.ts";
+import { readModes } from "./read-modes.ts";
 import { readMotion } from "./read-motion.ts";
 import { type Margins, readAllow, readNeeds } from "./read-needs.ts";
 import {
   flagOr,
   numberOr,
   optionalQuantity,
-  optionalShare,
   optionalText,
   quantityOr,
   reportLater,
+  reportMisplaced,
   requiredQuantity,
 } from "./values.ts";
 
@@ -25,15 +26,16 @@ export function readMachine(node: Node, margins: Margins): Machine {
     quantity: "time",
     range: "positive",
   });
+  const axes = children(node, "axes").flatMap((axis) => readAxis(axis, { buses, margins }));
   const machine: Machine = {
     id: optionalText(node, "id") ?? "",
     quantity: numberOr(node, "quantity", 1),
     cycle: requiredQuantity(node, "cycle", { quantity: "time", range: "positive" }),
     buses,
-    axes: children(node, "axes").flatMap((axis) => readAxis(axis, { buses, margins })),
+    axes,
     samePick: readSamePick(node),
     powerMargin: margins.power,
-    modes: readModes(node),
+    modes: readModes(node, axes),
     ...given({ emergencyStopTime }),
   };
   checkAxes(node, machine);
@@ -57,16 +59,6 @@ function readSamePick(node: Node): readonly (readonly string[])[] {
   return groups.map((group: unknown) => (Array.isArray(group) ? group.filter((id) => typeof id === "string") : []));
 }
 
-function readModes(node: Node): readonly Mode[] {
-  const modes = children(node, "modes");
-  if (modes.length > 0) reportLater(node, ["modes"]);
-  return modes.map((mode) => ({
-    id: optionalText(mode, "id") ?? "",
-    share: optionalShare(mode, "share", { most: 1 }) ?? Number.NaN,
-    cycle: requiredQuantity(mode, "cycle", { quantity: "time", range: "positive" }),
-  }));
-}
-
 interface Surroundings {
   readonly buses: readonly Bus[];
   readonly margins: Margins;
@@ -79,21 +71,34 @@ function readAxis(node: Node, around: Surroundings): readonly Axis[] {
 }
 
 function readKnownAxis(node: Node, kind: MechanismKind, around: Surroundings): Axis {
-  if (["winder", "crank", "measured"].includes(kind)) reportLater(child(node, "mechanism"), ["kind"]);
   const travel = travelOf(kind);
+  const mechanism = readMechanism(child(node, "mechanism"), kind);
   return {
     id: optionalText(node, "id") ?? "",
     bus: readBusId(node, around.buses),
     start: quantityOr(node, "start", { quantity: "time", fallback: 0 }),
     inCycle: flagOr(node, "in_cycle", true),
-    endless: flagOr(node, "endless", false),
-    mechanism: readMechanism(child(node, "mechanism"), kind),
-    load: readLoad(child(node, "load"), travel),
-    motion: readMotion(node, travel),
+    ...readWay(node, mechanism, kind),
+    mechanism,
     needs: readNeeds(child(node, "needs"), travel, around.margins),
     allow: readAllow(child(node, "allow")),
     ...given({ carriedBy: optionalText(node, "carried_by") }),
   };
+}
+
+/** What moves and how; a measured shaft moves as its file says. */
+function readWay(node: Node, mechanism: Mechanism, kind: MechanismKind): Pick<Axis, "endless" | "load" | "motion"> {
+  const load = readLoad(child(node, "load"), loadTravelOf(kind));
+  if (mechanism.kind === "measured") {
+    reportMisplaced(node, ["motion", "load", "endless"], "nothing here: the file of the mechanism says it");
+    return { endless: true, load, motion: [measuredMotion(mechanism)] };
+  }
+  const motion = readMotion(node, { travel: travelOf(kind), load: loadTravelOf(kind) });
+  return { endless: flagOr(node, "endless", false), load, motion };
+}
+
+function measuredMotion({ file, speed }: Measured): Segment {
+  return { kind: "follow", file, table: { of: "velocity", ...speed }, force: 0, payload: 0 };
 }
 
 function readBusId(node: Node, buses: readonly Bus[]): string {

@@ -1,6 +1,10 @@
-import { contradiction, missing } from "../faults/wordings.ts";
+import { contradiction, missing, outOfRange } from "../faults/wordings.ts";
 import type { Mechanism, MechanismKind } from "../machine/problem.ts";
+import { given } from "./given.ts";
 import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
+import { readNamedTable } from "./read-named-table.ts";
+import { readBeltPull, readPinionPush } from "./read-radial.ts";
+import { readScrewCheck } from "./read-screw-check.ts";
 import { screwEfficiencies } from "./screw-efficiencies.ts";
 import type { Travel } from "./travel.ts";
 import {
@@ -8,9 +12,8 @@ import {
   optionalNumber,
   optionalQuantity,
   optionalShare,
+  optionalText,
   quantityOr,
-  reportFile,
-  reportLater,
   reportMisplaced,
   requiredQuantity,
   shareOr,
@@ -18,24 +21,27 @@ import {
 
 type Base = Omit<Extract<Mechanism, { readonly kind: "rotary" }>, "kind">;
 
-const SCREW_CHECK_KEYS = ["screw_diameter", "length", "ends"];
-
-/** How to read each kind of mechanism, and how its output travels. */
+/** How to read each kind of mechanism, how its output travels, and its load where that travels otherwise. */
 const MECHANISM_KINDS: Readonly<
-  Record<MechanismKind, { readonly travel: Travel; readonly read: (node: Node) => Mechanism }>
+  Record<MechanismKind, { readonly travel: Travel; readonly load?: Travel; readonly read: (node: Node) => Mechanism }>
 > = {
   "ball-screw": {
     travel: "linear",
-    read: (node) => ({ kind: "ball-screw", lead: positiveLength(node, "lead"), ...readBase(node) }),
+    read: (node) => ({
+      kind: "ball-screw",
+      lead: positiveLength(node, "lead"),
+      ...readScrewCheck(node),
+      ...readBase(node),
+    }),
   },
   "lead-screw": { travel: "linear", read: readLeadScrew },
-  belt: { travel: "linear", read: (node) => ({ kind: "belt", ...readOnDiameter(node) }) },
-  rack: { travel: "linear", read: (node) => ({ kind: "rack", ...readOnDiameter(node) }) },
+  belt: { travel: "linear", read: (node) => ({ kind: "belt", ...readOnDiameter(node), ...readBeltPull(node) }) },
+  rack: { travel: "linear", read: (node) => ({ kind: "rack", ...readOnDiameter(node), ...readPinionPush(node) }) },
   rollers: { travel: "linear", read: (node) => ({ kind: "rollers", ...readOnDiameter(node) }) },
   rotary: { travel: "rotary", read: (node) => ({ kind: "rotary", ...readBase(node) }) },
-  winder: { travel: "linear", read: readLater("winder") },
-  crank: { travel: "rotary", read: readLater("crank") },
-  measured: { travel: "rotary", read: readLater("measured") },
+  winder: { travel: "linear", read: readWinder },
+  crank: { travel: "rotary", load: "linear", read: readCrank },
+  measured: { travel: "rotary", read: readMeasured },
 };
 
 /** The kind a mechanism names, if there is such a kind. */
@@ -57,12 +63,22 @@ const KINDS: readonly MechanismKind[] = [
 
 /** Reads a mechanism of a known kind with its defaults. */
 export function readMechanism(node: Node, kind: MechanismKind): Mechanism {
-  reportLater(node, ["stiffness", ...SCREW_CHECK_KEYS]);
-  return MECHANISM_KINDS[kind].read(node);
+  const { travel, read } = MECHANISM_KINDS[kind];
+  const quantity = travel === "linear" ? "stiffness" : "angular-stiffness";
+  return {
+    ...read(node),
+    ...given({ stiffness: optionalQuantity(node, "stiffness", { quantity, range: "positive" }) }),
+  };
 }
 
+/** How the motion of a mechanism's axis is given. */
 export function travelOf(kind: MechanismKind): Travel {
   return MECHANISM_KINDS[kind].travel;
+}
+
+/** How the load of a mechanism travels. */
+export function loadTravelOf(kind: MechanismKind): Travel {
+  return MECHANISM_KINDS[kind].load ?? MECHANISM_KINDS[kind].travel;
 }
 
 function positiveLength(node: Node, key: string): number {
@@ -95,8 +111,9 @@ function readInertias(node: Node): Pick<Base, "inertia" | "dragTorque" | "coupli
 
 function readLeadScrew(node: Node): Mechanism {
   const lead = positiveLength(node, "lead");
+  const check = readScrewCheck(node);
   const geometry = ["pitch_diameter", "friction_coefficient", "thread_angle"];
-  if (!geometry.some((key) => has(node, key))) return { kind: "lead-screw", lead, ...readBase(node) };
+  if (!geometry.some((key) => has(node, key))) return { kind: "lead-screw", lead, ...check, ...readBase(node) };
   reportMisplaced(node, ["efficiency", "back_efficiency"], "either efficiencies or the thread's geometry, not both");
   for (const key of ["pitch_diameter", "friction_coefficient"].filter((name) => !has(node, name))) {
     addFault(node, missing(placeOf(node, key), "no such key", `"${key}", which goes with the thread's geometry`));
@@ -111,18 +128,49 @@ function readLeadScrew(node: Node): Mechanism {
     const found = "a thread that cannot be driven";
     addFault(node, contradiction(placeOf(node, "friction_coefficient"), found, "less friction or a larger lead angle"));
   }
-  return { kind: "lead-screw", lead, ...thread, ...efficiencies, ...readInertias(node) };
+  return { kind: "lead-screw", lead, ...check, ...thread, ...efficiencies, ...readInertias(node) };
 }
 
-/** Mechanisms the schema knows and no command computes: a fault says so, and what can be read is read. */
-function readLater(kind: "winder" | "crank" | "measured"): (node: Node) => Mechanism {
-  return (node) => {
-    const lengths = ["core_diameter", "start_diameter", "web_width", "web_thickness", "radius", "rod"];
-    for (const key of lengths) optionalQuantity(node, key, { quantity: "length", range: "positive" });
-    optionalQuantity(node, "web_density", { quantity: "density", range: "positive" });
-    optionalQuantity(node, "tension", { quantity: "force", range: "positive" });
-    optionalQuantity(node, "offset", { quantity: "length", range: "any" });
-    if (has(node, "file")) reportFile(node, "file");
-    return { kind, ...readBase(node) };
+function readWinder(node: Node): Mechanism {
+  const coreDiameter = positiveLength(node, "core_diameter");
+  const startDiameter = positiveLength(node, "start_diameter");
+  if (startDiameter < coreDiameter) {
+    addFault(node, outOfRange(placeOf(node, "start_diameter"), "less than the core", "core_diameter or more"));
+  }
+  return {
+    kind: "winder",
+    coreDiameter,
+    startDiameter,
+    webWidth: positiveLength(node, "web_width"),
+    webDensity: requiredQuantity(node, "web_density", { quantity: "density", range: "positive" }),
+    webThickness: positiveLength(node, "web_thickness"),
+    tension: requiredQuantity(node, "tension", { quantity: "force", range: "not-negative" }),
+    ...readBase(node),
   };
+}
+
+function readCrank(node: Node): Mechanism {
+  const [radius, rod] = [positiveLength(node, "radius"), positiveLength(node, "rod")];
+  const offset = quantityOr(node, "offset", { quantity: "length", fallback: 0, range: "any" });
+  if (rod <= radius + Math.abs(offset)) {
+    addFault(node, outOfRange(placeOf(node, "rod"), "a rod that is too short to turn", "more than radius + offset"));
+  }
+  return { kind: "crank", radius, rod, offset, ...readBase(node) };
+}
+
+const MEASURED_COLUMNS = { holds: { speed: "angular-speed", torque: "torque" }, wanted: "all" } as const;
+
+/** Stands for a table that is faulty; a fault is always recorded beside it, so it never leaves the reader. */
+const FAULTY = { times: [0], values: [0] };
+
+/** Everything between shaft and load is in the measured torque already. */
+function readMeasured(node: Node): Mechanism {
+  reportMisplaced(node, ["efficiency", "back_efficiency", "drag_torque"], "nothing here: the measured torque holds it");
+  const table = readNamedTable(node, "file", MEASURED_COLUMNS);
+  const speed = table === undefined ? FAULTY : { times: table.times, values: table.columns.speed ?? [] };
+  const torque = table === undefined ? FAULTY : { times: table.times, values: table.columns.torque ?? [] };
+  const inertia = quantityOr(node, "inertia", { quantity: "inertia", fallback: 0 });
+  const couplingInertia = quantityOr(node, "coupling_inertia", { quantity: "inertia", fallback: 0 });
+  const plain = { efficiency: 1, backEfficiency: 1, dragTorque: 0, inertia, couplingInertia };
+  return { kind: "measured", file: optionalText(node, "file") ?? "", speed, torque, ...plain };
 }

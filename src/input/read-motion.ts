@@ -3,7 +3,7 @@ import type { DwellSegment, RunSegment, Segment } from "../machine/problem.ts";
 import { given } from "./given.ts";
 import { addFault, children, has, type Node, placeOf } from "./node.ts";
 import { readFollow } from "./read-follow.ts";
-import { optionalForce } from "./read-load.ts";
+import { readForce } from "./read-load.ts";
 import { readMove } from "./read-move.ts";
 import { TRAVEL_QUANTITIES, type Travel } from "./travel.ts";
 import { optionalNumber, optionalQuantity, quantityOr, reportMisplaced, requiredQuantity } from "./values.ts";
@@ -17,15 +17,21 @@ const MISPLACED: Readonly<Record<Travel, { readonly keys: readonly string[]; rea
   },
 };
 
-/** Reads the list of segments of an axis. */
-export function readMotion(axis: Node, travel: Travel): readonly Segment[] {
-  return children(axis, "motion").map((node) => readSegment(node, travel));
+/** How the motion of an axis is given, and how its load travels: not always alike. */
+export interface Travels {
+  readonly travel: Travel;
+  readonly load: Travel;
 }
 
-function readSegment(node: Node, travel: Travel): Segment {
-  const { keys, expected } = MISPLACED[travel];
+/** Reads the list of segments of an axis. */
+export function readMotion(axis: Node, travels: Travels): readonly Segment[] {
+  return children(axis, "motion").map((node) => readSegment(node, travels));
+}
+
+function readSegment(node: Node, { travel, load }: Travels): Segment {
+  const { keys, expected } = MISPLACED[load];
   reportMisplaced(node, keys, expected);
-  const base = readBase(node, travel);
+  const base = readBase(node, load);
   if (has(node, "move")) return { ...base, ...readMove(node, travel) };
   if (has(node, "run")) return { ...base, ...readRun(node, travel) };
   if (has(node, "follow")) return { ...base, ...readFollow(node, travel) };
@@ -43,7 +49,7 @@ function readBase(node: Node, travel: Travel): Base {
     frictionCoefficient: optionalNumber(node, "friction_coefficient"),
   });
   return {
-    force: optionalForce(node, forceKey, forceKey) ?? 0,
+    ...(readForce(node, forceKey) ?? { force: 0 }),
     payload: optionalQuantity(node, "payload", { quantity: mass }) ?? 0,
     ...overrides,
   };

@@ -18,15 +18,18 @@ import { plainNumber } from "./row.ts";
 import { SIZE_LIMITS } from "./size-limits.ts";
 import type { CsvRow } from "./stream-csv.ts";
 
-/** A table against time in SI: `time` and one other column. */
+/** A table against time in SI: `time` and what stands beside it. */
 export interface TimeTable<Name extends string> {
-  readonly of: Name;
   readonly times: readonly number[];
-  readonly values: readonly number[];
+  readonly columns: Readonly<Partial<Record<Name, readonly number[]>>>;
 }
 
-/** Which columns may stand beside `time`, one of them, and what each holds. */
-export type ValueColumns<Name extends string> = Readonly<Record<Name, Quantity>>;
+/** Which columns stand beside `time`, and what each holds. */
+export interface ValueColumns<Name extends string> {
+  readonly holds: Readonly<Record<Name, Quantity>>;
+  /** One of them, or all. */
+  readonly wanted: "one" | "all";
+}
 
 interface TableReading {
   readonly file: string;
@@ -53,57 +56,58 @@ export function readTable<Name extends string>(
   const [header, ...body] = rows;
   if (header === undefined) faults.push(missing({ file, row: 1, column: "" }, "an empty file", "a header row"));
   if (header === undefined) return undefined;
-  const cells = readHeader(reading, header, { time: "time", ...columns });
+  const cells = readHeader(reading, header, columns);
   if (faults.length > before) return undefined;
   const numbers = checkedBody(reading, cells, body);
   if (faults.length > before) return undefined;
-  const time = cells.findIndex(({ name }) => name === "time");
-  const of = namesOf(columns).find((name) => name === cells[1 - time]?.name);
-  if (of === undefined) return undefined;
-  return { of, times: numbers.map((row) => row[time] ?? 0), values: numbers.map((row) => row[1 - time] ?? 0) };
+  const columnOf = (name: string): number[] => {
+    const at = cells.findIndex((cell) => cell.name === name);
+    return at < 0 ? [] : numbers.map((row) => row[at] ?? 0);
+  };
+  const values: Partial<Record<Name, readonly number[]>> = {};
+  for (const name in columns.holds) if (cells.some((cell) => cell.name === name)) values[name] = columnOf(name);
+  return { times: columnOf("time"), columns: values };
 }
 
-function namesOf<Name extends string>(columns: ValueColumns<Name>): Name[] {
-  const names: Name[] = [];
-  for (const name in columns) names.push(name);
-  return names;
-}
-
-function readHeader(reading: TableReading, header: CsvRow, columns: Readonly<Record<string, Quantity>>): TableColumn[] {
+function readHeader(reading: TableReading, header: CsvRow, columns: ValueColumns<string>): TableColumn[] {
   const read = header.cells.map((cell) => readColumn(reading, { shown: cell.trim(), row: header.row }, columns));
   const names = read.map(({ name }) => name);
   const place = (column: string): CsvPlace => ({ file: reading.file, row: header.row, column });
-  const values = Object.keys(columns).filter((name) => name !== "time");
+  const values = Object.keys(columns.holds);
   const twice = read.find(({ name }, k) => names.indexOf(name) !== k);
-  const unknown = names.some((name) => !Object.hasOwn(columns, name));
+  const unknown = names.some((name) => name !== "time" && !values.includes(name));
   const given = values.filter((name) => names.includes(name));
   if (twice !== undefined) {
     reading.faults.push(duplicate(place(twice.shown), `column "${twice.name}" a second time`, "each column once"));
-  } else if (given.length > 1) {
+  } else if (columns.wanted === "one" && given.length > 1) {
     reading.faults.push(contradiction(place(""), `columns ${given.join(" and ")}`, `one of ${values.join(", ")}`));
   } else if (!unknown) {
-    for (const [column, isThere] of [
-      ["time", names.includes("time")] as const,
-      [values.join(" or "), given.length > 0] as const,
-    ]) {
-      if (!isThere) reading.faults.push(missing(place(column), "no such column", `a column ${column} with its unit`));
+    for (const column of lackingColumns(columns, names)) {
+      reading.faults.push(missing(place(column), "no such column", `a column ${column} with its unit`));
     }
   }
   return read;
 }
 
+function lackingColumns({ holds, wanted }: ValueColumns<string>, names: readonly string[]): string[] {
+  const values = Object.keys(holds);
+  const lacking = values.filter((name) => !names.includes(name));
+  const lackingValues = wanted === "all" ? lacking : lacking.length === values.length ? [values.join(" or ")] : [];
+  return names.includes("time") ? lackingValues : ["time", ...lackingValues];
+}
+
 function readColumn(
   { file, units, faults }: TableReading,
   { shown, row }: { readonly shown: string; readonly row: number },
-  columns: Readonly<Record<string, Quantity>>,
+  asked: ValueColumns<string>,
 ): TableColumn {
   const place = { file, row, column: shown };
   const [, name = shown, unit] = NAME_THEN_UNIT.exec(shown) ?? [];
+  const columns: Readonly<Record<string, Quantity>> = { time: "time", ...asked.holds };
   const quantity = Object.hasOwn(columns, name) ? columns[name] : undefined;
   const known = Object.keys(columns);
   if (quantity === undefined) {
-    const expected = `time and one of ${known.filter((key) => key !== "time").join(", ")}`;
-    faults.push(unknownName(place, { name, expected, nearest: nearestName(name, known) }));
+    faults.push(unknownName(place, { name, expected: columnList(asked), nearest: nearestName(name, known) }));
     return { name, shown, factor: 1 };
   }
   const { noun, unit: example } = QUANTITIES[quantity];
@@ -113,6 +117,13 @@ function readColumn(
   const conversion = conversionTo(units, unit.trim(), { quantity, place, found: `[${unit}]` });
   if (!conversion.ok) faults.push(...conversion.faults.map((fault) => ({ ...fault, expected })));
   return { name, shown, factor: conversion.ok ? conversion.value.factor : 1 };
+}
+
+function columnList({ holds, wanted }: ValueColumns<string>): string {
+  const values = Object.keys(holds);
+  return wanted === "one" && values.length > 1
+    ? `time and one of ${values.join(", ")}`
+    : ["time", ...values].join(", ");
 }
 
 /** The rows in SI, checked as a whole: enough of them, not too many, times from 0 upwards. */

@@ -3,7 +3,6 @@ import { formatQuantity } from "../units/format-quantity.ts";
 import { QUANTITIES, type Quantity } from "../units/quantity.ts";
 import { readMoney, readQuantity, readShare } from "../units/read-quantity.ts";
 import { addDefault, addFault, has, member, type Node, placeOf } from "./node.ts";
-import { isInside } from "./path-inside.ts";
 
 /** Where a number may lie. */
 export type Range = "any" | "positive" | "not-negative";
@@ -172,16 +171,6 @@ export function centsOf(node: Node, key: string, sum: number): number {
   const cents = Math.round(sum * 100);
   if (Math.abs(sum * 100 - cents) > 1e-6) addFault(node, wholeCents(placeOf(node, key), String(sum)));
   return cents;
-}
-
-/** The name of a file that a value is read from: not yet solved, and only inside the problem's folder. */
-export function reportFile(node: Node, key: string): string {
-  reportLater(node, [key]);
-  const file = optionalText(node, key) ?? "";
-  if (!isInside(file)) {
-    addFault(node, wrongForm(placeOf(node, key), JSON.stringify(file), "a file inside the problem's folder"));
-  }
-  return file;
 }
 
 /** Reports a key that is valid by the schema but that no command computes yet. */

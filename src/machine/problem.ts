@@ -38,7 +38,7 @@ export interface Machine {
   readonly samePick: readonly (readonly string[])[];
   /** Power margin of supply and resistor rows, a share. */
   readonly powerMargin: number;
-  /** Solved by a later command; kept so that nothing is lost. */
+  /** Other ways it runs, beside its normal cycle, which takes the rest of the time. */
   readonly modes: readonly Mode[];
   readonly emergencyStopTime?: number;
 }
@@ -49,10 +49,21 @@ export interface Bus {
   readonly voltage?: number;
 }
 
+/** Another way a machine runs: cleaning, another format, homing. */
 export interface Mode {
   readonly id: string;
+  /** Of the operating time. */
   readonly share: number;
+  /** Length of its cycle [s]. */
   readonly cycle: number;
+  /** What its axes do, by their id; an axis that is not named stands still under its own load. */
+  readonly axes: ReadonlyMap<string, ModeAxis>;
+}
+
+export interface ModeAxis {
+  readonly motion: readonly Segment[];
+  /** Absent: the axis's own. */
+  readonly load?: Load;
 }
 
 export interface Axis {
@@ -81,16 +92,28 @@ interface MechanismBase {
   readonly dragTorque: number;
   /** At the motor shaft. */
   readonly couplingInertia: number;
-  /** Linear: N/m at the load; rotary: N·m/rad. For a later command. */
+  /** Linear: N/m at the load; rotary: N·m/rad. */
   readonly stiffness?: number;
+}
+
+/** How the ends of a screw are held; a supported end may tilt. */
+export const SCREW_ENDS = ["fixed-free", "supported-supported", "fixed-supported", "fixed-fixed"] as const;
+export type ScrewEnds = (typeof SCREW_ENDS)[number];
+
+/** A turning screw as a shaft that may whirl. */
+export interface ScrewCheck {
+  /** At the root of the thread [m]. */
+  readonly diameter: number;
+  /** Between the bearings [m]. */
+  readonly length: number;
+  readonly ends: ScrewEnds;
 }
 
 export interface BallScrew extends MechanismBase {
   readonly kind: "ball-screw";
   readonly lead: number;
-  readonly screwDiameter?: number;
-  readonly length?: number;
-  readonly ends?: string;
+  /** Absent: the critical speed is not asked for. */
+  readonly check?: ScrewCheck;
 }
 export interface LeadScrew extends MechanismBase {
   readonly kind: "lead-screw";
@@ -98,15 +121,19 @@ export interface LeadScrew extends MechanismBase {
   readonly pitchDiameter?: number;
   readonly frictionCoefficient?: number;
   readonly threadAngle?: number;
-  readonly screwDiameter?: number;
-  readonly length?: number;
-  readonly ends?: string;
+  /** Absent: the critical speed is not asked for. */
+  readonly check?: ScrewCheck;
 }
-export interface Belt extends MechanismBase {
+/** What pulls sideways at the shaft that drives it. */
+interface Radial {
+  /** Radial force on the driving shaft over the largest tangential force; absent or 0: the shaft bears none. */
+  readonly radialFactor?: number;
+}
+export interface Belt extends MechanismBase, Radial {
   readonly kind: "belt";
   readonly diameter: number;
 }
-export interface Rack extends MechanismBase {
+export interface Rack extends MechanismBase, Radial {
   readonly kind: "rack";
   readonly diameter: number;
 }
@@ -117,13 +144,45 @@ export interface Rollers extends MechanismBase {
 export interface Rotary extends MechanismBase {
   readonly kind: "rotary";
 }
-export interface LaterMechanism extends MechanismBase {
-  readonly kind: "winder" | "crank" | "measured";
+/** Winds a web that arrives at line speed; its motion is the web's. + winds up. */
+export interface Winder extends MechanismBase {
+  readonly kind: "winder";
+  readonly coreDiameter: number;
+  /** Where the list of segments begins. */
+  readonly startDiameter: number;
+  readonly webWidth: number;
+  readonly webDensity: number;
+  readonly webThickness: number;
+  /** Resists winding up, also at rest [N]. */
+  readonly tension: number;
+}
+/** Slider crank: its motion is the crank's, its load the slider's. At 0 the slider is farthest out. */
+export interface Crank extends MechanismBase {
+  readonly kind: "crank";
+  readonly radius: number;
+  readonly rod: number;
+  /** Of the slider's line from the crank's centre, signed. */
+  readonly offset: number;
+}
+/** Speed and torque of the input shaft as they were measured; the axis's motion is the table's speed. */
+export interface Measured extends MechanismBase {
+  readonly kind: "measured";
+  readonly file: string;
+  /** [rad/s] over time. */
+  readonly speed: TimeSeries;
+  /** [N·m] over the same times; inertia beyond the shaft is in it. */
+  readonly torque: TimeSeries;
 }
 
 /** A lead screw given by thread geometry arrives here with both efficiencies already worked out from it. */
-export type Mechanism = BallScrew | LeadScrew | Belt | Rack | Rollers | Rotary | LaterMechanism;
+export type Mechanism = BallScrew | LeadScrew | Belt | Rack | Rollers | Rotary | Winder | Crank | Measured;
 export type MechanismKind = Mechanism["kind"];
+
+/** Values over time, joined by straight lines; the first time is 0 [s]. */
+export interface TimeSeries {
+  readonly times: readonly number[];
+  readonly values: readonly number[];
+}
 
 export interface Load {
   /** Mass [kg], rotary: inertia [kg·m²]. */
@@ -137,6 +196,8 @@ export interface Load {
   readonly viscous: number;
   /** Signed constant that resists + motion when positive, also at rest [N], rotary [N·m]. */
   readonly force: number;
+  /** Added to it, over time from where the list of segments begins; after its last row it stays [N], rotary [N·m]. */
+  readonly forceTable?: TimeSeries;
   /** Signed like gravity: subtracted from the force [N], rotary [N·m]. */
   readonly counterbalance: number;
   /** Rotary [kg·m]. */
@@ -164,6 +225,8 @@ export type LawName = (typeof LAW_NAMES)[number];
 interface SegmentBase {
   /** Added to the load's force [N], rotary [N·m]. Default 0. */
   readonly force: number;
+  /** Added to it, over time from the start of the segment; after its last row it stays [N], rotary [N·m]. */
+  readonly forceTable?: TimeSeries;
   /** Extra mass [kg], rotary inertia [kg·m²], during this segment alone. Default 0. */
   readonly payload: number;
   /** Replaces the load's friction force during this segment. */
@@ -207,14 +270,10 @@ export interface FollowSegment extends SegmentBase {
   readonly file: string;
   readonly table: FollowTable;
 }
-/** At least two rows. */
-export interface FollowTable {
+/** At least two rows; times from the start of the segment; values in m or m/s, rotary rad or rad/s. */
+export interface FollowTable extends TimeSeries {
   /** Positions are joined by a cubic spline, velocities by straight lines. */
   readonly of: "position" | "velocity";
-  /** From the start of the segment, the first 0, ascending [s]. */
-  readonly times: readonly number[];
-  /** [m] or [m/s], rotary [rad] or [rad/s]. */
-  readonly values: readonly number[];
 }
 export type Segment = MoveSegment | RunSegment | DwellSegment | FollowSegment;
 
@@ -237,6 +296,8 @@ export interface Needs {
   /** Slowest smooth speed [m/s], rotary [rad/s]. */
   readonly smoothFrom?: number;
   readonly speedRipple?: number;
+  /** Ripple of the torque by commutation, peak to peak, a share. */
+  readonly torqueRipple?: number;
   /** [m], rotary [rad] */
   readonly resolution?: number;
   readonly rippleCurrent: number;
@@ -247,8 +308,10 @@ export interface Needs {
   readonly ip?: readonly string[];
   readonly maxLength?: number;
   readonly maxWidth?: number;
-  /** [Hz]; for a later command. */
+  /** [Hz]; goes with the mechanism's stiffness. */
   readonly bandwidth?: number;
+  /** How far the antiresonance stays above the bandwidth; given with it. */
+  readonly resonanceFactor?: number;
   /** Every unknown fails. */
   readonly rejectUnknown: boolean;
   /** Text filters, such as `motor.ip` → accepted values. */

@@ -126,6 +126,8 @@ export interface LimitResult {
   readonly unit: string;
   readonly utilisation: number | null;
   readonly time?: number;
+  /** The mode in which it is nearest to failing; absent: the normal cycle. */
+  readonly mode?: string;
   readonly beside?: { readonly name: string; readonly value: number; readonly unit: string };
   /** What the optimum would save if this limit went away. */
   readonly price?: number;

@@ -1,7 +1,8 @@
 import type { EvaluatedAxis } from "../decide/evaluate.ts";
+import type { Run } from "../decide/setup.ts";
+import { entryOf } from "../faults/entry-of.ts";
 import type { AxisResult } from "../machine/result.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
-import { entryOf } from "./entry.ts";
 import type { MachineSource } from "./machine-result.ts";
 import { namesOf } from "./part-names.ts";
 import { byUtilisation } from "./table-units.ts";
@@ -22,10 +23,18 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
     limits: withPrice(own.judgement.limits.map(table.limit), binding).toSorted(byUtilisation),
     not_checked: own.judgement.unchecked,
     settings: { current_limit: table.figure(currentLimit(own), "A") },
-    starts_per_hour: (own.pick.duty.starts * 3600) / own.pick.duty.period,
+    starts_per_hour: startsPerHour(own, setup.runs),
     binding,
     candidates: { judged: tally.judged, passed: tally.passed },
   };
+}
+
+/** Over all runs, by their shares of the time. */
+function startsPerHour({ runs: evaluated }: EvaluatedAxis, runs: readonly Run[]): number {
+  return evaluated.reduce(
+    (sum, { pick: { duty } }, k) => sum + (entryOf(runs, k).share * duty.starts * 3600) / duty.period,
+    0,
+  );
 }
 
 type PickMembers =

@@ -4,6 +4,7 @@ import type { Site } from "../machine/problem.ts";
 import type { BusPick } from "./answer.ts";
 import type { BusLoad } from "./bus-load.ts";
 import { type Check, cabinetFactor, check } from "./evaluate-pick.ts";
+import { fullest } from "./heat.ts";
 
 /** What surrounds a bus: the site, its highest voltage without chopper [V], 1 + power margin. */
 export interface BusAround {
@@ -35,7 +36,7 @@ export function busVerdict(
   if (supply === null) return { checks: [], clash: false };
   const ways = brakingWays(load, { supply, resistor }, around);
   const way = ways.find((rows) => rows.some(({ id }) => id === wanted)) ?? roomiest(ways);
-  const checks = [...supplyRows(load, supply, around), ...way];
+  const checks = [...supplyRows(load, supply, around), ...overloadRow(load, supply, around), ...way];
   const clash = load.drives.some(
     ({ busFamily }) => busFamily !== undefined && supply.busFamily !== undefined && busFamily !== supply.busFamily,
   );
@@ -54,6 +55,26 @@ function supplyRows({ drawn, braked, drives }: BusLoad, supply: Supply, { site, 
     checks.push(row("drive.bus_voltage", Math.max(high, chopper), Math.min(...drives.map(({ busMax }) => busMax))));
   if (supply.maxCapacitance === undefined) return checks;
   return [...checks, row("supply.capacitance", capacitanceOf(drives), supply.maxCapacitance)];
+}
+
+/**
+ * Overload of a supply by the square of its power; it gives its peak power for just its peak time from cold. Nothing where
+ * the power never exceeds the continuous one.
+ */
+function overloadRow(
+  { drawn, along, outside, time }: BusLoad,
+  { peakTime, peakPower, continuousPower, feedsBack }: Supply,
+  { site, margin }: BusAround,
+): Check[] {
+  const full = (continuousPower * cabinetFactor(site)) / margin;
+  const most = feedsBack ? Math.max(drawn.most, -drawn.least) : drawn.most;
+  if (peakPower <= continuousPower || most <= full || peakTime === undefined) return [];
+  const tau = -peakTime / Math.log(1 - (continuousPower / peakPower) ** 2);
+  const heat = along.map((power) => {
+    const drawnHere = power + outside.most;
+    return (feedsBack ? drawnHere : Math.max(0, drawnHere)) ** 2;
+  });
+  return [row("supply.overload", fullest({ time, heat }, tau) / full ** 2, 1)];
 }
 
 /** Bus capacitors of all modules [F]. */

@@ -27,6 +27,8 @@ export interface BusLoad {
   readonly braked: PowerSum;
   readonly billed: PowerSum;
   readonly drives: readonly Drive[];
+  /** Nodes of the machine cycle [s]. */
+  readonly time: Float64Array;
   /** Sum of the axes in the cycle at every node of the machine's grid, the modules' fixed losses included [W]. */
   readonly along: Float64Array;
   /** What axes outside the cycle add at most, at least and on average [W]. */
@@ -83,6 +85,7 @@ export function busLoad(grid: Grid, drives: readonly Drive[], powers: readonly P
     braked: allInside ? drawn : powerSum(along, outside.least, grid),
     billed: allInside ? drawn : powerSum(along, outside.mean, grid),
     drives,
+    time: grid.time,
     along,
     outside,
   };

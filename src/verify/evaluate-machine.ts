@@ -8,6 +8,7 @@ import { type BusLoad, busLoad, type PickPower, powerSum } from "./bus-load.ts";
 import { type AxisPick, busVoltage, type Check, type PickVerdict } from "./evaluate-pick.ts";
 import { moneyOf, type OrderMoney } from "./money.ts";
 import { type Grid, gridOf } from "./motion.ts";
+import { inMode, mostModes, overRuns } from "./runs.ts";
 
 /** What the oracle says of a whole answer. */
 export interface OrderVerdict {
@@ -24,7 +25,10 @@ export interface OrderVerdict {
 
 type AxisPicks = readonly AxisPick[];
 
-/** Judges whole answers by stepping through the machine cycle. Machines, axes and buses go by their index. */
+/**
+ * Judges whole answers by stepping through the machine cycle and the cycles of its modes. Machines, axes and buses go by
+ * their index.
+ */
 export interface OrderOracle {
   readonly problem: Problem;
   readonly catalogue: Catalogue;
@@ -34,7 +38,11 @@ export interface OrderOracle {
   /** Mass of motors and gearboxes of the axes that ride on an axis [kg]. */
   readonly carried: (m: number, a: number, picks: readonly (AxisPick | undefined)[]) => number;
   readonly judge: (m: number, a: number, pick: AxisPick, carried: number) => PickVerdict;
-  /** Power of a pick at the bus, without the fixed loss of its drive [W]. */
+  /** The same without looking whether the parts fit. */
+  readonly simulate: (m: number, a: number, pick: AxisPick, carried: number) => PickVerdict;
+  /** Mean power of a pick at the bus over all runs, without the fixed loss of its drive [W]. */
+  readonly meanPower: (m: number, a: number, pick: AxisPick, carried: number) => number;
+  /** Power of a pick at the bus in the normal cycle, without the fixed loss of its drive [W]. */
   readonly power: (m: number, a: number, pick: AxisPick, carried: number) => PickPower;
   readonly load: (m: number, bus: Bus, axes: AxisPicks) => BusLoad;
   /** Largest and mean power that a bus takes and gives back under some picks [W]. */
@@ -71,6 +79,16 @@ export function orderOracle(
   steps = 400,
   cycle: CycleSteps = { least: Math.max(20, steps / 10), whole: steps * 5 },
 ): OrderOracle {
+  const normal = normalOracle(problem, catalogue, steps, cycle);
+  const count = mostModes(problem);
+  if (count === 0) return normal;
+  const others = Array.from({ length: count }, (_, k) => normalOracle(inMode(problem, k), catalogue, steps, cycle));
+  const parts = { ...normal, ...overRuns(problem, [normal, ...others]) };
+  return { ...parts, evaluate: (answer) => verdictOf(parts, answer) };
+}
+
+/** The oracle of the machines' normal cycles alone. */
+function normalOracle(problem: Problem, catalogue: Catalogue, steps: number, cycle: CycleSteps): OrderOracle {
   const axes = problem.machines.map((machine) => machine.axes.map((axis) => axisOracle(problem, machine, axis, steps)));
   const grids = problem.machines.map((machine, m) => gridOfMachine(machine, axes[m] ?? [], cycle));
   const axisAt: OrderOracle["axis"] = (m, a) => there(axes[m]?.[a], `axis ${a} in machine ${m}`);
@@ -96,6 +114,8 @@ export function orderOracle(
     grid: gridAt,
     carried: carriedBy,
     judge: judgeAt,
+    simulate: (m: number, a: number, pick: AxisPick, mass: number) => axisAt(m, a).simulate(pick, mass),
+    meanPower: (m: number, a: number, pick: AxisPick, mass: number) => powerAt(m, a, pick, mass).mean,
     power: powerAt,
     load,
     ...busFiguresOf(problem, load),

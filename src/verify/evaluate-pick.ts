@@ -3,6 +3,8 @@ import type { LimitId } from "../machine/limit.ts";
 import type { Axis, Bus, Site } from "../machine/problem.ts";
 import { betaOf, type Duty, motorSideInertia, ratioOf } from "./duty.ts";
 import { fullest, warmth } from "./heat.ts";
+import { mechanismFindings, resonanceFindings, rippleFindings, shaftFindings } from "./mechanism.ts";
+import { type Finding, restFindings } from "./rest.ts";
 import type { Shaft } from "./shaft.ts";
 
 /** What is bought for one axis. */
@@ -90,20 +92,24 @@ interface Sheet {
   readonly add: (id: LimitId, demand: number, allowed: number) => void;
   /** A value is missing: fails where the problem asks for the limit, or rejects every unknown. */
   readonly unknown: (id: LimitId, missing: string, asked: boolean) => void;
+  readonly addAll: (findings: readonly Finding[]) => void;
 }
 
 function sheetOf({ needs }: Axis): Sheet {
   const limits: Check[] = [];
   const unchecked: { id: LimitId; missing: string; passes: boolean }[] = [];
-  return {
-    limits,
-    unchecked,
-    add: (id, demand, allowed) => limits.push(check(id, demand, allowed, needs.relax[id])),
-    unknown: (id, missing, asked) => {
-      const lifted = needs.relax[id] === null;
-      unchecked.push({ id, missing, passes: lifted || !(asked || needs.rejectUnknown) });
-    },
+  const add: Sheet["add"] = (id, demand, allowed) => limits.push(check(id, demand, allowed, needs.relax[id]));
+  const unknown: Sheet["unknown"] = (id, missing, asked) => {
+    const lifted = needs.relax[id] === null;
+    unchecked.push({ id, missing, passes: lifted || !(asked || needs.rejectUnknown) });
   };
+  const addAll: Sheet["addAll"] = (findings) => {
+    for (const finding of findings) {
+      if ("missing" in finding) unknown(finding.id, finding.missing, finding.asked);
+      else add(finding.id, finding.demand, finding.allowed);
+    }
+  };
+  return { limits, unchecked, add, unknown, addAll };
 }
 
 /** Temperature of the winding at every node once every cycle is like the last [°C]; null without its time constant. */
@@ -161,9 +167,9 @@ function peakLimits(sheet: Sheet, { axis: { needs }, pick: { motor }, duty, low 
   sheet.add("motor.voltage", duty.voltage, (low / Math.SQRT2) * (1 - needs.voltageReserve));
 }
 
-/** Inertia of the mechanism and of a mass behind it, at the motor [kg·m²]. */
-function reflected({ axis, pick, shaft }: Seen, mass: number): number {
-  return (axis.mechanism.inertia + mass * shaft.kappa ** 2) / ratioOf(pick.gearbox) ** 2;
+/** Inertia of the mechanism and of a load at its shaft, at the motor [kg·m²]. */
+function reflected({ axis, pick }: Seen, load: number): number {
+  return (axis.mechanism.inertia + load) / ratioOf(pick.gearbox) ** 2;
 }
 
 function inertiaLimits(sheet: Sheet, seen: Seen): void {
@@ -173,7 +179,7 @@ function inertiaLimits(sheet: Sheet, seen: Seen): void {
   const rotor = motor.rotorInertia + motor.brakeInertia;
   const beside = (gearbox?.inertia ?? 0) + axis.mechanism.couplingInertia;
   if (needs.inertiaRatio !== null)
-    sheet.add("motor.inertia_ratio", (beside + reflected(seen, shaft.mostMass)) / rotor, needs.inertiaRatio);
+    sheet.add("motor.inertia_ratio", (beside + reflected(seen, shaft.mostLoad)) / rotor, needs.inertiaRatio);
 }
 
 function smoothnessLimits(sheet: Sheet, seen: Seen): void {
@@ -184,7 +190,7 @@ function smoothnessLimits(sheet: Sheet, seen: Seen): void {
   const detent = motor.detentTorque;
   if (needs.detent !== undefined) {
     if (detent === undefined) sheet.unknown("motor.detent", "detent_torque", true);
-    else sheet.add("motor.detent", (detent * i) / shaft.kappa, needs.detent);
+    else sheet.add("motor.detent", (detent * i) / shaft.leastKappa, needs.detent);
   }
   if (needs.speedRipple !== undefined && needs.smoothFrom !== undefined) {
     if (detent === undefined) sheet.unknown("motor.speed_ripple", "detent_torque", true);
@@ -198,7 +204,7 @@ function speedRipple(seen: Seen, smoothFrom: number): number {
   const { axis, pick, shaft } = seen;
   const { motor, gearbox } = pick;
   const { detentTorque: detent = 0 } = motor;
-  const total = motorSideInertia(axis, motor, gearbox) + reflected(seen, shaft.leastMass);
+  const total = motorSideInertia(axis, motor, gearbox) + reflected(seen, shaft.leastLoad);
   const slow = (ratioOf(gearbox) * smoothFrom) / shaft.kappa;
   return detent === 0 ? 0 : detent / (total * (motor.detents ?? 1) * slow ** 2);
 }
@@ -252,6 +258,18 @@ function driveLimits(sheet: Sheet, { site, axis: { needs }, pick, duty, high }: 
   if (inductor !== null) sheet.add("inductor.continuous_current", rms, inductor.continuousCurrent);
 }
 
+/** Limits of standing still, of shafts and of the mechanism. */
+function furtherFindings({ site, axis, pick: { motor, gearbox, drive }, shaft }: Seen): Finding[] {
+  const derating = Math.cos(axis.needs.commutationError) * ambientFactor(site, motor) * altitudeFactor(site);
+  return [
+    ...restFindings(shaft, motor, ratioOf(gearbox), derating),
+    ...mechanismFindings(axis, shaft),
+    ...rippleFindings(axis, drive),
+    ...shaftFindings(axis, shaft, { motor, gearbox }),
+    ...resonanceFindings(axis, shaft, gearbox),
+  ];
+}
+
 /** Largest utilisation of a list of checks against what each tolerates; Infinity where one fails without a number. */
 function worstOf(checks: readonly Check[], relax: Axis["needs"]["relax"]): number {
   const shares = checks.map(({ id, utilisation }) => {
@@ -269,6 +287,7 @@ export function pickVerdict(seen: Seen): PickVerdict {
   motorLimits(sheet, seen);
   if (pick.gearbox !== null) gearboxLimits(sheet, pick.gearbox, seen);
   driveLimits(sheet, seen);
+  sheet.addAll(furtherFindings(seen));
   const known = sheet.unchecked.every(({ passes }) => passes);
   return {
     passes: known && sheet.limits.every(({ passes }) => passes),

@@ -20,6 +20,9 @@ export interface Piece {
   readonly direction: number;
   /** Index of the segment; −1 in the rest of the cycle after the list. */
   readonly segment: number;
+  /** Time since the segment began, and since the list of segments did, at machine time t [s]. */
+  readonly since: (t: number) => number;
+  readonly listed: (t: number) => number;
 }
 
 /** The motion of an axis over its period. */
@@ -179,8 +182,35 @@ function listRaws({ motion: segments, inCycle }: Axis, cycle: number): Raw[] {
   return raws;
 }
 
+/** A stretch with the time at which its segment began, and at which it begins in the list itself [s]. */
+interface Timed extends Raw {
+  readonly since: number;
+  readonly listed: number;
+}
+
+/** Stretches one after the other, cut at the rows of the tables of force that count on them. */
+function timed({ load, motion }: Axis, raws: readonly Raw[]): Timed[] {
+  let [listed, began, segment] = [0, 0, -2];
+  return raws.flatMap((raw) => {
+    if (raw.segment !== segment) began = listed;
+    segment = raw.segment;
+    const rows = [
+      ...(load.forceTable?.times ?? []).map((row) => row - listed),
+      ...(motion[segment]?.forceTable?.times ?? []).map((row) => row - (listed - began)),
+    ].filter((row) => row > 1e-9 * raw.length && row < (1 - 1e-9) * raw.length);
+    const [from, start] = [listed, began];
+    listed += raw.length;
+    const borders = [0, ...rows.toSorted((a, b) => a - b), raw.length];
+    return borders.slice(1).map((to, k) => {
+      const cut = borders[k] ?? 0;
+      const at = (s: number): State => raw.at(cut + s);
+      return { segment: raw.segment, length: to - cut, at, since: from - start + cut, listed: from + cut };
+    });
+  });
+}
+
 /** Cuts a stretch that begins at machine time t0 at the ends of the period. */
-function placed(raw: Raw, t0: number, period: number): Piece[] {
+function placed(raw: Timed, t0: number, period: number): Piece[] {
   const speed = raw.at(raw.length / 2).v;
   const piece = (begin: number, end: number, shift: number): Piece => ({
     begin,
@@ -188,6 +218,8 @@ function placed(raw: Raw, t0: number, period: number): Piece[] {
     segment: raw.segment,
     direction: Math.sign(speed),
     at: (t) => raw.at(Math.min(raw.length, Math.max(0, t - shift))),
+    since: (t) => raw.since + t - shift,
+    listed: (t) => raw.listed + t - shift,
   });
   const begin = ((t0 % period) + period) % period;
   const end = begin + raw.length;
@@ -211,7 +243,7 @@ export function motionOf(axis: Axis, cycle: number): AxisMotion {
   if (rest > 1e-9 * period) raws.push({ segment: -1, length: rest, at: () => ({ q: held, v: 0, a: 0 }) });
   const pieces: Piece[] = [];
   let t = axis.inCycle ? axis.start : 0;
-  for (const raw of raws) {
+  for (const raw of timed(axis, raws)) {
     pieces.push(...placed(raw, t, period));
     t += raw.length;
   }
@@ -275,6 +307,9 @@ export interface Sampled {
   readonly acceleration: Float64Array;
   readonly direction: Int8Array;
   readonly segment: Int32Array;
+  /** Time since the segment began, and since the list of segments did [s]. */
+  readonly since: Float64Array;
+  readonly listed: Float64Array;
 }
 
 /** Samples a motion; every cell of the grid must lie inside one piece of it. */
@@ -287,6 +322,8 @@ export function sampled(motion: AxisMotion, grid: Grid): Sampled {
     acceleration: new Float64Array(n),
     direction: new Int8Array(n),
     segment: new Int32Array(n),
+    since: new Float64Array(n),
+    listed: new Float64Array(n),
   };
   let p = 0;
   for (let k = 0; k < n; k++) {
@@ -294,7 +331,10 @@ export function sampled(motion: AxisMotion, grid: Grid): Sampled {
     while (p < motion.pieces.length - 1 && middle > (motion.pieces[p]?.end ?? 0)) p++;
     const piece = motion.pieces[p];
     if (piece === undefined) throw new Error("a motion without pieces");
-    const { q, v, a } = piece.at(grid.time[k] ?? 0);
+    const time = grid.time[k] ?? 0;
+    const { q, v, a } = piece.at(time);
+    out.since[k] = piece.since(time);
+    out.listed[k] = piece.listed(time);
     out.position[k] = q;
     out.speed[k] = v;
     out.acceleration[k] = a;

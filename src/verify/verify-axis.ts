@@ -7,7 +7,7 @@ import { simulatedRipple } from "./pwm-ripple.ts";
 
 /** One axis of a result with its pick and what simulates it. */
 export interface AxisSource {
-  readonly oracle: AxisOracle;
+  readonly oracle: Pick<AxisOracle, "simulate" | "judge">;
   readonly stated: AxisResult;
   readonly pick: AxisPick;
   /** Mass of the parts that ride on the axis [kg]. */

@@ -43,7 +43,7 @@ export function verifyBus(source: BusSource): BusVerification {
 
 const BRAKING: readonly LimitId[] = ["supply.regeneration", "resistor.peak_power"];
 
-/** The bus stepped through its cycle; null without a supply. Axes outside the cycle count with their mean. */
+/** The bus stepped through its normal cycle; null without a supply. Axes outside the cycle count with their mean. */
 export function busRun({ oracle, m, bus, stated, pick, option }: BusSource): BusRun | null {
   const { supply } = option;
   if (supply === null) return null;

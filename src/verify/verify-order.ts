@@ -5,7 +5,7 @@ import type { Compared, MachineVerification, VerificationDocument, Verified } fr
 import { pickKey } from "./answer.ts";
 import { compareFigure, compareLimits, type Figure, TOLERANCE } from "./compare.ts";
 import { type OrderOracle, type OrderVerdict, orderOracle } from "./evaluate-machine.ts";
-import { busVoltage } from "./evaluate-pick.ts";
+import { type AxisPick, busVoltage } from "./evaluate-pick.ts";
 import type { MachineSums, OrderMoney } from "./money.ts";
 import type { PickedMachine } from "./picks.ts";
 import { verifyAxis } from "./verify-axis.ts";
@@ -64,7 +64,11 @@ function verifyMachine({ problem, stated }: OrderSource, source: MachineSource):
     if (chosen === undefined || bus === undefined) return [];
     const { high } = busVoltage(problem.site, bus);
     const carried = oracle.carried(m, a, pick.axes);
-    return [verifyAxis({ oracle: oracle.axis(m, a), stated: own, pick: chosen, carried, high, currency })];
+    const inAllRuns = {
+      simulate: (parts: AxisPick, mass: number) => oracle.simulate(m, a, parts, mass),
+      judge: (parts: AxisPick, mass: number) => oracle.judge(m, a, parts, mass),
+    };
+    return [verifyAxis({ oracle: inAllRuns, stated: own, pick: chosen, carried, high, currency })];
   });
   const buses = machine.buses.flatMap((bus, b) => {
     const [own, option] = [picked.buses[b], pick.buses[b]];

@@ -144,7 +144,7 @@ function leastInputs(oracle: OrderOracle, picks: readonly (readonly AxisPick[])[
   return picks.map((axes, m) => {
     const machine = oracle.problem.machines[m];
     const fixed = (machine?.buses ?? []).flatMap((bus) => (machine === undefined ? [] : modulesOn(machine, bus, axes)));
-    const moving = axes.reduce((sum, pick, a) => sum + oracle.power(m, a, pick, oracle.carried(m, a, axes)).mean, 0);
+    const moving = axes.reduce((sum, pick, a) => sum + oracle.meanPower(m, a, pick, oracle.carried(m, a, axes)), 0);
     return moving + fixed.reduce((sum, { fixedLoss }) => sum + fixedLoss, 0);
   });
 }

@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import type { Gearbox, Motor } from "../../src/machine/catalogue.ts";
 import type { Axis, Mechanism, Segment } from "../../src/machine/problem.ts";
 import { type Duty, supremum } from "../../src/physics/duty/duty.ts";
-import type { SignalPiece } from "../../src/physics/duty/signals.ts";
+import type { SignalPiece } from "../../src/physics/duty/signal-piece.ts";
 import { spanDuty } from "../../src/physics/duty/span-duty.ts";
 import { meanSquareTorque, motorTorque, torqueFactors } from "../../src/physics/limits/pick-duty.ts";
 import { positionAt, speedAt } from "../../src/physics/motion/curve.ts";

@@ -25,15 +25,22 @@ export function derived(id: string, output: string, beginning = ""): number {
   return Number(found[0]?.["value"]);
 }
 
-/** A worked example's answers, printed and worked out again. */
-export function example(id: string): { printed: string; recomputed: number[] } {
+/** A worked example's answers, printed and worked out again, and where it stands. */
+export function example(id: string): { printed: string; recomputed: number[]; source: string } {
   const row = referenceRows("worked_examples").find((entry) => entry["id"] === id);
   if (row === undefined) throw new Error(`no worked example ${id}`);
   return {
     printed: row["printed_answer"] ?? "",
     recomputed: (row["recomputed"] ?? "").split(";").map(Number.parseFloat),
+    source: `${row["source"]} (${STATUS[row["read_or_recalled"] ?? ""] ?? row["read_or_recalled"]})`,
   };
 }
+
+const STATUS: Readonly<Record<string, string>> = {
+  READ: "read",
+  RECALLED: "from memory",
+  "data and method READ; answer recomputed": "data and method read, answer worked out again",
+};
 
 /** Half a unit of the last digit of a value printed with so many significant digits. */
 export function halfDigit(value: number, digits: number): number {

@@ -1,9 +1,9 @@
-import { readFileSync } from "node:fs";
 import * as fc from "fast-check";
 import { beforeAll, describe, expect, test } from "vitest";
 import { loadUnits, type UnitReader } from "../../src/units/load-units.ts";
 import { QUANTITIES, type Quantity } from "../../src/units/quantity.ts";
 import { readMoney, readQuantity, readShare } from "../../src/units/read-quantity.ts";
+import { CONVERSIONS, WRITTEN } from "./conversions.ts";
 
 const place = { file: "p.json", pointer: "/x" };
 let units: UnitReader;
@@ -16,47 +16,18 @@ function read(text: string, quantity: Quantity): number | string {
   return result.ok ? result.value : (result.faults[0]?.code ?? "no fault");
 }
 
-/** How each published conversion is written here; absent where the unit is not offered. */
-const WRITTEN: Readonly<Record<string, { readonly unit: string; readonly quantity: Quantity } | undefined>> = {
-  "lbf.in -> N.m": { unit: "lbf*in", quantity: "torque" },
-  "lbf.ft -> N.m": { unit: "lbf*ft", quantity: "torque" },
-  "ozf.in -> N.m": { unit: "ozf*in", quantity: "torque" },
-  "kgf.m -> N.m": { unit: "kgf*m", quantity: "torque" },
-  "lb.in2 -> kg.m2": { unit: "lb*in^2", quantity: "inertia" },
-  "lb.ft2 -> kg.m2": { unit: "lb*ft^2", quantity: "inertia" },
-  "lbf.in.s2 -> kg.m2": { unit: "lbf*in*s^2", quantity: "inertia" },
-  "ozf.in.s2 -> kg.m2": { unit: "oz*in*s^2", quantity: "inertia" },
-  "oz.in2 -> kg.m2": { unit: "oz*in^2", quantity: "inertia" },
-  "lbf.ft.s2 (slug.ft2) -> kg.m2": { unit: "slug*ft^2", quantity: "inertia" },
-  "kgf.cm.s2 -> kg.m2": { unit: "kgf*cm*s^2", quantity: "inertia" },
-  "g.cm2 -> kg.m2": { unit: "g*cm^2", quantity: "inertia" },
-  "kg.cm2 -> kg.m2": { unit: "kg*cm^2", quantity: "inertia" },
-  "hp (550 ft.lbf/s) -> W": { unit: "hp", quantity: "power" },
-  "lbf -> N": { unit: "lbf", quantity: "force" },
-  "ozf -> N": { unit: "ozf", quantity: "force" },
-  "lb -> kg": { unit: "lb", quantity: "mass" },
-  "slug -> kg": { unit: "slug", quantity: "mass" },
-  "in -> m": { unit: "in", quantity: "length" },
-  "rpm -> rad/s": { unit: "rpm", quantity: "angular-speed" },
-  "arcmin -> rad": { unit: "arcmin", quantity: "angle" },
-  "ft.lbf -> J": { unit: "ft*lbf", quantity: "energy" },
-};
 const NOT_OFFERED = ["GD2 kgf.m2 -> J kg.m2 (=GD2/4)", "metric hp -> W", "electric hp -> W"];
-
-const table = readFileSync(new URL("../../shared/reference/units/units.csv", import.meta.url), "utf8")
-  .trim()
-  .split(/\r?\n/)
-  .slice(1)
-  .map((line) => line.split(","));
 
 describe("conversion factors agree with NIST SP 811 (2008), appendix B", () => {
   test("every published row is checked or named as not offered", () => {
-    expect(table.map(([name]) => name).toSorted()).toEqual([...Object.keys(WRITTEN), ...NOT_OFFERED].toSorted());
+    expect(CONVERSIONS.map(({ name }) => name).toSorted()).toEqual(
+      [...Object.keys(WRITTEN), ...NOT_OFFERED].toSorted(),
+    );
   });
 
-  test.each(table.filter(([name = ""]) => WRITTEN[name] !== undefined))(
-    "%s = %s",
-    (name = "", full = "", printed = "") => {
+  test.each(CONVERSIONS.filter(({ name }) => WRITTEN[name] !== undefined))(
+    "$name = $full",
+    ({ name, full, printed }) => {
       const written = WRITTEN[name];
       const factor = written === undefined ? Number.NaN : Number(read(`1 ${written.unit}`, written.quantity));
       expect(Math.abs(factor / Number(full) - 1)).toBeLessThan(1e-11);

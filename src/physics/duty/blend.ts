@@ -7,11 +7,13 @@ export interface Placed {
   readonly origin: number;
 }
 
-/** A signal of a curve: acceleration·q'' + speed·q' + constant + swing·cos(q + angle). */
+/** A signal of a curve: acceleration·q'' + speed·q' + constant + slope·τ + swing·cos(q + angle), τ from the curve's origin. */
 export interface Blend {
   readonly acceleration: number;
   readonly speed: number;
   readonly constant: number;
+  /** [1/s] of the constant. */
+  readonly slope: number;
   /** Largest imbalance; 0 where there is none. */
   readonly swing: number;
   /** [rad] */
@@ -20,7 +22,7 @@ export interface Blend {
 
 /** factor·blend, with more on acceleration and constant. Source: definition. */
 export function scaledBlend(
-  { acceleration, speed, constant, swing, angle }: Blend,
+  { acceleration, speed, constant, slope, swing, angle }: Blend,
   factor: number,
   more: { readonly acceleration: number; readonly constant: number },
 ): Blend {
@@ -28,6 +30,7 @@ export function scaledBlend(
     acceleration: more.acceleration + factor * acceleration,
     speed: factor * speed,
     constant: factor * constant + more.constant,
+    slope: factor * slope,
     swing: factor * swing,
     angle,
   };
@@ -40,18 +43,16 @@ interface Flat {
   readonly cosine: number;
 }
 
-function flatOf({ polynomial, wave }: Curve, { acceleration, speed, constant }: Blend): Flat {
-  const values = [speed * (polynomial[1] ?? 0) + acceleration * 2 * (polynomial[2] ?? 0) + constant];
-  for (let k = 1; k < polynomial.length - 1; k++) {
-    const onAcceleration = (k + 2) * (k + 1) * (polynomial[k + 2] ?? 0);
-    values.push(acceleration * onAcceleration + speed * (k + 1) * (polynomial[k + 1] ?? 0));
-  }
+function flatOf({ polynomial, wave }: Curve, { acceleration, speed, constant, slope }: Blend): Flat {
+  const at = (k: number): number => polynomial[k] ?? 0;
+  const values = [speed * at(1) + acceleration * 2 * at(2) + constant];
+  for (let k = 1; k < polynomial.length - 1; k++)
+    values.push(acceleration * (k + 2) * (k + 1) * at(k + 2) + speed * (k + 1) * at(k + 1));
+  if (slope !== 0) values[1] = (values[1] ?? 0) + slope;
   while (values.length > 1 && values.at(-1) === 0) values.pop();
-  return {
-    polynomial: values,
-    sine: wave === undefined ? 0 : acceleration * wave.amplitude,
-    cosine: wave === undefined ? 0 : -speed * (wave.amplitude / wave.frequency),
-  };
+  if (wave === undefined) return { polynomial: values, sine: 0, cosine: 0 };
+  const { amplitude, frequency } = wave;
+  return { polynomial: values, sine: acceleration * amplitude, cosine: -speed * (amplitude / frequency) };
 }
 
 function horner(c: readonly number[], t: number): number {

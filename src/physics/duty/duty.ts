@@ -1,11 +1,13 @@
 import type { Axis } from "../../machine/problem.ts";
 import { outdoes, type Peak, peakOn, type Scalar } from "../../maths/scalar.ts";
 import { GRAVITY } from "../constants.ts";
-import { travelPerRadian } from "../mechanism/travel.ts";
 import type { Cycle } from "../motion/cycle.ts";
+import { type Hold, holdsOf } from "./holds.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
-import { type SignalPiece, signalsOf } from "./signals.ts";
+import type { SignalPiece } from "./signal-piece.ts";
+import { signalsOf } from "./signals.ts";
 import { addBasis } from "./span-duty.ts";
+import { travelsOf } from "./travels.ts";
 
 /**
  * Everything an axis demands, whatever motor and gearbox it gets: exact over its cycle, computed once.
@@ -15,8 +17,9 @@ export interface Duty {
   readonly axis: Axis;
   /** [s] */
   readonly period: number;
-  /** κ [m/rad] */
+  /** κ, the largest and the least of the cycle [m/rad] */
   readonly travel: number;
+  readonly leastTravel: number;
   readonly pieces: readonly SignalPiece[];
   readonly nodes: Nodes;
   /** Starts from rest per period. */
@@ -36,6 +39,8 @@ export interface Duty {
   readonly equivalentTorque: number;
   /** Largest |weight + imbalance − counterbalance| at the input shaft [N·m]. */
   readonly hangingTorque: number;
+  /** What is held at rest, and for how long. */
+  readonly holds: readonly Hold[];
   /** J_in plus the largest and the smallest load at the input shaft [kg·m²]. */
   readonly largestInertia: number;
   readonly smallestInertia: number;
@@ -73,14 +78,15 @@ export function dutyOf(axis: Axis, cycle: Cycle, carried: MassRange): Duty {
   const middle = (carried.low + carried.high) / 2;
   const pieces = signalsOf(axis, cycle, middle);
   const nodes = nodesOf(pieces);
-  const travel = travelPerRadian(axis.mechanism);
+  const travels = travelsOf(axis.mechanism, cycle);
   const inertias = pieces.map(({ loadInertia }) => loadInertia);
   const meanSpeed = mean(nodes, cycle.period, (k) => Math.abs(nodes.speed[k] ?? 0));
   const peakTorque = supremum(pieces, (piece) => (t) => Math.abs(piece.torque(t)));
   return {
     axis,
     period: cycle.period,
-    travel,
+    travel: travels.most,
+    leastTravel: travels.least,
     pieces,
     nodes,
     starts: cycle.starts,
@@ -91,10 +97,18 @@ export function dutyOf(axis: Axis, cycle: Cycle, carried: MassRange): Duty {
     peakTorque,
     equivalentTorque: meanSpeed === 0 ? peakTorque.value : equivalentTorque(nodes),
     hangingTorque: supremum(pieces, (piece) => (t) => Math.abs(piece.hanging(t))).value,
-    largestInertia: axis.mechanism.inertia + Math.max(...inertias),
-    smallestInertia: axis.mechanism.inertia + Math.min(...inertias),
+    holds: holdsOf(pieces, cycle.period),
+    largestInertia: axis.mechanism.inertia + Math.max(...inertias.map(({ most }) => most)),
+    smallestInertia: axis.mechanism.inertia + Math.min(...inertias.map(({ least }) => least)),
     massHalf: (carried.high - carried.low) / 2,
-    slack: slackOf({ pieces, nodes, period: cycle.period, half: (carried.high - carried.low) / 2, travel, axis }),
+    slack: slackOf({
+      pieces,
+      nodes,
+      period: cycle.period,
+      half: (carried.high - carried.low) / 2,
+      travel: travels.most,
+      axis,
+    }),
   };
 }
 
@@ -107,7 +121,7 @@ export function supremum(pieces: readonly SignalPiece[], signal: (piece: SignalP
   let best: Peak = { at: 0, value: Number.NEGATIVE_INFINITY };
   for (const piece of pieces) {
     const found = peakOn(signal(piece), piece.from, piece.to, {
-      samples: piece.turning === 0 ? 1 : 16,
+      samples: piece.isSteady ? 1 : 16,
       floor: best.value,
     });
     if (outdoes(found.value, best.value)) best = found;

@@ -1,5 +1,5 @@
 import { GAUSS_16 } from "../../maths/quadrature.ts";
-import type { SignalPiece } from "./signals.ts";
+import type { SignalPiece } from "./signal-piece.ts";
 
 /** Signals of an axis at the quadrature nodes of all its pieces, 16 to a piece: hot loops read these. */
 export interface Nodes {

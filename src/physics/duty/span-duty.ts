@@ -1,12 +1,7 @@
 import { GAUSS_16 } from "../../maths/quadrature.ts";
 import type { Duty } from "./duty.ts";
-import type { SignalPiece } from "./signals.ts";
-
-/** A part of the cycle [s]. */
-export interface Span {
-  readonly from: number;
-  readonly to: number;
-}
+import type { SignalPiece } from "./signal-piece.ts";
+import type { Span } from "./spans.ts";
 
 /** Means of an axis's basis signals over some spans of its cycle, still divided by the whole cycle. */
 export interface SpanDuty extends Pick<Duty, "gram" | "power" | "meanSquareSpeed"> {

@@ -2,7 +2,7 @@ import type { Motor } from "../../machine/catalogue.ts";
 import type { Judgement, LimitId } from "../../machine/limit.ts";
 import type { Scalar } from "../../maths/scalar.ts";
 import { type Duty, supremum } from "../duty/duty.ts";
-import type { SignalPiece } from "../duty/signals.ts";
+import type { SignalPiece } from "../duty/signal-piece.ts";
 import { checked, unchecked } from "./judgement.ts";
 import { type PickDuty, torqueAndSpeed } from "./pick-duty.ts";
 import type { MotorRating } from "./rating.ts";
@@ -151,7 +151,7 @@ const detent: JudgeLimit = ({ duty, motor, ratio }) => {
   if (allowed === undefined) return undefined;
   if (motor.detentTorque === undefined) return unchecked("motor.detent", "detent_torque");
   const unit = duty.axis.mechanism.kind === "rotary" ? "N*m" : "N";
-  return checked("motor.detent", { demand: (motor.detentTorque * ratio) / duty.travel, allowed, unit });
+  return checked("motor.detent", { demand: (motor.detentTorque * ratio) / duty.leastTravel, allowed, unit });
 };
 
 /**

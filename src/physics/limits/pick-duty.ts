@@ -3,7 +3,7 @@ import type { Site } from "../../machine/problem.ts";
 import type { Peak, Scalar } from "../../maths/scalar.ts";
 import { type Blend, type Both, blended, bothOf, scaledBlend } from "../duty/blend.ts";
 import { type Duty, supremum } from "../duty/duty.ts";
-import type { SignalPiece } from "../duty/signals.ts";
+import type { SignalPiece, TorqueBlend } from "../duty/signal-piece.ts";
 import { type BusVoltage, type MotorRating, motorRating } from "./rating.ts";
 
 /** Parts of one axis. */
@@ -86,20 +86,31 @@ export function pickDuty(duty: Duty, parts: PickParts, { site, bus }: Surroundin
 
 /** τ_m on one piece [N·m]. Source: torque balance at the motor shaft. */
 export function motorTorque(piece: SignalPiece, factors: TorqueFactors): Scalar {
-  return blended(piece.placed, motorBlend(piece, factors));
+  if (piece.blends !== undefined) return blended(piece.blends.placed, motorBlend(piece, piece.blends, factors));
+  const { inertia, flow, drag } = factors;
+  const [through, steady] = [flow[piece.flow], drag * piece.turning];
+  return (t) => inertia * piece.acceleration(t) + through * piece.torque(t) + steady;
 }
 
 /** Reads τ_m [N·m] and θ' [rad/s] of a piece at once. Source: torque balance at the motor shaft. */
 export function torqueAndSpeed(piece: SignalPiece, factors: TorqueFactors): (t: number, both: Both) => void {
-  const speed: Blend = { acceleration: 0, speed: piece.perTravel, constant: 0, swing: 0, angle: 0 };
-  return bothOf(piece.placed, motorBlend(piece, factors), speed);
+  if (piece.blends === undefined) {
+    const torque = motorTorque(piece, factors);
+    return (t, both) => {
+      both.torque = torque(t);
+      both.speed = piece.speed(t);
+    };
+  }
+  const speed: Blend = { acceleration: 0, speed: piece.blends.perTravel, constant: 0, slope: 0, swing: 0, angle: 0 };
+  return bothOf(piece.blends.placed, motorBlend(piece, piece.blends, factors), speed);
 }
 
-function motorBlend(piece: SignalPiece, { inertia, flow, drag }: TorqueFactors): Blend {
-  return scaledBlend(piece.torqueBlend, flow[piece.flow], {
-    acceleration: inertia * piece.perTravel,
-    constant: drag * piece.turning,
-  });
+function motorBlend(
+  { flow: way, turning }: SignalPiece,
+  { torque, perTravel }: TorqueBlend,
+  { inertia, flow, drag }: TorqueFactors,
+): Blend {
+  return scaledBlend(torque, flow[way], { acceleration: inertia * perTravel, constant: drag * turning });
 }
 
 /** ⟨τ_m²⟩ = uᵀ·G·u [N²·m²]. Source: the Gram form; mean of a square of a linear combination. */

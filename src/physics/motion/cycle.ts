@@ -14,6 +14,9 @@ export interface MotionPiece {
   readonly curve: Curve;
   /** Index into the axis's motion; −1: the rest of the cycle. */
   readonly segment: number;
+  /** At `from`, time since its segment began and since the list of segments did [s]. */
+  readonly since: number;
+  readonly listed: number;
 }
 
 /** The motion of one axis over one period, pieces in order from time 0 without gaps. */
@@ -167,16 +170,18 @@ function round(value: number): string {
 
 function layOut(pieces: readonly Chained[], listed: number, period: number): MotionPiece[] {
   const laid: MotionPiece[] = [];
-  let from = 0;
+  let [from, began] = [0, 0];
   for (const { length, curve, segment } of pieces) {
-    laid.push({ from, to: from + length, curve, segment });
+    if (segment !== laid.at(-1)?.segment) began = from;
+    laid.push({ from, to: from + length, curve, segment, since: from - began, listed: from });
     from += length;
   }
   const end = laid.at(-1);
   if (period - listed <= 1e-9 * period)
     return end === undefined ? laid : [...laid.slice(0, -1), { ...end, to: period }];
   const position = end === undefined ? 0 : positionAt(end.curve, end.to - end.from);
-  return [...laid, { from: listed, to: period, curve: { polynomial: [position] }, segment: -1 }];
+  const rest = { from: listed, to: period, curve: { polynomial: [position] } };
+  return [...laid, { ...rest, segment: -1, since: 0, listed }];
 }
 
 /** Moves the list to its start in machine time and wraps what runs over the end of the cycle. */
@@ -189,8 +194,10 @@ function wrap(piece: MotionPiece, shift: number, period: number): MotionPiece[] 
   const [from, to] = [piece.from + shift, piece.to + shift];
   if (to <= period * (1 + 1e-12)) return [{ ...piece, from, to: Math.min(to, period) }];
   if (from >= period * (1 - 1e-12)) return [{ ...piece, from: Math.max(0, from - period), to: to - period }];
+  const later = period - from;
+  const [since, listed] = [piece.since + later, piece.listed + later];
   return [
     { ...piece, from, to: period },
-    { ...piece, from: 0, to: to - period, curve: advanceCurve(piece.curve, period - from) },
+    { ...piece, from: 0, to: to - period, curve: advanceCurve(piece.curve, later), since, listed },
   ];
 }

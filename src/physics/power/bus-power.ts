@@ -1,7 +1,7 @@
 import { type Enclosure, enclosureOf, SERIES_NODES } from "../../maths/legendre-series.ts";
 import { GAUSS_16 } from "../../maths/quadrature.ts";
 import { outdoes, peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
-import type { Span } from "../duty/span-duty.ts";
+import type { Span } from "../duty/spans.ts";
 import type { PairPower } from "./pair-power.ts";
 
 /** Power of one bus over the machine cycle: the sum of its axes, smooth on each stretch. */

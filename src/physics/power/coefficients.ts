@@ -1,6 +1,6 @@
 import { integrate } from "../../maths/quadrature.ts";
 import { peakOn, type Scalar } from "../../maths/scalar.ts";
-import type { Span } from "../duty/span-duty.ts";
+import type { Span } from "../duty/spans.ts";
 import type { Instant } from "./bus-power.ts";
 import type { PairPower, PowerPiece } from "./pair-power.ts";
 

@@ -1,7 +1,7 @@
 import type { Motor } from "../../machine/catalogue.ts";
 import { rootsInside, type Scalar } from "../../maths/scalar.ts";
 import type { Duty } from "../duty/duty.ts";
-import type { SignalPiece } from "../duty/signals.ts";
+import type { SignalPiece } from "../duty/signal-piece.ts";
 import { motorTorque, type TorqueFactors, torqueAndSpeed } from "../limits/pick-duty.ts";
 import type { MotorRating } from "../limits/rating.ts";
 
