@@ -11,7 +11,7 @@ import { derived } from "./reference.ts";
 import { axisOf, cycleOfSample, dutyOfSample, dwell, LOSSLESS, move, run, type Sample } from "./sample-axis.ts";
 
 const G = 9.80665;
-const CRANK: Crank = { kind: "crank", radius: 0.05, rod: 0.18, offset: 0, ...LOSSLESS };
+const CRANK: Crank = { kind: "crank", radius: 0.05, rod: 0.18, offset: 0, startAngle: 0, ...LOSSLESS };
 const WINDER: Winder = {
   kind: "winder",
   coreDiameter: 0.1,
@@ -78,10 +78,11 @@ function simpson(f: (t: number) => number, from: number, to: number): number {
 function stateOf(axis: Axis, q: number, v: number): { x: number; v: number; shaft: number; roll: number } {
   const { mechanism } = axis;
   if (mechanism.kind === "crank") {
-    const { radius: r, rod: l, offset: e } = mechanism;
-    const beta = Math.asin((r * Math.sin(q) - e) / l);
-    const x = r * Math.cos(q) + l * Math.cos(beta);
-    return { x, v: (-r * v * Math.sin(q + beta)) / Math.cos(beta), shaft: v, roll: 0 };
+    const { radius: r, rod: l, offset: e, startAngle } = mechanism;
+    const angle = startAngle + q;
+    const beta = Math.asin((r * Math.sin(angle) - e) / l);
+    const x = r * Math.cos(angle) + l * Math.cos(beta);
+    return { x, v: (-r * v * Math.sin(angle + beta)) / Math.cos(beta), shaft: v, roll: 0 };
   }
   if (mechanism.kind !== "winder") throw new Error("no linkage");
   const { startDiameter, coreDiameter, webThickness, webWidth, webDensity } = mechanism;
