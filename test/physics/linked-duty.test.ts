@@ -6,6 +6,7 @@ import { rollFaults } from "../../src/physics/duty/travels.ts";
 import { crankAt, winderAt } from "../../src/physics/mechanism/linkage.ts";
 import { positionAt, speedAt } from "../../src/physics/motion/curve.ts";
 import { anyLinked } from "./any-linked.ts";
+import { backwards, unswapped } from "./backwards.ts";
 import { near, within } from "./near.ts";
 import { derived } from "./reference.ts";
 import { axisOf, cycleOfSample, dutyOfSample, dwell, LOSSLESS, move, run, type Sample } from "./sample-axis.ts";
@@ -149,6 +150,24 @@ test("energy: work at the shaft of cranks and winders is what is stored, raised,
       kinds.add(sample.mechanism?.kind ?? "");
     }),
     { seed: 11, numRuns: 200 },
+  );
+  expect(kinds.size).toBe(2);
+});
+
+// A winder, too: its shaft speeds up by a/R − h·v²/(2π·R³), which does not hang on the sign of v, so the torque at a place is
+// the same both ways. The web carries energy in while winding up and out while winding off, by the third power of its speed.
+test("without friction and losses, cranks and winders run backwards swap motoring and regenerating", () => {
+  const kinds = new Set<string>();
+  const lossless = { efficiency: 1, backEfficiency: 1, dragTorque: 0 };
+  const smooth = { frictionForce: 0, frictionCoefficient: 0, viscous: 0 };
+  fc.assert(
+    fc.property(anyLinked(), ({ mechanism = CRANK, ...given }) => {
+      const sample = { ...given, mechanism: { ...mechanism, ...lossless }, load: { ...given.load, ...smooth } };
+      const back = { ...sample, motion: backwards(sample.motion), start: -(sample.start ?? 0) };
+      expect(unswapped(dutyOfSample(sample), dutyOfSample(back))).toEqual([]);
+      kinds.add(mechanism.kind);
+    }),
+    { seed: 13, numRuns: 120 },
   );
   expect(kinds.size).toBe(2);
 });
