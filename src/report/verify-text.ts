@@ -105,13 +105,18 @@ function faultsOf({ compared, unfit, bounds }: Verified): string[] {
 }
 
 function comparedWords(one: Compared): string {
-  const { id, unit, demand, allowed, simulated, simulated_allowed } = one;
+  const { id, unit, demand, allowed, simulated, simulated_allowed, difference } = one;
   if (one.verdict === "fails") return `${id} is exceeded: ${shown(simulated)} of ${shown(simulated_allowed)} ${unit}`;
   if (demand === null) return `${id} is missing in the result`;
-  if (simulated === null) return `${id} is unknown to the simulation`;
+  if (one.verdict === "missing") return `${id} is unknown to the simulation`;
+  if (simulated === null)
+    return `${id} is ${ofAllowed(demand, allowed)} "${printable(unit)}" in the result, no unit of it`;
   const stated = `${id} is ${ofAllowed(demand, allowed)} in the result`;
   const seen = `${ofAllowed(simulated, simulated_allowed)} ${unit} in the simulation`;
-  return `${stated}, ${seen}${one.difference === null ? "" : `, ${sharePercent(one.difference)} apart`}`;
+  // Demand and allowed agree, so what is wrong is the third number of a limit.
+  if (difference !== null && difference <= 1e-3)
+    return `${id} has a utilisation that is not its demand over its allowed`;
+  return `${stated}, ${seen}${difference === null ? "" : `, ${sharePercent(difference)} apart`}`;
 }
 
 function ofAllowed(demand: number, allowed: number | null): string {
@@ -138,7 +143,8 @@ function comparedLine(one: Compared): string {
   const numbers = [demand, simulated, simulated_allowed].map((value) => padStart(shown(value), NUMBER)).join("");
   const apart = difference === null ? "" : `${(difference * 100).toFixed(4)} %`;
   const mark = verdict === "agrees" ? "  " : "! ";
-  return `${mark}${id.padEnd(NAME)}${numbers} ${printable(unit).padEnd(UNIT)}${apart.padStart(DIFFERENCE)}`.trimEnd();
+  const named = unit === "1" ? "" : printable(unit);
+  return `${mark}${id.padEnd(NAME)}${numbers} ${named.padEnd(UNIT)}${apart.padStart(DIFFERENCE)}`.trimEnd();
 }
 
 function padStart(text: string, width: number): string {

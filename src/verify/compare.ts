@@ -2,23 +2,10 @@ import type { LimitId } from "../machine/limit.ts";
 import type { LimitResult } from "../machine/result.ts";
 import type { Compared, FigureId, Verdict } from "../machine/verification.ts";
 import type { Check } from "./evaluate-pick.ts";
+import { sizeOf } from "./table-units.ts";
 
 /** Agreement: |Δ| ≤ 0.1 % of max(demand, 1 % of allowed). Source: common practice, no source. */
 export const TOLERANCE = { of_demand: 1e-3, of_allowed: 1e-2 } as const;
-
-/** SI size of a table unit; money is in cents here. */
-function sizeOf(unit: string, currency: string): number {
-  if (unit === currency) return 100;
-  return SIZES[unit] ?? Number.NaN;
-}
-
-const SIZES: Readonly<Record<string, number>> = {
-  rpm: (2 * Math.PI) / 60,
-  uF: 1e-6,
-  ...Object.fromEntries(
-    ["N*m", "N", "V", "1", "m", "rad", "A", "Hz", "s", "degC", "W", "J", "kg", "day", "count"].map((unit) => [unit, 1]),
-  ),
-};
 
 /** Every limit of a list beside its simulation; what only one side has is missing. */
 export function compareLimits(
@@ -41,12 +28,13 @@ function compareLimit(limit: LimitResult, check: Check | undefined, currency: st
   if (check === undefined) {
     return { ...own, simulated: null, simulated_allowed: null, difference: null, verdict: "missing" };
   }
-  const size = sizeOf(unit, currency);
+  const size = sizeOf(id, unit, currency);
   const [simulated, simulated_allowed] = [check.demand / size, check.allowed / size];
   const difference = differenceOf(limit, simulated, simulated_allowed);
   const passes = check.passes || check.demand <= check.allowed * (1 + STEP_ERROR);
   const verdict = verdictOf(isConsistent(limit) ? difference : Infinity, passes);
-  return { ...own, simulated, simulated_allowed, difference: finite(difference), verdict };
+  const seen = { simulated: finite(simulated), simulated_allowed: finite(simulated_allowed) };
+  return { ...own, ...seen, difference: finite(difference), verdict };
 }
 
 /** What the steps themselves may be off: a pick right at its limit does not fail by it. */
@@ -71,8 +59,8 @@ function onlySimulated({ id, demand, allowed }: Check): Compared {
     unit: "SI",
     demand: null,
     allowed: null,
-    simulated: demand,
-    simulated_allowed: allowed,
+    simulated: finite(demand),
+    simulated_allowed: finite(allowed),
     difference: null,
     verdict: "missing",
   };
@@ -83,9 +71,9 @@ function shareOf(difference: number, scale: number): number {
   return difference === 0 ? 0 : Math.abs(difference) / scale;
 }
 
-/** JSON has no word for what is not finite. */
-function finite(difference: number): number | null {
-  return Number.isFinite(difference) ? difference : null;
+/** JSON has no word for what is not finite, such as a figure in an unknown unit. */
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
 }
 
 /** NaN, from an unknown unit, differs too. */
@@ -115,9 +103,9 @@ export function compareFigure({ id, unit, stated, simulated }: Figure, currency:
   return {
     id,
     unit,
-    demand: stated,
+    demand: finite(stated),
     allowed: null,
-    simulated,
+    simulated: finite(simulated),
     simulated_allowed: null,
     difference: finite(difference),
     verdict: verdictOf(difference, true),

@@ -101,13 +101,9 @@ function normalOracle(problem: Problem, catalogue: Catalogue, steps: number, cyc
   const load = kept(
     byPicks,
     (m, bus, picks) => {
-      const machine = machineAt(m);
-      const on = machine.axes.flatMap(({ bus: own }, a) => (own === bus.id ? [a] : []));
-      const powers = on.flatMap((a) => {
-        const pick = picks[a];
-        return pick === undefined ? [] : [powerAt(m, a, pick, carriedBy(m, a, picks))];
-      });
-      return busLoad(gridAt(m), modulesOn(machine, bus, picks), powers);
+      const on = picksOn(machineAt(m), bus, picks);
+      const powers = on.map(({ a, pick }) => powerAt(m, a, pick, carriedBy(m, a, picks)));
+      return busLoad(gridAt(m), modulesOn(machineAt(m), bus, picks), powers);
     },
     MOST_LOADS,
   );
@@ -136,6 +132,11 @@ function there<T>(value: T | undefined, what: string): T {
 function gridOfMachine(machine: Machine, axes: readonly AxisOracle[], { least, whole }: CycleSteps): Grid {
   const inside = axes.filter(({ axis }) => axis.inCycle).map(({ motion }) => motion);
   return gridOf(inside, machine.cycle, least, whole);
+}
+
+/** The axes of a bus with their picks. */
+function picksOn({ axes }: Machine, bus: Bus, picks: AxisPicks): { a: number; pick: AxisPick }[] {
+  return picks.flatMap((pick, a) => (axes[a]?.bus === bus.id ? [{ a, pick }] : []));
 }
 
 /** A function that keeps what it has worked out, by a key; at most so many, then it forgets them. */

@@ -20,6 +20,9 @@ function runOf(power: (t: number) => number, own: Partial<Supply> = {}, brakes =
   return simulateBus(grid.time.map(power), grid, { supply, capacitance: 1000e-6, floor: 560, brakes });
 }
 
+/** Back for half of the cycle, and more than that drawn [W]. */
+const backAndForth = (t: number): number => (t < 0.5 ? -1000 : 1200);
+
 const mean = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / (NODES - 1);
 
 test("147.4 J lift 1000 µF from 560 V to 780 V (BUS-1, derived), and come back before the supply gives anything", () => {
@@ -36,25 +39,23 @@ test("147.4 J lift 1000 µF from 560 V to 780 V (BUS-1, derived), and come back 
 });
 
 test("the chopper holds its threshold, and what comes in goes out again", () => {
-  const power = (t: number): number => (t < 0.5 ? -1000 : 800);
-  const run = runOf(power, {}, true);
+  const run = runOf(backAndForth, {}, true);
   expect(run.figures.voltage).toBeCloseTo(780, 9);
   expect(run.figures.brakePeak).toBeCloseTo(1000, 6);
-  const drawn = mean(grid.time.slice(1).map((t, k) => (power(t) + power(grid.time[k] ?? 0)) / 2));
+  const drawn = mean(grid.time.slice(1).map((t, k) => (backAndForth(t) + backAndForth(grid.time[k] ?? 0)) / 2));
   expect(run.figures.supplyMean - run.figures.brakeMean).toBeCloseTo(drawn, 6);
   // 499 J come in at 1000 W and 0.1 J in the step across the jump; 147.4 J stay until they are drawn.
   expect(run.figures.brakeMean).toBeCloseTo(499.1 - derivedCase("BUS-1", "E=C/2"), 6);
 });
 
 test("without a resistor the voltage goes as high as the energy lifts it", () => {
-  const run = runOf((t) => (t < 0.5 ? -1000 : 1200));
+  const run = runOf(backAndForth);
   expect(run.figures.voltage).toBeCloseTo(Math.sqrt(560 ** 2 + (2 * 499.5) / 1000e-6), -1);
   expect(run.figures.brakeMean).toBe(0);
 });
 
 test("a supply that feeds back holds its voltage and gives the mains what comes in", () => {
-  const power = (t: number): number => (t < 0.5 ? -1000 : 1200);
-  const run = runOf(power, { feedsBack: true });
+  const run = runOf(backAndForth, { feedsBack: true });
   expect(run.figures.voltage).toBe(560);
   expect(run.figures.brakePeak).toBe(0);
   expect(mean(run.supplied)).toBeCloseTo(100, -1);

@@ -29,12 +29,16 @@ export async function solvedIn(folder: string, stem: string): Promise<Solved> {
 
 /** Writes a document as the command does, its inputs seen from its folder, and hands back what was written. */
 export async function written(path: string, document: ResultDocument): Promise<ResultDocument> {
-  const { problem, catalogs } = document.inputs;
+  const { problem, catalogs, tables } = document.inputs;
   const seen = <T extends { readonly path: string }>(file: T): T => ({
     ...file,
     path: relative(dirname(path), file.path),
   });
-  const text = documentText({ ...document, inputs: { problem: seen(problem), catalogs: catalogs.map(seen) } });
+  const files = tables === undefined ? {} : { tables: tables.map(seen) };
+  const text = documentText({
+    ...document,
+    inputs: { problem: seen(problem), catalogs: catalogs.map(seen), ...files },
+  });
   await mkdir(dirname(path), { recursive: true });
   await writeFile(path, text);
   return JSON.parse(text) as ResultDocument;

@@ -1,9 +1,15 @@
 import { appendFile, mkdtemp, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { LIMIT_IDS } from "../../src/machine/limit.ts";
+import { documentText } from "../../src/report/document-text.ts";
+import { seriesCsv, seriesNames } from "../../src/report/series-csv.ts";
+import { verifyText } from "../../src/report/verify-text.ts";
 import { verifyResult } from "../../src/verify-file.ts";
-import { everySet, type Solved, solvedIn, verified, wrongIn } from "./solved.ts";
+import { run, valueOf } from "../result/run-file.ts";
+import { everySet, type Solved, solvedIn, verified, written, wrongIn } from "./solved.ts";
 
 let folder = "";
 let feeder: Solved;
@@ -27,7 +33,7 @@ async function tampered(change: (doc: Json) => void): Promise<string> {
   return path;
 }
 
-const limitOf = (doc: any, id: string): Json => doc.machines[0].axes[0].limits.find((one: Json) => one.id === id);
+const limitOf = (doc: Json, id: string): Json => doc.machines[0].axes[0].limits.find((one: Json) => one.id === id);
 
 test("the imperial single axis agrees, and every limit of the result is compared", async () => {
   const { document } = await verified(feeder.path);
@@ -71,6 +77,7 @@ test.each<[string, (doc: Json) => void, string]>([
   ["an allowed value", (doc) => (limitOf(doc, "motor.speed").allowed *= 1.01), "motor.speed differs"],
   ["a utilisation alone", (doc) => (limitOf(doc, "motor.speed").utilisation /= 2), "motor.speed differs"],
   ["a unit", (doc) => (limitOf(doc, "motor.speed").unit = "N*m"), "motor.speed differs"],
+  ["a unit of the same size", (doc) => (limitOf(doc, "motor.voltage").unit = "A"), "motor.voltage differs"],
   ["a unit nobody knows", (doc) => (limitOf(doc, "motor.speed").unit = "furlong"), "motor.speed differs"],
   ["a limit left out", (doc) => doc.machines[0].axes[0].limits.shift(), "gearbox.backlash missing"],
   [
@@ -223,4 +230,59 @@ test("the curves have their columns, and their means are the figures of the resu
   const supplied = feeder.document.machines[0]?.buses[0]?.limits.find(({ id }) => id === "supply.continuous_power");
   const drawn = column(bus, "power of the drives [W]").map((value) => Math.max(0, value));
   expect((mean(bus, drawn) * 1.1) / (supplied?.demand ?? 1)).toBeCloseTo(1, 4);
+});
+
+test("the comparison is valid by its schema, whatever it says, and its print keeps to 80 columns", async () => {
+  const schema: object = JSON.parse(await readFile("shared/schemas/verification.schema.json", "utf8"));
+  const validate = new Ajv2020({ allErrors: true, strict: true, strictTypes: false }).compile(schema);
+  const strangers = await tampered((doc) => {
+    doc.machines[0].axes[0].limits.shift();
+    doc.machines[0].axes[0].limits.push({ ...limitOf(doc, "motor.speed"), id: "motor.detent" });
+    limitOf(doc, "motor.speed").unit = "furlong";
+    doc.objective.total = 1;
+  });
+  for (const path of [feeder.path, strangers]) {
+    const { document } = await verified(path);
+    validate(JSON.parse(documentText(document)));
+    expect(validate.errors).toBeNull();
+    const lines = verifyText(document).split("\n");
+    expect(lines.filter((line) => line.length > 80)).toEqual([]);
+    expect(lines.some((line) => line.startsWith("DIFFERS"))).toBe(!document.agrees);
+  }
+  expect(validate({ ...(await verified(feeder.path)).document, colour: 1 })).toBe(false);
+});
+
+test("the schema knows exactly the limits of the program", async () => {
+  const schema: Json = JSON.parse(await readFile("shared/schemas/verification.schema.json", "utf8"));
+  expect(schema.$defs.limitId.enum).toEqual(LIMIT_IDS);
+});
+
+test("curves become CSV: a header, a row per node, numbers a plotter reads, safe names of files", async () => {
+  const values = Float64Array.from([0, -0, 1 / 3]);
+  const series = {
+    name: "m",
+    columns: [
+      { header: "time [s]", values },
+      { header: "=cmd", values },
+    ],
+  };
+  expect(await seriesCsv(series)).toBe("time [s],'=cmd\n0,0\n0,0\n0.3333333333,0.3333333333\n");
+  const names = ["a/../b", "A_____b", "lift", "LIFT", "größe 1"].map((name) => ({ name, columns: [] }));
+  expect(seriesNames(names)).toEqual(["a____b.csv", "A_____b.csv", "lift.csv", "LIFT.2.csv", "größe_1.csv"]);
+});
+
+test("an axis that follows a table agrees, and a changed table is a fault", async () => {
+  const table = join(folder, "problems", "drum.csv");
+  const problem = join(folder, "problems", "followed.json");
+  const motion = /"motion": \[[^]*?\],/;
+  const text = (await readFile(feeder.problem, "utf8")).replace(motion, '"motion": [{ "follow": "drum.csv" }],');
+  await writeFile(problem, text);
+  const rows = Array.from({ length: 26 }, (_, k) => `${k / 10},${90 - 90 * Math.cos((2 * Math.PI * k) / 25)}`);
+  await writeFile(table, `time [s],position [deg]\n${rows.join("\n")}\n`);
+  const path = join(folder, "out", "followed.result.json");
+  await written(path, valueOf(await run(problem)).document);
+  expect(wrongIn((await verified(path)).document)).toEqual([]);
+  await appendFile(table, "\n");
+  const outcome = await verifyResult(path, PLAIN);
+  expect(outcome.ok ? [] : outcome.faults).toMatchObject([{ code: "changed-input", place: { file: table } }]);
 });
