@@ -144,8 +144,6 @@ function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): Ta
   return seen.machines.map(({ buses }, m) =>
     buses.map(({ runs }, b) =>
       runs.map(({ demand: { billed } }, run) => {
-        // Modes are short: their whole cycles count, and rows add what is lost.
-        if (run > 0) return entryOf(entryOf(entryOf(otherwise, m), b), run);
         const spans = spansOfSign(billed, 1);
         const share = spans.reduce((sum, { from, to }) => sum + to - from, 0) / billed.period;
         return { spans, share, weight: entryOf(entryOf(entryOf(otherwise, m), b), run).weight };

@@ -155,7 +155,8 @@ function readCrank(node: Node): Mechanism {
   if (rod <= radius + Math.abs(offset)) {
     addFault(node, outOfRange(placeOf(node, "rod"), "a rod that is too short to turn", "more than radius + offset"));
   }
-  return { kind: "crank", radius, rod, offset, ...readBase(node) };
+  const startAngle = quantityOr(node, "start_angle", { quantity: "angle", fallback: 0, range: "any" });
+  return { kind: "crank", radius, rod, offset, startAngle, ...readBase(node) };
 }
 
 const MEASURED_COLUMNS = { holds: { speed: "angular-speed", torque: "torque" }, wanted: "all" } as const;

@@ -156,13 +156,15 @@ export interface Winder extends MechanismBase {
   /** Resists winding up, also at rest [N]. */
   readonly tension: number;
 }
-/** Slider crank: its motion is the crank's, its load the slider's. At 0 the slider is farthest out. */
+/** Slider crank: its motion is the crank's, its load the slider's. At an angle of 0 the slider is farthest out. */
 export interface Crank extends MechanismBase {
   readonly kind: "crank";
   readonly radius: number;
   readonly rod: number;
   /** Of the slider's line from the crank's centre, signed. */
   readonly offset: number;
+  /** Angle of the crank where the list of segments begins [rad]. */
+  readonly startAngle: number;
 }
 /** Speed and torque of the input shaft as they were measured; the axis's motion is the table's speed. */
 export interface Measured extends MechanismBase {

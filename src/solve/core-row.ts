@@ -12,7 +12,7 @@ export interface CoreRow {
   readonly constant: number;
   readonly max: number;
   readonly when: Condition;
-  /** The condition once more, as marks by local column index. */
+  /** The condition once more, each group once, as marks by local column index. */
   readonly marks: readonly { readonly group: number; readonly within: Uint8Array }[];
   /** Index of the envelope; -1 for a shared row. */
   readonly envelope: number;
@@ -58,10 +58,10 @@ function extremeOf(factors: CoreRow["factors"], pick: (a: number, b: number) => 
 }
 
 function marksOf(model: SelectionModel, when: Condition): CoreRow["marks"] {
-  return when.map(({ group, columns }) => {
-    const within = new Uint8Array(model.groups[group]!.columns.length);
-    for (const column of columns) within[column] = 1;
-    return { group, within };
+  return [...new Set(when.map(({ group }) => group))].map((group) => {
+    const sets = when.flatMap((one) => (one.group === group ? [one.columns] : []));
+    const { columns } = model.groups[group]!;
+    return { group, within: Uint8Array.from(columns, (_, k) => (sets.every((set) => set.has(k)) ? 1 : 0)) };
   });
 }
 

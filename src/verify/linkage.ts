@@ -55,7 +55,8 @@ function winderAt(
  *
  * Source: kinematics of the slider crank by its two angles, textbook of machine dynamics (from memory).
  */
-function crankAt({ radius: r, rod: l, offset }: Crank, { q, v: omega, a: alpha }: State): Linked {
+function crankAt({ radius: r, rod: l, offset, startAngle }: Crank, { q: turned, v: omega, a: alpha }: State): Linked {
+  const q = startAngle + turned;
   const beta = Math.asin((r * Math.sin(q) - offset) / l);
   const lever = (-r * Math.sin(q + beta)) / Math.cos(beta);
   const bent = Math.cos(q + beta) / Math.cos(beta) + ((r / l) * Math.cos(q) ** 2) / Math.cos(beta) ** 3;

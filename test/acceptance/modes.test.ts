@@ -150,7 +150,7 @@ test("a mode for the whole time costs what the machine costs that does nothing e
     ]);
     const total = both.evaluated?.money.total ?? Infinity;
     expect(total).toBeGreaterThanOrEqual((only.evaluated?.money.total ?? Infinity) - 1);
-    if (normal.status === "infeasible") expect(both.status).toBe("infeasible");
+    expect(both.status === "infeasible" || normal.status !== "infeasible").toBe(true);
     if (total === only.evaluated?.money.total) same += 1;
   }
   expect(same).toBeGreaterThan(3);

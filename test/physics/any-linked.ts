@@ -17,7 +17,7 @@ export function anyLinked(): fc.Arbitrary<Required<Pick<Sample, "mechanism" | "l
   const crank = fc
     .record({ radius: between(0.02, 0.1), longer: between(1.3, 4), aside: between(-0.2, 0.2), losses })
     .map(({ radius, longer, aside, losses: lost }): Crank => {
-      return { kind: "crank", radius, rod: radius * longer, offset: aside * radius, ...lost };
+      return { kind: "crank", radius, rod: radius * longer, offset: aside * radius, startAngle: 3 * aside, ...lost };
     });
   const winder = fc
     .record({

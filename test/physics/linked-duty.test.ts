@@ -6,12 +6,13 @@ import { rollFaults } from "../../src/physics/duty/travels.ts";
 import { crankAt, winderAt } from "../../src/physics/mechanism/linkage.ts";
 import { positionAt, speedAt } from "../../src/physics/motion/curve.ts";
 import { anyLinked } from "./any-linked.ts";
+import { backwards, unswapped } from "./backwards.ts";
 import { near, within } from "./near.ts";
 import { derived } from "./reference.ts";
 import { axisOf, cycleOfSample, dutyOfSample, dwell, LOSSLESS, move, run, type Sample } from "./sample-axis.ts";
 
 const G = 9.80665;
-const CRANK: Crank = { kind: "crank", radius: 0.05, rod: 0.18, offset: 0, ...LOSSLESS };
+const CRANK: Crank = { kind: "crank", radius: 0.05, rod: 0.18, offset: 0, startAngle: 0, ...LOSSLESS };
 const WINDER: Winder = {
   kind: "winder",
   coreDiameter: 0.1,
@@ -78,10 +79,11 @@ function simpson(f: (t: number) => number, from: number, to: number): number {
 function stateOf(axis: Axis, q: number, v: number): { x: number; v: number; shaft: number; roll: number } {
   const { mechanism } = axis;
   if (mechanism.kind === "crank") {
-    const { radius: r, rod: l, offset: e } = mechanism;
-    const beta = Math.asin((r * Math.sin(q) - e) / l);
-    const x = r * Math.cos(q) + l * Math.cos(beta);
-    return { x, v: (-r * v * Math.sin(q + beta)) / Math.cos(beta), shaft: v, roll: 0 };
+    const { radius: r, rod: l, offset: e, startAngle } = mechanism;
+    const angle = startAngle + q;
+    const beta = Math.asin((r * Math.sin(angle) - e) / l);
+    const x = r * Math.cos(angle) + l * Math.cos(beta);
+    return { x, v: (-r * v * Math.sin(angle + beta)) / Math.cos(beta), shaft: v, roll: 0 };
   }
   if (mechanism.kind !== "winder") throw new Error("no linkage");
   const { startDiameter, coreDiameter, webThickness, webWidth, webDensity } = mechanism;
@@ -148,6 +150,24 @@ test("energy: work at the shaft of cranks and winders is what is stored, raised,
       kinds.add(sample.mechanism?.kind ?? "");
     }),
     { seed: 11, numRuns: 200 },
+  );
+  expect(kinds.size).toBe(2);
+});
+
+// A winder, too: its shaft speeds up by a/R − h·v²/(2π·R³), which does not hang on the sign of v, so the torque at a place is
+// the same both ways. The web carries energy in while winding up and out while winding off, by the third power of its speed.
+test("without friction and losses, cranks and winders run backwards swap motoring and regenerating", () => {
+  const kinds = new Set<string>();
+  const lossless = { efficiency: 1, backEfficiency: 1, dragTorque: 0 };
+  const smooth = { frictionForce: 0, frictionCoefficient: 0, viscous: 0 };
+  fc.assert(
+    fc.property(anyLinked(), ({ mechanism = CRANK, ...given }) => {
+      const sample = { ...given, mechanism: { ...mechanism, ...lossless }, load: { ...given.load, ...smooth } };
+      const back = { ...sample, motion: backwards(sample.motion), start: -(sample.start ?? 0) };
+      expect(unswapped(dutyOfSample(sample), dutyOfSample(back))).toEqual([]);
+      kinds.add(mechanism.kind);
+    }),
+    { seed: 13, numRuns: 120 },
   );
   expect(kinds.size).toBe(2);
 });

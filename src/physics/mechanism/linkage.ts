@@ -52,8 +52,9 @@ export function rollRadius({ startDiameter, webThickness }: Winder, wound: numbe
  * Source: kinematics of the slider crank, textbook of machine dynamics; differentiation.
  */
 export function crankAt(crank: Crank, { position, speed, acceleration }: MotionAt): LinkageAt {
-  const { radius, rod, offset } = crank;
-  const [sine, cosine] = [Math.sin(position), Math.cos(position)];
+  const { radius, rod, offset, startAngle } = crank;
+  const angle = startAngle + position;
+  const [sine, cosine] = [Math.sin(angle), Math.cos(angle)];
   const across = radius * sine - offset;
   const along = Math.sqrt(rod * rod - across * across);
   const turned = radius * cosine;
