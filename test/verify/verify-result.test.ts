@@ -286,3 +286,59 @@ test("an axis that follows a table agrees, and a changed table is a fault", asyn
   const outcome = await verifyResult(path, PLAIN);
   expect(outcome.ok ? [] : outcome.faults).toMatchObject([{ code: "changed-input", place: { file: table } }]);
 });
+
+/** One machine with every mechanism whose shaft turns unevenly, and a mode in which only some of them move. */
+const UNEVEN = {
+  title: "uneven",
+  catalogs: ["../catalogs/dunmarrow", "../catalogs/plimwickel"],
+  site: { mains: "400 V", phases: 3 },
+  machines: [
+    {
+      id: "m",
+      cycle: "2 s",
+      axes: [
+        {
+          id: "ram",
+          endless: true,
+          mechanism: { kind: "crank", radius: "40 mm", rod: "180 mm", inertia: "8 kg*cm^2" },
+          load: { mass: "3 kg", friction_force: "15 N" },
+          motion: [{ move: "1 rev", time: "1.2 s", law: "modified-sine" }],
+        },
+        {
+          id: "reel",
+          endless: true,
+          mechanism: {
+            kind: "winder",
+            core_diameter: "80 mm",
+            start_diameter: "120 mm",
+            web_width: "0.2 m",
+            web_density: "900 kg/m^3",
+            web_thickness: "0.1 mm",
+            tension: "15 N",
+          },
+          motion: [{ run: "0.5 m/s", time: "2 s", accelerate_time: "0.3 s", decelerate_time: "0.3 s" }],
+          needs: { inertia_ratio: null, brake: false },
+        },
+        { id: "probe", mechanism: { kind: "measured", file: "probe.csv" }, needs: { brake: false } },
+      ],
+      modes: [
+        { id: "cleaning", share: "10 %", cycle: "4 s", axes: { ram: { motion: [{ move: "1 rev", time: "3 s" }] } } },
+      ],
+    },
+  ],
+  weights: { currency: "EUR", energy: { price: "0.2 EUR/kWh", hours_per_year: 3000, years: 4 } },
+};
+
+test("a crank, a winder, a measured shaft and a mode agree", async () => {
+  const problem = join(folder, "problems", "uneven.json");
+  await writeFile(problem, JSON.stringify(UNEVEN));
+  const rows = ["0,0,0.1", "0.5,300,0.8", "1.2,300,0.2", "1.6,0,-0.4", "2,0,0"];
+  await writeFile(join(folder, "problems", "probe.csv"), `time [s],speed [rpm],torque [N*m]\n${rows.join("\n")}\n`);
+  const path = join(folder, "out", "uneven.result.json");
+  const { machines } = await written(path, valueOf(await run(problem)).document);
+  expect(machines[0]?.axes.map(({ id }) => id)).toEqual(["ram", "reel", "probe"]);
+  const { document, series } = await verified(path, { series: true });
+  expect(wrongIn(document)).toEqual([]);
+  const position = series.map(({ columns }) => columns[1]?.header);
+  expect(position).toEqual(["position [rad]", "position [m]", "position [rad]", "power of the drives [W]"]);
+});
