@@ -1,15 +1,18 @@
 import type { Drive } from "../machine/catalogue.ts";
 import { type Duty, dutyOf } from "../physics/duty/duty.ts";
+import { stopStretches } from "../physics/duty/stops.ts";
 import { judgePick, type PickJudgement } from "../physics/limits/judge-pick.ts";
 import { type PickDuty, pickDuty } from "../physics/limits/pick-duty.ts";
 import { type BusLoad, loadSum, meanOfSign, meanPower, raised } from "../physics/power/bus-power.ts";
 import { extremes, meanFigures } from "../physics/power/coefficients.ts";
 import { type PairPower, pairPower } from "../physics/power/pair-power.ts";
+import { type StopPiece, stopPieces } from "../physics/power/stop-energy.ts";
 import { type MachineAnswer, type OrderAnswer, ridingMass } from "./answer.ts";
 import { type BusDemand, type BusJudgement, checkBus } from "./bus-check.ts";
 import { type ModuleAnswer, modulesOf } from "./modules.ts";
 import { type OrderMoney, orderMoney } from "./money.ts";
 import type { AxisSetup, MachineSetup, Setup } from "./setup.ts";
+import { busStop } from "./stop-limit.ts";
 
 /** An answer worked out exactly, with true carried masses: what the result document says of it. */
 export interface EvaluatedOrder {
@@ -30,6 +33,8 @@ export interface EvaluatedAxis {
   readonly power: PairPower;
   /** Motor and gearbox of the axes it carries [kg]. */
   readonly carried: number;
+  /** Its emergency stops, where the machine asks for them. */
+  readonly stops: readonly StopPiece[];
   readonly judgement: PickJudgement;
 }
 
@@ -70,14 +75,11 @@ export function evaluatorOf(setup: Setup): Evaluator {
     return remembered(axes, key, () => {
       const around = axisAt(setup, machine, index);
       const pick = pickDuty(duty(machine, index, carried), parts, { site: around.site, bus: around.voltage });
-      return { key, pick, power: pairPower(pick), carried, judgement: judgePick(pick) };
+      const stops = stopsOf(pick, around, { carried, time: setup.machines[machine]?.machine.emergencyStopTime });
+      return { key, pick, power: pairPower(pick), carried, stops, judgement: judgePick(pick) };
     });
   };
-  const demands = new Map<string, BusDemand>();
-  const demand: MachineContext["demand"] = (machine, bus, { members, drives, keys }) =>
-    remembered(demands, [machine, bus, ...keys].join("\n"), () =>
-      busDemand(members, drives, setup.machines[machine]?.machine.cycle ?? 1),
-    );
+  const demand = demandsOf(setup);
   const evaluate = (answer: OrderAnswer): EvaluatedOrder => {
     const machines = setup.machines.map((machine, m) =>
       evaluateMachine(setup, { machine, index: m, evaluateAxis, demand }, answer),
@@ -85,6 +87,25 @@ export function evaluatorOf(setup: Setup): Evaluator {
     return { machines, money: orderMoney(setup, answer, machines) };
   };
   return { evaluate, axis: evaluateAxis, duty };
+}
+
+/** Emergency stops of an axis, where its machine asks for them. */
+function stopsOf(
+  pick: PickDuty,
+  { axis, cycle }: AxisSetup,
+  { carried, time }: { carried: number; time: number | undefined },
+): readonly StopPiece[] {
+  return time === undefined ? [] : stopPieces(pick, stopStretches({ axis, carried, time }, cycle), time);
+}
+
+/** What buses have to carry, kept by machine, bus and axes. */
+function demandsOf(setup: Setup): MachineContext["demand"] {
+  const demands = new Map<string, BusDemand>();
+  return (machine, bus, { members, drives, keys }) =>
+    remembered(demands, [machine, bus, ...keys].join("\n"), () => {
+      const demand = busDemand(members, drives, setup.machines[machine]?.machine.cycle ?? 1);
+      return withStop(demand, members, setup.machines[machine]);
+    });
 }
 
 function remembered<T>(store: Map<string, T>, key: string, make: () => T): T {
@@ -173,6 +194,18 @@ function busDemand(axes: readonly EvaluatedAxis[], modules: readonly Drive[], cy
     billed: raised(sum, fixed + outside.mean, cycle),
     modules,
   };
+}
+
+/** The bus with its worst emergency stop, where the machine asks for one. */
+function withStop(demand: BusDemand, axes: readonly EvaluatedAxis[], machine: MachineSetup | undefined): BusDemand {
+  const { cycle: period = 1, emergencyStopTime: time } = machine?.machine ?? {};
+  if (time === undefined) return demand;
+  const fixedLoss = demand.modules.reduce((sum, drive) => sum + drive.fixedLoss, 0);
+  const stopping = axes.map(({ pick: { duty }, stops }) => ({
+    pieces: stops,
+    ownPeriod: duty.axis.inCycle ? undefined : duty.period,
+  }));
+  return { ...demand, stop: busStop(stopping, { period, time, fixedLoss }) };
 }
 
 /** Axes outside the cycle: largest positive power, most negative power, mean. */

@@ -1,5 +1,5 @@
 import { nearestName } from "../faults/nearest-name.ts";
-import { contradiction, duplicate, missing, outOfRange, unknownName } from "../faults/wordings.ts";
+import { contradiction, duplicate, missing, notYetSolved, outOfRange, unknownName } from "../faults/wordings.ts";
 import type { Axis, Machine, MechanismKind, Segment } from "../machine/problem.ts";
 import { joinPointer } from "./json-pointer.ts";
 import { addFault, child, children, has, type Node, placeOf } from "./node.ts";
@@ -20,6 +20,7 @@ export function checkAxes(node: Node, machine: Machine): void {
     const read = machine.axes.find(({ id }) => id === axis.members["id"]);
     const isFirst = all.indexOf(String(axis.members["id"])) === index;
     if (read !== undefined && isFirst) checkAxis(axis, read, machine);
+    if (read !== undefined) checkStop(node, read, machine);
   }
   checkSamePick(node, machine, ids);
 }
@@ -48,6 +49,12 @@ function checkAxis(node: Node, axis: Axis, machine: Machine): void {
   checkCarrier(node, axis, machine.axes);
   checkTimes(node, axis, machine.cycle);
   checkStiffness(node, axis);
+}
+
+/** The energy of a stop is worked out where the output follows its shaft evenly. */
+function checkStop(node: Node, { id, mechanism: { kind } }: Axis, { emergencyStopTime }: Machine): void {
+  if (emergencyStopTime === undefined || !["winder", "crank", "measured"].includes(kind)) return;
+  addFault(node, notYetSolved(placeOf(node, "emergency_stop"), `axis ${id}, a ${kind}`));
 }
 
 /** A bandwidth cannot be held against a resonance that nobody knows. */

@@ -40,6 +40,7 @@ export interface Machine {
   readonly powerMargin: number;
   /** Solved by a later command; kept so that nothing is lost. */
   readonly modes: readonly Mode[];
+  /** In which all axes stop at once [s]; absent: not asked. */
   readonly emergencyStopTime?: number;
 }
 

@@ -212,7 +212,6 @@ test("a whole cycle of segments is no fault, one 1e-8 longer is", async () => {
 
 test("what the format knows and this version does not solve is said, never passed over", async () => {
   const read = await readEdited(
-    ["/machines/0/emergency_stop", { time: "0.3 s" }],
     ["/machines/0/modes", [{ id: "clean", share: 0.1, cycle: "5 s", axes: { x: { motion: [{ dwell: "5 s" }] } } }]],
     [`${X}/load/force`, { file: "force.csv" }],
     ["/machines/0/axes/2", { id: "w", mechanism: { kind: "measured", file: "m.csv" } }],
@@ -223,7 +222,6 @@ test("what the format knows and this version does not solve is said, never passe
     `${X}/load/force/file`,
     "/machines/0/axes/2/mechanism/file",
     "/machines/0/axes/2/mechanism/kind",
-    "/machines/0/emergency_stop",
     "/machines/0/modes",
   ]);
 });

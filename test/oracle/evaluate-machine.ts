@@ -14,6 +14,7 @@ import {
 import { fullest, type HeatSteps } from "./heat.ts";
 import { moneyOf, type OrderMoney } from "./money.ts";
 import { type Grid, gridOf } from "./motion.ts";
+import { largestAt, nodesNear, spreadNodes, stopsAt } from "./stop.ts";
 
 /** What the oracle says of a whole answer. */
 export interface OrderVerdict {
@@ -54,6 +55,8 @@ interface BusLoad {
   readonly billed: PowerSum;
   readonly drives: readonly Drive[];
   /** Squares of the power, of what is taken alone and both ways. */
+  /** Energy of the worst emergency stop [J]. */
+  readonly stop: number;
   readonly squares: { readonly taken: HeatSteps; readonly both: HeatSteps };
 }
 
@@ -119,6 +122,7 @@ export class OrderOracle {
   private readonly grids: readonly Grid[];
   private readonly verdicts = new Map<string, PickVerdict>();
   private readonly powers = new Map<string, PickPower>();
+  private readonly stops = new Map<string, Float64Array>();
   private readonly loads = new Map<string, BusLoad>();
 
   /** @param steps - least sub-steps of each law piece, and a tenth of it between two borders of the common grid */
@@ -179,6 +183,46 @@ export class OrderOracle {
     return made;
   }
 
+  /** Energies of stops of one axis at some nodes; those spread over the period are kept. */
+  private stopsOf(
+    m: number,
+    a: number,
+    axes: readonly AxisPick[],
+    near?: number,
+  ): { nodes: number[]; energies: Float64Array } {
+    const [machine, pick] = [this.problem.machines[m], axes[a]];
+    const axis = machine?.axes[a];
+    const time = machine?.emergencyStopTime;
+    if (axis === undefined || pick === undefined || time === undefined) throw new RangeError(`no stop of axis ${a}`);
+    const carried = this.carried(m, a, axes);
+    const shaft = this.axis(m, a).shaft(carried, axis.inCycle ? this.grids[m] : undefined);
+    const count = shaft.speed.length;
+    const nodes = near === undefined ? spreadNodes(count) : nodesNear(near, count);
+    const key = ["stop", m, a, carried, pickKey(pick)].join("|");
+    const known = near === undefined ? this.stops.get(key) : undefined;
+    const energies = known ?? stopsAt(axis, shaft, pick, { time, carried, nodes });
+    if (near === undefined) this.stops.set(key, energies);
+    return { nodes, energies };
+  }
+
+  /** All axes of a bus stop at once at the worst instant; axes outside the cycle count with their own worst. */
+  private worstStop(m: number, bus: Bus, axes: readonly AxisPick[]): number {
+    const machine = this.problem.machines[m];
+    if (machine?.emergencyStopTime === undefined) return 0;
+    const own = machine.axes.flatMap((axis, a) => (axis.bus === bus.id ? [{ a, inCycle: axis.inCycle }] : []));
+    const largest = (members: readonly number[]): number => {
+      if (members.length === 0) return 0;
+      const sums = (near?: number): { nodes: number[]; energies: Float64Array } =>
+        members
+          .map((a) => this.stopsOf(m, a, axes, near))
+          .reduce((all, one) => ({ ...all, energies: all.energies.map((sum, k) => sum + (one.energies[k] ?? 0)) }));
+      const coarse = sums();
+      return Math.max(...sums(coarse.nodes[largestAt(coarse.energies)] ?? 0).energies);
+    };
+    const outside = own.filter(({ inCycle }) => !inCycle).map(({ a }) => Math.max(0, largest([a])));
+    return largest(own.filter(({ inCycle }) => inCycle).map(({ a }) => a)) + outside.reduce((sum, one) => sum + one, 0);
+  }
+
   private load(m: number, bus: Bus, axes: readonly AxisPick[]): BusLoad {
     const machine = this.problem.machines[m];
     const grid = this.grids[m];
@@ -207,6 +251,7 @@ export class OrderOracle {
       billed: allInside ? drawn : powerSum(total, fixed + outside.mean, grid),
       drives,
       squares: squaresOf(total, fixed + outside.most, grid),
+      stop: this.worstStop(m, bus, axes) - fixed * (machine.emergencyStopTime ?? 0),
     };
     if (this.loads.size > 4000) this.loads.clear();
     this.loads.set(key, made);
@@ -260,6 +305,13 @@ export class OrderOracle {
     checks.push(...overloadOf(load, supply, margin / cabinetFactor(site)));
     const capacitance = drives.reduce((sum, drive) => sum + drive.capacitance, 0);
     if (supply.maxCapacitance !== undefined) checks.push(row("supply.capacitance", capacitance, supply.maxCapacitance));
+    const asked = this.problem.machines[m]?.emergencyStopTime !== undefined;
+    const room = Math.max(
+      0,
+      ((supply.capacitance + capacitance) * ((supply.chopperVoltage ?? high) ** 2 - high ** 2)) / 2,
+    );
+    const left = Math.max(0, Math.max(0, load.stop) * margin - room);
+    if (asked && !supply.feedsBack) checks.push(row("resistor.stop_energy", left, resistor?.pulseEnergy ?? 0));
     const resistorRows = (most: number, continuous: number): Check[] => [
       row("resistor.peak_power", -braked.least * margin, most),
       row("resistor.continuous_power", braked.given * margin, continuous * cabinetFactor(site)),
@@ -269,10 +321,6 @@ export class OrderOracle {
         ...resistorRows(Math.min(resistor.peakPower, chopper ** 2 / resistor.resistance), resistor.continuousPower),
       );
     } else if (!supply.feedsBack) {
-      const room = Math.max(
-        0,
-        ((supply.capacitance + capacitance) * ((supply.chopperVoltage ?? high) ** 2 - high ** 2)) / 2,
-      );
       const ways = [[row("supply.regeneration", braked.window * margin, room)]];
       const { internalResistorPeak: most, internalResistorContinuous: mean } = supply;
       if (most !== undefined && mean !== undefined) ways.push(resistorRows(most, mean));
