@@ -95,6 +95,7 @@ const BUS_CUTS: Readonly<Partial<Record<LimitId, BusCut>>> = {
   "resistor.peak_power": resistorPeakCut,
   "resistor.continuous_power": resistorContinuousCut,
   "drive.bus_voltage": chopperCut,
+  "resistor.stop_energy": (overload) => exactCut("resistor.stop_energy", overload),
   "supply.overload": (overload) => exactCut("supply.overload", overload),
 };
 

@@ -1,16 +1,23 @@
 import { entryOf } from "../faults/entry-of.ts";
 import type { Drive } from "../machine/catalogue.ts";
+
+import { stopStretches } from "../physics/duty/stops.ts";
+
 import { judgePick, type PickJudgement } from "../physics/limits/judge-pick.ts";
 import { type PickDuty, type PickParts, pickDuty } from "../physics/limits/pick-duty.ts";
+import type { Cycle } from "../physics/motion/cycle.ts";
 import { type BusLoad, loadSum, meanOfSign, meanPower, raised } from "../physics/power/bus-power.ts";
 import { extremes, meanFigures } from "../physics/power/coefficients.ts";
 import { type PairPower, pairPower } from "../physics/power/pair-power.ts";
+import { type StopPiece, stopPieces } from "../physics/power/stop-energy.ts";
 import { type MachineAnswer, type OrderAnswer, ridingMass } from "./answer.ts";
 import { type BusDemand, type BusJudgement, checkBus } from "./bus-check.ts";
 import { dutiesOf, type RunDuties } from "./judged-axis.ts";
 import { type ModuleAnswer, modulesOf } from "./modules.ts";
 import { type OrderMoney, orderMoney } from "./money.ts";
+
 import type { AxisSetup, MachineSetup, Run, Setup } from "./setup.ts";
+import { busStop } from "./stop-limit.ts";
 import { worstOfRuns } from "./worst-of-runs.ts";
 
 /** An answer worked out exactly, with true carried masses: what the result document says of it. */
@@ -41,6 +48,8 @@ export interface EvaluatedAxis {
 export interface AxisRunEvaluated {
   readonly pick: PickDuty;
   readonly power: PairPower;
+  /** Its emergency stops, where the machine asks for them. */
+  readonly stops: readonly StopPiece[];
   readonly judgement: PickJudgement;
 }
 
@@ -72,7 +81,6 @@ export interface Evaluator {
 export function evaluatorOf(setup: Setup): Evaluator {
   const known = new Map<string, RunDuties>();
   const axes = new Map<string, EvaluatedAxis>();
-  const demands = new Map<string, BusDemand>();
   const duties: Evaluator["duties"] = (machine, axis, carried) =>
     remembered(known, `${machine} ${axis} ${carried}`, () =>
       dutiesOf(axisAt(setup, machine, axis), { low: carried, high: carried }),
@@ -83,17 +91,10 @@ export function evaluatorOf(setup: Setup): Evaluator {
     const carried = carriedMass(axisAt(setup, machine, index), answer);
     const key = [machine, index, carried, partsText(parts)].join("|");
     const work = (): Omit<EvaluatedAxis, "key" | "carried"> =>
-      evaluatedRuns(setup, { machine, index, duties: duties(machine, index, carried) }, parts);
+      evaluatedRuns(setup, { machine, index, carried, duties: duties(machine, index, carried) }, parts);
     return remembered(axes, key, () => ({ key, carried, ...work() }));
   };
-  const demand: MachineContext["demand"] = (machine, bus, { members, drives, run, keys }) =>
-    remembered(demands, [machine, bus, run, ...keys].join("\n"), () =>
-      busDemand(
-        members.map(({ runs }) => entryOf(runs, run)),
-        drives,
-        entryOf(runsAt(setup, machine), run).cycle,
-      ),
-    );
+  const demand = demandsOf(setup);
   const evaluate = (answer: OrderAnswer): EvaluatedOrder => {
     const machines = setup.machines.map((machine, m) =>
       evaluateMachine(setup, { machine, index: m, evaluateAxis, demand }, answer),
@@ -110,16 +111,40 @@ function partsText({ motor, gearbox, drive, inductor }: PickParts): string {
 /** An axis with its parts in every run of its machine. */
 function evaluatedRuns(
   setup: Setup,
-  { machine, index, duties }: { machine: number; index: number; duties: RunDuties },
+  { machine, index, carried, duties }: { machine: number; index: number; carried: number; duties: RunDuties },
   parts: PickParts,
 ): Pick<EvaluatedAxis, "pick" | "runs" | "judgement"> {
-  const { site, voltage: bus } = axisAt(setup, machine, index);
-  const runs = duties.map((duty) => {
+  const { site, voltage: bus, runs: setups } = axisAt(setup, machine, index);
+  const time = setup.machines[machine]?.machine.emergencyStopTime;
+  const runs = duties.map((duty, run) => {
     const pick = pickDuty(duty, parts, { site, bus });
-    return { pick, power: pairPower(pick), judgement: judgePick(pick) };
+    const stops = stopsOf(pick, entryOf(setups, run).cycle, { carried, time });
+    return { pick, power: pairPower(pick), stops, judgement: judgePick(pick) };
   });
   const judgements = runs.map(({ judgement }) => judgement);
   return { pick: entryOf(runs, 0).pick, runs, judgement: worstOfRuns(judgements, runsAt(setup, machine)) };
+}
+
+/** Emergency stops of an axis in a run, where its machine asks for them. */
+function stopsOf(
+  pick: PickDuty,
+  cycle: Cycle,
+  { carried, time }: { carried: number; time: number | undefined },
+): readonly StopPiece[] {
+  const { axis } = pick.duty;
+  return time === undefined ? [] : stopPieces(pick, stopStretches({ axis, carried, time }, cycle), time);
+}
+
+/** What buses have to carry, kept by machine, bus, run and axes. */
+function demandsOf(setup: Setup): MachineContext["demand"] {
+  const demands = new Map<string, BusDemand>();
+  return (machine, bus, { members, drives, run, keys }) =>
+    remembered(demands, [machine, bus, run, ...keys].join("\n"), () => {
+      const own = members.map(({ runs }) => entryOf(runs, run));
+      const { cycle } = entryOf(runsAt(setup, machine), run);
+      const time = setup.machines[machine]?.machine.emergencyStopTime;
+      return withStop(busDemand(own, drives, cycle), own, { period: cycle, time });
+    });
 }
 
 function remembered<T>(store: Map<string, T>, key: string, make: () => T): T {
@@ -219,6 +244,21 @@ function busDemand(axes: readonly AxisRunEvaluated[], modules: readonly Drive[],
     billed: raised(sum, fixed + outside.mean, cycle),
     modules,
   };
+}
+
+/** The bus with its worst emergency stop, where the machine asks for one. */
+function withStop(
+  demand: BusDemand,
+  axes: readonly AxisRunEvaluated[],
+  { period, time }: { period: number; time: number | undefined },
+): BusDemand {
+  if (time === undefined) return demand;
+  const fixedLoss = demand.modules.reduce((sum, drive) => sum + drive.fixedLoss, 0);
+  const stopping = axes.map(({ pick: { duty }, stops }) => ({
+    pieces: stops,
+    ownPeriod: duty.axis.inCycle ? undefined : duty.period,
+  }));
+  return { ...demand, stop: busStop(stopping, { period, time, fixedLoss }) };
 }
 
 /** Axes outside the cycle: largest positive power, most negative power, mean. */

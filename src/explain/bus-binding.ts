@@ -22,6 +22,7 @@ const BUS_LIMITS: readonly LimitId[] = [
   "supply.regeneration",
   "resistor.peak_power",
   "resistor.continuous_power",
+  "resistor.stop_energy",
 ];
 
 /** The smallest set of a bus's limits whose joint lifting makes the order cheaper; its next step is the next part. */

@@ -74,11 +74,6 @@ export function unknownKey(place: Place, key: string, nearest: string | undefine
   };
 }
 
-/** Valid by the schema, but no command computes it. */
-export function notYetSolved(place: Place, what: string): Fault {
-  return { code: "not-yet-solved", place, found: what, expected: "nothing here: not yet solved by this version" };
-}
-
 function near(nearest: string | undefined): { readonly nearest?: string } {
   return nearest === undefined ? {} : { nearest };
 }

@@ -13,7 +13,6 @@ import {
   optionalQuantity,
   optionalText,
   quantityOr,
-  reportLater,
   reportMisplaced,
   requiredQuantity,
 } from "./values.ts";
@@ -21,7 +20,6 @@ import {
 /** Reads one machine and checks what its parts say of each other. */
 export function readMachine(node: Node, margins: Margins): Machine {
   const buses = readBuses(node);
-  reportLater(node, ["emergency_stop"]);
   const emergencyStopTime = optionalQuantity(child(node, "emergency_stop"), "time", {
     quantity: "time",
     range: "positive",

@@ -1,6 +1,6 @@
-import { contradiction, missing, notYetSolved } from "../faults/wordings.ts";
+import { contradiction, missing } from "../faults/wordings.ts";
 import { type Feedback } from "../machine/catalogue.ts";
-import { LATER_LIMITS, LIMIT_IDS, type LimitId } from "../machine/limit.ts";
+import { LIMIT_IDS, type LimitId } from "../machine/limit.ts";
 import type { Allow, Needs } from "../machine/problem.ts";
 import { given } from "./given.ts";
 import { addDefault, addFault, child, has, member, type Node, placeOf } from "./node.ts";
@@ -130,7 +130,6 @@ function readMatch(node: Node): Needs["match"] {
 function readRelax(node: Node): Needs["relax"] {
   const relax: Partial<Record<LimitId, number | null>> = {};
   for (const id of LIMIT_IDS.filter((limit) => has(node, limit))) {
-    if (LATER_LIMITS.includes(id)) addFault(node, notYetSolved(placeOf(node, id), `limit ${id}`));
     relax[id] = member(node, id) === null ? null : (optionalShare(node, id) ?? null);
   }
   return relax;

@@ -52,9 +52,6 @@ export const LIMIT_IDS = [
 
 export type LimitId = (typeof LIMIT_IDS)[number];
 
-/** Limits that no command solves yet; a problem that asks for one is told so by `check`. */
-export const LATER_LIMITS: readonly LimitId[] = ["resistor.stop_energy"];
-
 /** SI unit of a limit's two numbers. `count` and `1` are dimensionless; money is in cents, lead time in days. */
 export type LimitUnit =
   | "N*m"

@@ -40,6 +40,7 @@ export interface Machine {
   readonly powerMargin: number;
   /** Other ways it runs, beside its normal cycle, which takes the rest of the time. */
   readonly modes: readonly Mode[];
+  /** In which all axes stop at once [s]; absent: not asked. */
   readonly emergencyStopTime?: number;
 }
 

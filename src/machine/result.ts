@@ -112,6 +112,8 @@ export interface AxisResult {
   readonly limits: readonly LimitResult[];
   readonly not_checked: readonly { readonly id: LimitId; readonly missing: string }[];
   readonly settings: { readonly current_limit: number };
+  /** Longest way of an emergency stop, where the machine asks for one [m], rotary [rad]. */
+  readonly stopping_distance?: { readonly value: number; readonly unit: string };
   /** Starts per hour of the axis. */
   readonly starts_per_hour: number;
   readonly binding: Binding;

@@ -23,6 +23,7 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
     limits: withPrice(own.judgement.limits.map(table.limit), binding).toSorted(byUtilisation),
     not_checked: own.judgement.unchecked,
     settings: { current_limit: table.figure(currentLimit(own), "A") },
+    ...stoppingDistance(source, own),
     starts_per_hour: startsPerHour(own, setup.runs),
     binding,
     candidates: { judged: tally.judged, passed: tally.passed },
@@ -35,6 +36,18 @@ function startsPerHour({ runs: evaluated }: EvaluatedAxis, runs: readonly Run[])
     (sum, { pick: { duty } }, k) => sum + (entryOf(runs, k).share * duty.starts * 3600) / duty.period,
     0,
   );
+}
+
+/** v·T/2: an axis that goes evenly from its largest speed to rest. Source: kinematics. */
+function stoppingDistance(
+  { setup, table }: MachineSource,
+  { pick: { duty } }: EvaluatedAxis,
+): Pick<AxisResult, "stopping_distance"> {
+  const time = setup.machine.emergencyStopTime;
+  if (time === undefined) return {};
+  const value = (duty.travel * duty.peakSpeed.value * time) / 2;
+  const unit = duty.axis.mechanism.kind === "rotary" ? "rad" : "m";
+  return { stopping_distance: { value, unit: table.unit(unit) } };
 }
 
 type PickMembers =

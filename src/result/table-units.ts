@@ -102,6 +102,7 @@ export function unitOfLimit(id: LimitId, isRotary: boolean): LimitUnit {
     "supply.regeneration": "J",
     "resistor.peak_power": "W",
     "resistor.continuous_power": "W",
+    "resistor.stop_energy": "J",
     "machine.cabinet_width": "m",
     "machine.mass": "kg",
     "machine.price": "cent",

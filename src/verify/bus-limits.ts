@@ -36,7 +36,12 @@ export function busVerdict(
   if (supply === null) return { checks: [], clash: false };
   const ways = brakingWays(load, { supply, resistor }, around);
   const way = ways.find((rows) => rows.some(({ id }) => id === wanted)) ?? roomiest(ways);
-  const checks = [...supplyRows(load, supply, around), ...overloadRow(load, supply, around), ...way];
+  const checks = [
+    ...supplyRows(load, supply, around),
+    ...overloadRow(load, supply, around),
+    ...stopRow(load, { supply, resistor }, around),
+    ...way,
+  ];
   const clash = load.drives.some(
     ({ busFamily }) => busFamily !== undefined && supply.busFamily !== undefined && busFamily !== supply.busFamily,
   );
@@ -117,8 +122,23 @@ function resistorRows(
   ];
 }
 
-function windowRow({ braked, drives }: BusLoad, supply: Supply, { high, margin }: BusAround): Check {
+function windowRow(load: BusLoad, supply: Supply, { high, margin }: BusAround): Check {
+  return row("supply.regeneration", load.braked.window * margin, capacitorRoom(load, supply, high));
+}
+
+/** What the bus capacitors take up to the chopper's voltage [J]. */
+function capacitorRoom({ drives }: BusLoad, supply: Supply, high: number): number {
   const squares = (supply.chopperVoltage ?? high) ** 2 - high ** 2;
-  const room = Math.max(0, ((supply.capacitance + capacitanceOf(drives)) * squares) / 2);
-  return row("supply.regeneration", braked.window * margin, room);
+  return Math.max(0, ((supply.capacitance + capacitanceOf(drives)) * squares) / 2);
+}
+
+/** What the capacitors do not hold of an emergency stop, against the pulse energy of the resistor. */
+function stopRow(
+  load: BusLoad,
+  { supply, resistor }: { readonly supply: Supply; readonly resistor: Resistor | null },
+  { high, margin }: BusAround,
+): Check[] {
+  if (load.stop === undefined || supply.feedsBack) return [];
+  const left = Math.max(0, Math.max(0, load.stop) * margin - capacitorRoom(load, supply, high));
+  return [row("resistor.stop_energy", left, resistor?.pulseEnergy ?? 0)];
 }

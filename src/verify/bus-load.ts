@@ -27,6 +27,8 @@ export interface BusLoad {
   readonly braked: PowerSum;
   readonly billed: PowerSum;
   readonly drives: readonly Drive[];
+  /** Energy of the worst emergency stop [J]; absent where the machine asks for none. */
+  readonly stop?: number;
   /** Nodes of the machine cycle [s]. */
   readonly time: Float64Array;
   /** Sum of the axes in the cycle at every node of the machine's grid, the modules' fixed losses included [W]. */

@@ -5,6 +5,7 @@ import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf, ridingMas
 import { type AxisOracle, axisOracle } from "./axis-oracle.ts";
 import { type BusVerdict, busVerdict } from "./bus-limits.ts";
 import { type BusLoad, busLoad, type PickPower, powerSum } from "./bus-load.ts";
+import { type KnownStops, worstStop } from "./bus-stop.ts";
 import { type AxisPick, busVoltage, type Check, type PickVerdict } from "./evaluate-pick.ts";
 import { moneyOf, type OrderMoney } from "./money.ts";
 import { type Grid, gridOf } from "./motion.ts";
@@ -98,12 +99,16 @@ function normalOracle(problem: Problem, catalogue: Catalogue, steps: number, cyc
   const carriedBy: OrderOracle["carried"] = (m, a, picks) => carriedMass(machineAt(m), a, picks);
   const judgeAt = kept(byPick, (m, a, pick, mass) => axisAt(m, a).judge(pick, mass));
   const powerAt = kept(byPick, (m, a, pick, mass) => powerOf(axisAt(m, a), pick, mass, gridAt(m)));
+  const stops = problem.machines.map((): KnownStops => new Map());
   const load = kept(
     byPicks,
     (m, bus, picks) => {
       const on = picksOn(machineAt(m), bus, picks);
       const powers = on.map(({ a, pick }) => powerAt(m, a, pick, carriedBy(m, a, picks)));
-      return busLoad(gridAt(m), modulesOn(machineAt(m), bus, picks), powers);
+      const carries = busLoad(gridAt(m), modulesOn(machineAt(m), bus, picks), powers);
+      const carried = (a: number, riding: AxisPicks): number => carriedBy(m, a, riding);
+      const own = { machine: machineAt(m), grid: gridAt(m), axis: (a: number) => axisAt(m, a), carried };
+      return withStop(carries, own.machine, worstStop(own, bus, picks, there(stops[m], `machine ${m}`)));
     },
     MOST_LOADS,
   );
@@ -122,6 +127,12 @@ function normalOracle(problem: Problem, catalogue: Catalogue, steps: number, cyc
     money: (answer: readonly MachinePick[], inputs: readonly number[]) => moneyOf(problem, answer, inputs),
   };
   return { ...parts, evaluate: (answer) => verdictOf(parts, answer) };
+}
+
+/** A bus with its worst emergency stop, fixed losses of the drives taken off. */
+function withStop(load: BusLoad, { emergencyStopTime: time = 0 }: Machine, energy: number | undefined): BusLoad {
+  const fixed = load.drives.reduce((sum, { fixedLoss }) => sum + fixedLoss, 0);
+  return energy === undefined ? load : { ...load, stop: energy - fixed * time };
 }
 
 function there<T>(value: T | undefined, what: string): T {

@@ -86,7 +86,7 @@ async function solved({ problem, catalogue }: RandomMachine) {
 }
 
 /** What is wrong with an answer, against the cheapest of all by stepping through every mode; null: nothing. */
-async function wrongWith(machine: RandomMachine, { best }: BruteForce): Promise<string | null | "near"> {
+async function wrongWith(machine: RandomMachine, { best }: BruteForce): Promise<string | null> {
   const decision = await solved(machine);
   if (decision.answer === undefined || decision.evaluated === undefined) {
     if (best === null) return decision.status === "infeasible" ? null : decision.status;

@@ -287,6 +287,7 @@ function resistorFor(naming: Naming, wish: BusWish, n: number): Resistor {
     resistance: dice.of([20, 30, 50]),
     continuousPower: rounded(Math.max(10, wish.backMean * dice.spread(0.9, 4))),
     peakPower: rounded(Math.max(50, wish.back * dice.spread(0.9, 4))),
+    ...(n % 2 === 0 ? { pulseEnergy: 20 } : {}),
   };
 }
 
@@ -346,6 +347,7 @@ function machineOf(dice: Dice, id: string, count: number): Machine {
     samePick: twin ? [["x", "y"]] : [],
     powerMargin: dice.of([0.1, 0]),
     modes: [],
+    ...(count === 2 && Math.floor(1e4 * cycle) % 2 === 0 ? { emergencyStopTime: 0.1 } : {}),
   };
 }
 

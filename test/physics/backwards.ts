@@ -23,12 +23,14 @@ export function backwards(motion: readonly Segment[]): Segment[] {
   });
 }
 
+function far(found: number | undefined, wanted: number, scale: number): boolean {
+  return !(Math.abs((found ?? Number.NaN) - wanted) <= 1e-9 * scale + 1e-300);
+}
+
 /** Where a duty is not another's with motoring and regenerating exchanged and shaft power with its sign turned. */
 export function unswapped(there: Duty, back: Duty): string[] {
   const swapped = [0, 2, 1, 3, 4];
   const size = (k: number): number => Math.sqrt(there.gram[6 * k] ?? 0);
-  const far = (found: number | undefined, wanted: number, scale: number): boolean =>
-    !(Math.abs((found ?? Number.NaN) - wanted) <= 1e-9 * scale + 1e-300);
   const faults: string[] = [];
   for (let r = 0; r < 4; r++) {
     const row = swapped[r] ?? 0;

@@ -25,6 +25,35 @@ function screw(mechanism: object, needs: object = {}): object {
   };
 }
 
+/** What is put beside the axes of a problem. */
+function withStop(asked: unknown, time: string): unknown {
+  const { machines, ...rest } = Object(asked);
+  return { ...rest, machines: [{ ...Object(machines[0]), emergency_stop: { time } }] };
+}
+
+/** The supply without a resistor of its own, its capacitors as large as given [uF]. */
+const capacitors = (size: number) => (sheet: string) =>
+  sheet.startsWith("part,mains")
+    ? `part,mains [V],phases,continuous_power [kW],peak_power [kW],capacitance [uF],chopper_voltage [V],feeds_back,width [mm],price [EUR]
+C,400,3,3,6,${size},780,no,70,100
+BACK,400,3,3,6,450,,yes,140,900
+`
+    : sheet;
+
+test("an emergency stop that the capacitors do not hold takes a supply that feeds back, and each way is told", async () => {
+  const slide = withStop(problem({ ...Object(screw({})), load: { mass: "300 kg" } }), "0.05 s");
+  const held = (await solvedWithTwins(slide, capacitors(90_000))).machines[0];
+  expect(held?.buses[0]).toMatchObject({ supply: "C" });
+  const stop = held?.buses[0]?.limits.find(({ id }) => id === "resistor.stop_energy");
+  expect(stop).toMatchObject({ demand: 0, allowed: 0, unit: "J", utilisation: 0 });
+  // 0.5 m/s down to rest in 0.05 s.
+  expect(held?.axes[0]?.stopping_distance).toEqual({ value: expect.closeTo(0.0125, 6), unit: "m" });
+  const short = await solvedWithTwins(slide, capacitors(20), { explain: true });
+  expect(short.machines[0]?.buses[0]).toMatchObject({ supply: "BACK" });
+  const print = solveText(short, PLAIN_STYLE).replaceAll(/\s+/g, " ");
+  expect(print).toContain("Moves on by up to 12.5 mm in an emergency stop.");
+});
+
 test("a bandwidth is held against the antiresonance of the mechanism, and its figures are told", async () => {
   // 20 N/um on 2 kg swing at √(20e6/2)/2π = 503.3 Hz: 250 Hz go, times the factor of 2, 260 Hz do not.
   const springy = { stiffness: "20 N/um" };

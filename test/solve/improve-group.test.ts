@@ -8,12 +8,12 @@ import { improveGroup } from "../../src/solve/improve-group.ts";
 import { at } from "./brute-force.ts";
 import { randomFrom, randomModel } from "./random-model.ts";
 
+function bare<R extends { readonly expression: Expression }>(row: R): R {
+  return { ...row, expression: { ...row.expression, modules: [] } };
+}
+
 /** Local search leaves the modules in rows to the exact check. */
 function withoutModules(model: SelectionModel): SelectionModel {
-  const bare = <R extends { readonly expression: Expression }>(row: R): R => ({
-    ...row,
-    expression: { ...row.expression, modules: [] },
-  });
   const envelopes = model.envelopes.map((one) => ({ ...one, rows: one.rows.map(bare) }));
   return { ...model, rows: model.rows.map(bare), envelopes };
 }

@@ -1,4 +1,5 @@
-import type { Crank, Winder } from "../../machine/problem.ts";
+import type { Crank, Mechanism, Winder } from "../../machine/problem.ts";
+import { isSteadyMechanism, travelPerRadian } from "./travel.ts";
 
 /** Where a mechanism of changing ratio is, and how it moves: along its motion. */
 export interface MotionAt {
@@ -68,4 +69,25 @@ export function crankAt(crank: Crank, { position, speed, acceleration }: MotionA
     shaftAcceleration: acceleration,
     turning: 0,
   };
+}
+
+/** A mechanism of any kind at an instant. Source: see each kind. */
+export function linkageAt(mechanism: Mechanism, motion: MotionAt): LinkageAt {
+  if (!isSteadyMechanism(mechanism))
+    return mechanism.kind === "winder" ? winderAt(mechanism, motion) : crankAt(mechanism, motion);
+  const lever = travelPerRadian(mechanism);
+  const { speed, acceleration } = motion;
+  return {
+    lever,
+    loadSpeed: speed,
+    loadAcceleration: acceleration,
+    shaftSpeed: speed / lever,
+    shaftAcceleration: acceleration / lever,
+    turning: 0,
+  };
+}
+
+/** Tension of a winder's web, which resists winding up [N]. Source: definition. */
+export function tensionOf(mechanism: Mechanism): number {
+  return mechanism.kind === "winder" ? mechanism.tension : 0;
 }
