@@ -22,7 +22,7 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
   const input = await watch.time("read", () => readProblem(path));
   if (!input.ok) return input;
   const setup = setupOf(input.value.problem, input.value.catalogue);
-  if (!isSetup(setup)) return { ok: false, faults: motionFaults(path, setup) };
+  if (!isSetup(setup)) return { ok: false, faults: motionFaults(path, setup, input.value.problem) };
 
   const judged = await watch.time("judge", () => judgedAxes(setup));
   const { secondsLeft } = watch;

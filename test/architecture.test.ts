@@ -58,7 +58,8 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...PHYSICS,
     ...NOUNS,
   ],
-  "index.ts": ["solve-file.ts", "result/check-problem.ts", "report", "input", "version.ts", ...NOUNS],
+  "verify-file.ts": ["verify", "result/check-problem.ts", "input", "version.ts", ...NOUNS],
+  "index.ts": ["solve-file.ts", "verify-file.ts", "result/check-problem.ts", "report", "input", "version.ts", ...NOUNS],
 };
 
 /** Third-party packages and the folders that may import them; `node` stands for Node's own modules. */
@@ -70,7 +71,7 @@ const PACKAGE_FOLDERS: Readonly<Record<string, readonly string[]>> = {
   "javascript-lp-solver": ["solve/engines"],
   commander: ["cli"],
   chalk: ["cli"],
-  node: ["input", "cli", "solve-file.ts"],
+  node: ["input", "cli", "solve-file.ts", "verify-file.ts"],
 };
 
 /** Everything a file imports or re-exports, types included. */
@@ -131,6 +132,7 @@ describe("who may import whom", () => {
     ["report/layout.ts", 'import { a } from "../physics/constants.ts";'],
     ["solve/core.ts", 'import highs from "highs";'],
     ["decide/decide.ts", 'import { createHash } from "node:crypto";'],
+    ["verify/heat.ts", 'import { a } from "../physics/constants.ts";'],
     ["cli/main.ts", 'import { solveFile } from "../solve-file.ts";'],
     ["cli/main.ts", 'import "@scope/unheard-of/part";'],
     ["elsewhere/a.ts", ""],

@@ -46,6 +46,7 @@ export const MOTOR_COLUMNS: readonly Column[] = [
   { name: "brake_close_time", unit: "ms" },
   { name: "resolution" },
   { name: "ip" },
+  { name: "radial_load", unit: "N", digits: 2 },
   ...PRICES,
 ];
 
@@ -71,6 +72,7 @@ export const GEARBOX_COLUMNS: readonly Column[] = [
   { name: "drag_torque", unit: "N*m" },
   { name: "mass", unit: "kg" },
   { name: "length", unit: "mm" },
+  { name: "radial_load", unit: "N", digits: 2 },
   ...PRICES,
 ];
 

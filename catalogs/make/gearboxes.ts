@@ -126,11 +126,12 @@ function backlash(base: number, width: number, meshes: number): number {
   return Math.round(2 * base * (60 / width) ** 0.35 * (1 + 0.25 * (meshes - 1))) / 2;
 }
 
-function bodyCells({ width, stages, angled }: Build, vary: () => number): Row {
+function bodyCells({ series, width, stages, angled }: Build, vary: () => number): Row {
   const scale = width / 60;
   const more = stages.length - 1;
   return {
     mass: rounded(0.9 * scale ** 2.8 * (1 + 0.27 * more) * (angled ? 1.55 : 1) * vary(), 3),
+    radial_load: rounded(1600 * GRADES[series.grade].torque * scale ** 1.9, 2),
     length: Math.round((62 + 18 * more + (angled ? 32 : 0)) * scale),
   };
 }

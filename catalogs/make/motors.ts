@@ -2,7 +2,7 @@ import { leadTime, priceCells, withGaps } from "./cells.ts";
 import { type MotorSize, motorSize, type SizeSpec } from "./motor-size.ts";
 import { type Bus, designWinding, type Winding } from "./motor-winding.ts";
 import { type Random, seeded, spread } from "./seeded.ts";
-import type { Row } from "./sheet.ts";
+import { type Row, rounded } from "./sheet.ts";
 
 export type FeedbackKind =
   | "hall"
@@ -140,6 +140,7 @@ function bodyCells({ size }: Winding, { feedback, brake }: Variant): Row {
     mass: size.mass + 0.004 * length + brakeMass,
     length: Math.round(size.length + length + (brake ? 14 + 0.32 * size.width : 0)),
     width: size.width,
+    radial_load: rounded(500 * (size.width / 60) ** 1.6, 2),
     ...(brake ? brakeCells(size) : {}),
   };
 }

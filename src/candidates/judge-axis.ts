@@ -18,6 +18,7 @@ import {
 } from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
 import type { HeatRules } from "./judge-heat.ts";
+import { mechanismFails } from "./judge-mechanism.ts";
 import { judgePair, type Pair, type PairTorque } from "./judge-pair.ts";
 import { adoptScan, goesOn, newScan, resetScan, type Scan, thresholdsOf } from "./limit-scan.ts";
 import { type MotorRow, motorRow } from "./motor-row.ts";
@@ -54,7 +55,12 @@ export interface JudgeInput {
   readonly fit: FitParts;
   /** Only these motors, by gearbox (catalogue indices, −1: none); the tally then leaves the others out. */
   readonly only?: ReadonlyMap<number, readonly number[]>;
+  /** Only what went on in another judging of the axis; the tally then counts no other drives. */
+  readonly among?: Among;
 }
+
+/** The drives a motor with a gearbox goes on with, by drive index; undefined where it does not. */
+export type Among = (motor: number, gearbox: number) => Uint8Array | undefined;
 
 /**
  * Judges every combination of the catalogues on an axis, in stages: gearbox alone, motor with gearbox, drive.
@@ -126,14 +132,21 @@ function judgeGearbox(run: Run, index: number): void {
   const fitting = asked.filter(({ motor }) => frameFits(motor, gearbox));
   countUnfit(tally, "frame", (asked.length - fitting.length) * input.fit.drives.length);
   resetScan(scan);
+  mechanismFails(scan, duty, gearbox);
   if (gearbox !== undefined) gearboxFails(scan, duty, gearbox);
   if (!goesOn(scan)) {
-    countRejected(tally, scan, fitting.length * input.fit.drives.length);
+    countRejected(tally, scan, drivesLeft(run, fitting, index));
     return;
   }
   const alone = { ...scan };
   const geared = gearDuty(duty, run.hull, gearbox);
   for (const row of fitting) judgeRow(run, { row, gearbox, geared, duty, bus: input.bus, index, alone });
+}
+
+/** How many drives are still asked with these motors behind a gearbox. */
+function drivesLeft({ input: { among, fit } }: Run, rows: readonly MotorRow[], gearbox: number): number {
+  if (among === undefined) return rows.length * fit.drives.length;
+  return rows.reduce((sum, row) => sum + (among(row.index, gearbox)?.filter((how) => how > 0).length ?? 0), 0);
 }
 
 interface Geared extends Pair {
@@ -144,8 +157,10 @@ interface Geared extends Pair {
 
 function judgeRow(run: Run, pair: Geared): void {
   const { input, scan, tally, drives } = run;
-  const accepted = drives.byFeedback.get(pair.row.motor.feedback) ?? [];
-  countUnfit(tally, "feedback", input.fit.drives.length - accepted.length);
+  const all = drives.byFeedback.get(pair.row.motor.feedback) ?? [];
+  countUnfit(tally, "feedback", input.fit.drives.length - all.length);
+  const left = input.among?.(pair.row.index, pair.index);
+  const accepted = input.among === undefined ? all : all.filter(({ index }) => (left?.[index] ?? 0) > 0);
   if (accepted.length === 0) return;
   adoptScan(scan, pair.alone);
   const torque = judgePair(scan, pair);

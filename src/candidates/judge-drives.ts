@@ -1,12 +1,14 @@
 import type { Drive, Feedback, Inductor } from "../machine/catalogue.ts";
+import type { Needs } from "../machine/problem.ts";
 import type { Duty } from "../physics/duty/duty.ts";
+import { torqueRippleOf } from "../physics/limits/axis-limits.ts";
 import { allowedRipple, electricalFrequency, peakCurrentAt, rippleCurrent } from "../physics/limits/drive-limits.ts";
 import { overloadTime } from "../physics/limits/heat-limits.ts";
 import { cabinetFactor } from "../physics/limits/rating.ts";
 import type { JudgeInput } from "./judge-axis.ts";
 import { type HeatRules, type OverloadQuestion, restfulCurrent, seeOverload } from "./judge-heat.ts";
 import type { PairTorque } from "./judge-pair.ts";
-import { adoptScan, goesOn, limitIndex, newScan, resetScan, type Scan, see } from "./limit-scan.ts";
+import { adoptScan, goesOn, limitIndex, newScan, resetScan, type Scan, see, share } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 import { countRejected, type Tally } from "./tally.ts";
 
@@ -14,6 +16,7 @@ const CONTINUOUS = limitIndex("drive.continuous_current");
 const PEAK = limitIndex("drive.peak_current");
 const RIPPLE = limitIndex("drive.ripple_current");
 const FREQUENCY = limitIndex("drive.frequency");
+const TORQUE_RIPPLE = limitIndex("axis.torque_ripple");
 const INDUCTOR = limitIndex("inductor.continuous_current");
 
 /** A drive as one axis sees it. */
@@ -26,6 +29,8 @@ export interface DriveRow {
   readonly frequency: number;
   /** Time constant of its overload [s]; undefined: none. */
   readonly overloadTime: number | undefined;
+  /** Ripple of the torque by commutation, as a share of what the axis bears; 0 where it does not ask. */
+  readonly torqueRipple: number;
   /** RMS current with its margin up to which its overload cannot fail on the duty [A]. */
   readonly restful: number;
 }
@@ -52,6 +57,7 @@ export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput, rule
       continuous,
       frequency: drive.maxFrequency ?? unknown,
       overloadTime: time,
+      torqueRipple: askedRipple(axis.needs, drive),
       restful: restfulCurrent(time, continuous, rules),
     };
   });
@@ -66,6 +72,10 @@ export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput, rule
     return inductor === undefined ? [] : [{ index, inductor }];
   });
   return { rows, byFeedback, inductors, highestBus: bus.high, thresholds: rules.thresholds };
+}
+
+function askedRipple({ torqueRipple, commutationError }: Needs, drive: Drive): number {
+  return torqueRipple === undefined ? 0 : share(torqueRippleOf(drive, commutationError), torqueRipple);
 }
 
 /** What a pair asks of its drive: currents with their margin [A], frequency [Hz], ripple it bears [A]. */
@@ -172,6 +182,7 @@ function seeDrive(scan: Scan, row: DriveRow, question: DriveQuestion): void {
   see(scan, CONTINUOUS, demand.continuous / row.continuous);
   see(scan, PEAK, demand.peak / row.drive.peakCurrent);
   see(scan, FREQUENCY, demand.frequency / row.frequency);
+  if (row.torqueRipple > 0) see(scan, TORQUE_RIPPLE, row.torqueRipple);
   if (demand.continuous > row.restful && goesOn(scan)) seeOverload(scan, row, question);
 }
 

@@ -1,5 +1,6 @@
 import type { Gearbox } from "../machine/catalogue.ts";
 import type { Duty } from "../physics/duty/duty.ts";
+import { seeGearboxShaft } from "./judge-mechanism.ts";
 import { limitIndex, type Scan, see, share } from "./limit-scan.ts";
 
 const PEAK = limitIndex("gearbox.peak_torque");
@@ -17,5 +18,6 @@ export function gearboxFails(scan: Scan, duty: Duty, gearbox: Gearbox): void {
   if (gearbox.emergencyTorque === undefined && needs.rejectUnknown) see(scan, EMERGENCY, Number.POSITIVE_INFINITY);
   see(scan, MAX_SPEED, (gearbox.ratio * duty.peakSpeed.value) / gearbox.maxInputSpeed);
   see(scan, MEAN_SPEED, (gearbox.ratio * duty.meanSpeed) / gearbox.ratedInputSpeed);
+  seeGearboxShaft(scan, duty, gearbox);
   if (needs.backlash !== undefined) see(scan, BACKLASH, share(gearbox.backlash * duty.travel, needs.backlash));
 }

@@ -5,6 +5,8 @@ import { flowFactors } from "../physics/limits/pick-duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type GearDuty, hullPeak, meanSquare } from "./gear-duty.ts";
 import { seeTemperature } from "./judge-heat.ts";
+import { seeMotorShaft } from "./judge-mechanism.ts";
+import { seeStandstill } from "./judge-rest.ts";
 import { goesOn, HOPELESS, limitIndex, type Scan, see, share } from "./limit-scan.ts";
 import type { MotorRow } from "./motor-row.ts";
 
@@ -48,6 +50,8 @@ export function judgePair(scan: Scan, pair: Pair): PairTorque | "unfit" {
   torqueLimits(scan, pair, torque);
   inertiaLimits(scan, pair);
   if (braked) seeBrake(scan, pair);
+  if (duty.holds.length > 0) seeStandstill(scan, pair);
+  if (gearbox === undefined) seeMotorShaft(scan, duty, row.motor);
   askedLimits(scan, pair);
   const emergency = gearbox?.emergencyTorque;
   if (emergency !== undefined) see(scan, EMERGENCY, (torque.peak * geared.ratio) / emergency);

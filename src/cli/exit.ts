@@ -8,6 +8,7 @@ export const EXIT = {
   badInput: 3,
   infeasible: 4,
   stopped: 5,
+  differs: 6,
 } as const;
 
 export type ExitCode = (typeof EXIT)[keyof typeof EXIT];

@@ -5,11 +5,12 @@ import { InternalFault } from "../faults/fault.ts";
 import { addCheck } from "./check.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { addSolve } from "./solve.ts";
+import { addVerify } from "./verify.ts";
 
 const EXIT_CODES = `
 Exit codes: 0 done, 1 internal fault or output not written, 2 bad command line,
 3 bad input, 4 infeasible, 5 stopped at a limit (the status says whether with an
-answer).
+answer), 6 verify found a difference.
 
 A result is a proposal for a qualified engineer, not a release.`;
 
@@ -25,6 +26,7 @@ function commandLine(): Command {
     .addHelpText("after", EXIT_CODES);
   addCheck(program);
   addSolve(program);
+  addVerify(program);
   return program;
 }
 

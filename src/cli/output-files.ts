@@ -1,5 +1,5 @@
-import { basename, extname, join } from "node:path";
-import type { SolveFileOutcome } from "../index.ts";
+import { basename, extname, isAbsolute, join, relative, sep } from "node:path";
+import type { InputFile, ResultDocument, SolveFileOutcome } from "../index.ts";
 import type { TextFile } from "./write-files.ts";
 
 /** Where the user wants files. */
@@ -23,7 +23,8 @@ async function folderFiles(folder: string, stem: string, outcome: SolveFileOutco
     import("../report/solve-text.ts"),
     import("../report/text-style.ts"),
   ]);
-  const { document, certificate } = outcome;
+  const document = seenFrom(folder, outcome.document);
+  const { certificate } = outcome;
   const named = (ending: string, text: string): TextFile => ({ path: join(folder, `${stem}.${ending}`), text });
   return [
     named("result.json", documentText(document)),
@@ -31,6 +32,17 @@ async function folderFiles(folder: string, stem: string, outcome: SolveFileOutco
     named("txt", solveText(document, PLAIN_STYLE)),
     ...(certificate === undefined ? [] : [named("certificate.json", certificate)]),
   ];
+}
+
+/** The document with the paths of its input files seen from the folder it is written to. */
+function seenFrom(folder: string, document: ResultDocument): ResultDocument {
+  const moved = ({ path, sha256 }: InputFile): InputFile => ({
+    path: isAbsolute(path) ? path : relative(folder, path).split(sep).join("/"),
+    sha256,
+  });
+  const { problem, catalogs, tables } = document.inputs;
+  const files = tables === undefined ? {} : { tables: tables.map(moved) };
+  return { ...document, inputs: { problem: moved(problem), catalogs: catalogs.map(moved), ...files } };
 }
 
 /** Name of a problem file without its folder and ending. */

@@ -1,10 +1,9 @@
 import { type Candidate, candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import type { Failures } from "../candidates/judge-drives.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
-import type { Duty } from "../physics/duty/duty.ts";
 import type { PickParts } from "../physics/limits/pick-duty.ts";
 import { ridingMass } from "./answer.ts";
-import type { JudgedAxis, Judging, Look } from "./judged-axis.ts";
+import type { JudgedAxis, Judging, Look, RunDuties } from "./judged-axis.ts";
 import type { MassCase } from "./mass-cases.ts";
 import type { AxisSetup } from "./setup.ts";
 
@@ -26,7 +25,7 @@ export interface AxisColumn extends PickParts, Failures {
 export interface AxisColumns {
   readonly setup: AxisSetup;
   readonly cases: readonly MassCase[];
-  readonly duties: readonly Duty[];
+  readonly duties: readonly RunDuties[];
   readonly columns: readonly AxisColumn[];
   readonly judging: Judging;
 }

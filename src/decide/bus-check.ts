@@ -4,7 +4,9 @@ import type { Site } from "../machine/problem.ts";
 import { PASS_TOLERANCE, utilisationOf } from "../physics/limits/judgement.ts";
 import { type BusVoltage, cabinetFactor } from "../physics/limits/rating.ts";
 import { type BusPower, meanOfSign, meanPower, powerPeak, worstWindow } from "../physics/power/bus-power.ts";
+import { type BusStop, stopLimit } from "./stop-limit.ts";
 import type { SupplyOption } from "./supply-options.ts";
+import { supplyOverload } from "./supply-overload.ts";
 
 /** What the bus has to carry: three sums that differ only in how axes outside the cycle count. */
 export interface BusDemand {
@@ -16,6 +18,8 @@ export interface BusDemand {
   readonly billed: BusPower;
   /** Drive modules on the bus, one entry each. */
   readonly modules: readonly Drive[];
+  /** The worst emergency stop; absent where the problem asks for none. */
+  readonly stop?: BusStop;
 }
 
 /** What surrounds the bus. */
@@ -45,18 +49,23 @@ const NOTHING: BusJudgement = { limits: [], unchecked: [], failed: [], familyCla
 export function checkBus(demand: BusDemand, option: SupplyOption, around: BusSite): BusJudgement {
   const { supply } = option;
   if (supply === undefined) return NOTHING;
+  const room = capacitorRoom(option, demand.modules, around.voltage);
+  const stop = demand.stop && stopLimit(demand.stop, option, { room, margin: around.margin });
+  const found = [supplyOverload(demand.drawn, option, around), stop];
   const limits = [
     ...supplyLimits(demand, option, around),
     ...brakingLimits(demand, option, around),
     ...driveLimits(demand, option, around),
+    ...found.flatMap((one) => (one !== undefined && "demand" in one ? [one] : [])),
   ];
-  const failed = limits
-    .filter(({ utilisation }) => utilisation === null || utilisation > 1 + PASS_TOLERANCE)
-    .map(({ id }) => id);
+  const unknown = found.flatMap((one) => (one !== undefined && "missing" in one ? [one] : []));
+  const broken = limits.filter(({ utilisation }) => utilisation === null || utilisation > 1 + PASS_TOLERANCE);
+  // The problem asks for the stop: who does not say what its resistor takes fails.
+  const silent = unknown.filter(({ id }) => id === "resistor.stop_energy");
   return {
     limits,
-    unchecked: uncheckedOf(option),
-    failed,
+    unchecked: [...unknown, ...uncheckedOf(option)],
+    failed: [...broken, ...silent].map(({ id }) => id),
     familyClash: demand.modules.some(({ busFamily }) => clashes(busFamily, supply.busFamily)),
   };
 }

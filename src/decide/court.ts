@@ -17,12 +17,16 @@ export interface Court {
 }
 
 /** An answer that stands. */
-export interface Found {
-  readonly picks: Picks;
+export interface Standing {
   /** Exact [cent]. */
   readonly cost: number;
   readonly evaluated: EvaluatedOrder;
   readonly answer: OrderAnswer;
+}
+
+/** An answer that stands, with its picks in a round. */
+export interface Found extends Standing {
+  readonly picks: Picks;
 }
 
 /** The cheapest of some picks that stands, each mended where it fails under its true loads and given the cheapest supplies it can do with. */
@@ -55,8 +59,15 @@ export function strainedBy(
 }
 
 /** What the world outside the model says of picks: their exact cost, or the rows they break. */
-export function verdictOn(round: Round, { evaluator, leniency }: Court, picks: Picks): Verdict {
+export function verdictOn(round: Round, court: Court, picks: Picks): Verdict {
+  const verdict = roughVerdictOn(round, court, picks);
+  if (verdict.cost === undefined) return verdict;
+  return { ...verdict, envelopeRows: energyRowsFor(round, picks, court.evaluator.evaluate(answerOf(round, picks))) };
+}
+
+/** The same without rows for what the model leaves out of the cost. */
+export function roughVerdictOn(round: Round, { evaluator, leniency }: Court, picks: Picks): Verdict {
   const evaluated = evaluator.evaluate(answerOf(round, picks));
-  if (!stands(evaluated, leniency)) return { rows: cutsFor(round, picks, { evaluated, leniency }), envelopeRows: [] };
-  return { cost: evaluated.money.total, rows: [], envelopeRows: energyRowsFor(round, picks, evaluated) };
+  if (stands(evaluated, leniency)) return { cost: evaluated.money.total, rows: [], envelopeRows: [] };
+  return { rows: cutsFor(round, picks, { evaluated, leniency }), envelopeRows: [] };
 }

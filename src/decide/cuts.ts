@@ -1,3 +1,4 @@
+import { entryOf } from "../faults/entry-of.ts";
 import type { LimitId } from "../machine/limit.ts";
 import type { Expression, Origin, Picks, SharedRow } from "../model/selection.ts";
 import type { Span } from "../physics/duty/spans.ts";
@@ -5,7 +6,8 @@ import { cabinetFactor } from "../physics/limits/rating.ts";
 import { powerPeak, spansOfSign, worstWindow } from "../physics/power/bus-power.ts";
 import { expressionAt, usesOf } from "../solve/cost.ts";
 import { resistorRating } from "./bus-check.ts";
-import type { EvaluatedBus, EvaluatedOrder } from "./evaluate.ts";
+import type { BusRunEvaluated, EvaluatedOrder } from "./evaluate.ts";
+import { exactCut } from "./exact-cut.ts";
 import {
   axesTerm,
   type BusPlace,
@@ -31,7 +33,9 @@ interface Overload {
   readonly round: Round;
   readonly picks: Picks;
   readonly place: BusPlace;
-  readonly bus: EvaluatedBus;
+  /** Which of the machine's runs breaks it: 0 is the normal cycle. */
+  readonly run: number;
+  readonly bus: BusRunEvaluated;
 }
 
 /** Rows that the answer breaks and the model lacks: each is true of every answer that stands. */
@@ -45,10 +49,12 @@ export function cutsFor(
       const stands = judgement.failed.length === 0 || leniency.axis(machine, axis, judgement);
       return stands ? [] : [axisCut(round, picks, { machine, axis, why: judgement.failed.join(", ") })];
     }),
-    ...buses.flatMap((bus, b) => {
-      const failed = bus.judgement.failed.filter((limit) => !leniency.bus(machine, b, limit));
-      return busCuts({ round, picks, place: { machine, bus: b }, bus }, failed);
-    }),
+    ...buses.flatMap(({ runs }, b) =>
+      runs.flatMap((bus, run) => {
+        const failed = bus.judgement.failed.filter((limit) => !leniency.bus(machine, b, limit));
+        return busCuts({ round, picks, place: { machine, bus: b }, run, bus }, failed);
+      }),
+    ),
   ]);
 }
 
@@ -89,6 +95,8 @@ const BUS_CUTS: Readonly<Partial<Record<LimitId, BusCut>>> = {
   "resistor.peak_power": resistorPeakCut,
   "resistor.continuous_power": resistorContinuousCut,
   "drive.bus_voltage": chopperCut,
+  "resistor.stop_energy": (overload) => exactCut("resistor.stop_energy", overload),
+  "supply.overload": (overload) => exactCut("supply.overload", overload),
 };
 
 interface PowerCut {
@@ -108,10 +116,10 @@ interface PowerCut {
  * off, the row is made at its true masses and holds only with them.
  */
 function powerCut(overload: Overload, cut: PowerCut): SharedRow[] {
-  const { round, picks, place } = overload;
+  const { round, picks, place, run } = overload;
   const { model } = round.built;
   const when = whenSupply(round, place, cut.counts);
-  const id = `${cut.id}/${place.machine}/${place.bus}/${readingText(cut.reading)}`;
+  const id = `${cut.id}/${place.machine}/${place.bus}/${run}/${readingText(cut.reading)}`;
   const common = { origin: originOf(overload, cut), max: 0 };
   const loose = cutExpression(overload, cut, undefined);
   if (expressionAt(model, loose, picks, usesOf(model, picks)) > 0) return [{ id, expression: loose, when, ...common }];
@@ -121,17 +129,24 @@ function powerCut(overload: Overload, cut: PowerCut): SharedRow[] {
   return [{ id: `${id}/${[...masses.values()].join(" ")}`, expression, when: [...when, ...weighed], ...common }];
 }
 
-function cutExpression({ round, place }: Overload, cut: PowerCut, masses: PowerTerm["masses"]): Expression {
+function cutExpression({ round, place, run }: Overload, cut: PowerCut, masses: PowerTerm["masses"]): Expression {
   const { reading, sum, sign, scale = 1 } = cut;
   const margin = round.setup.machines[place.machine]?.machine.powerMargin ?? 0;
-  const power = powerExpression(round, place, { reading, sum, sign, factor: (1 + margin) * scale, masses });
+  const power = powerExpression(round, place, { reading, sum, sign, factor: (1 + margin) * scale, masses, run });
   return withSupply(round, place, power, (option) => Math.min(cut.allowed(option), 1e12) * ROUNDING);
 }
 
-function originOf({ round, place }: Overload, { id, time }: PowerCut): Origin {
-  const machine = round.setup.machines[place.machine]?.machine;
-  const bus = machine?.buses[place.bus]?.id ?? "";
-  return { kind: "limit", id, machine: machine?.id ?? "", bus, ...(time === undefined ? {} : { time }) };
+function originOf({ round, place, run }: Overload, { id, time }: PowerCut): Origin {
+  const { machine, runs } = entryOf(round.setup.machines, place.machine);
+  const { mode } = entryOf(runs, run);
+  const where = { machine: machine.id, bus: machine.buses[place.bus]?.id ?? "" };
+  return {
+    kind: "limit",
+    id,
+    ...where,
+    ...(time === undefined ? {} : { time }),
+    ...(mode === undefined ? {} : { mode }),
+  };
 }
 
 function readingText(reading: Reading): string {
@@ -217,7 +232,7 @@ function resistorContinuousCut(overload: Overload): SharedRow[] {
 
 /** Energy given back in the worst window against the capacitors of supply and drives, for supplies of this chopper voltage. */
 function windowCut(overload: Overload): SharedRow[] {
-  const { round, place, bus, picks } = overload;
+  const { round, place, run, bus, picks } = overload;
   const window = worstWindow(bus.demand.braked);
   const high = round.setup.machines[place.machine]?.buses[place.bus]?.voltage.high ?? 0;
   const supply = pickedOption(overload)?.supply;
@@ -233,7 +248,7 @@ function windowCut(overload: Overload): SharedRow[] {
     counts: (option) =>
       option.way === "capacitors" && (perFarad === 0 || (option.supply?.chopperVoltage ?? high) === chopper),
   });
-  return perFarad === 0 ? rows : rows.map((row) => withCapacitors({ round, picks, place, bus }, row, perFarad));
+  return perFarad === 0 ? rows : rows.map((row) => withCapacitors({ round, picks, place, run, bus }, row, perFarad));
 }
 
 function withCapacitors({ round, place }: Overload, row: SharedRow, perFarad: number): SharedRow {
@@ -283,7 +298,7 @@ function capacitanceCut(overload: Overload): SharedRow[] {
 
 /** With drives that the chopper voltage is too much for, the bus must not give back at the instant it does. */
 function chopperCut(overload: Overload): SharedRow[] {
-  const { round, picks, place, bus } = overload;
+  const { round, picks, place, run, bus } = overload;
   const high = round.setup.machines[place.machine]?.buses[place.bus]?.voltage.high ?? 0;
   const back = powerPeak(bus.demand.braked, -1);
   const weakest = Math.min(...bus.demand.modules.map(({ busMax }) => busMax));
@@ -296,7 +311,7 @@ function chopperCut(overload: Overload): SharedRow[] {
     counts: ({ supply }) => Math.max(high, supply?.chopperVoltage ?? 0) > weakest * ROUNDING,
     time: back.time,
   });
-  return rows.map((row) => ({ ...row, when: [...row.when, ...whenWeak({ round, picks, place, bus }, weakest)] }));
+  return rows.map((row) => ({ ...row, when: [...row.when, ...whenWeak({ round, picks, place, run, bus }, weakest)] }));
 }
 
 /** Condition: the weakest axis of the answer keeps a drive that stands no more than the weakest one does. */

@@ -5,7 +5,7 @@ import type { Certificate, SolveStats } from "../solve/outcome.ts";
 import { solveModel } from "../solve/solve-model.ts";
 import type { OrderAnswer } from "./answer.ts";
 import { type BrakingClass, brakingClasses } from "./braking-classes.ts";
-import { type Court, type Found, verdictOn } from "./court.ts";
+import { type Court, type Standing, verdictOn } from "./court.ts";
 import { type EvaluatedOrder, type Evaluator, evaluatorOf } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
 import type { FirstLook } from "./first-look.ts";
@@ -92,7 +92,7 @@ interface Search {
   readonly looks: Map<boolean, FirstLook>;
   outcome: Outcome;
   /** The best answer met on the way. */
-  seen: Found | undefined;
+  seen: Standing | undefined;
 }
 
 /** Looks into one way of braking for an answer that is cheaper than the one known. */
@@ -129,7 +129,7 @@ const NOTHING: Outcome = {
 };
 
 /** Where the search was stopped: the best answer met on the way, if it is better than what solving brought. */
-function withSeen(outcome: Outcome, seen: Found | undefined): Outcome {
+function withSeen(outcome: Outcome, seen: Standing | undefined): Outcome {
   const isOpen = outcome.status === "unknown" || outcome.status === "feasible";
   if (!isOpen || seen === undefined || seen.cost >= (outcome.evaluated?.money.total ?? Number.POSITIVE_INFINITY))
     return outcome;

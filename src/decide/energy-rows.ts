@@ -34,24 +34,23 @@ const WORTH = 1e-3;
 export function energyRowsFor(round: Round, picks: Picks, evaluated: EvaluatedOrder): EnergyRow[] {
   if (energyPrice(round.setup.problem) === 0) return [];
   return evaluated.machines.flatMap(({ buses }, machine) =>
-    buses.flatMap(({ demand, input }, bus) => {
-      const envelope = round.built.energy[machine]?.[bus];
-      if (envelope === undefined) return [];
-      const place = { machine, bus };
-      const back = isFeedingBack(round, place, picks) ? [] : spansOfSign(demand.billed, -1);
-      return rowsOf(round, picks, {
-        place,
-        envelope,
-        taken: complement(back, demand.billed.period),
-        all: back.length === 0,
-        input,
-      });
-    }),
+    buses.flatMap(({ runs }, bus) =>
+      runs.flatMap(({ demand, input }, run) => {
+        const envelope = round.built.energy[machine]?.[bus]?.[run];
+        if (envelope === undefined) return [];
+        const place = { machine, bus };
+        const back = isFeedingBack(round, place, picks) ? [] : spansOfSign(demand.billed, -1);
+        const taken = complement(back, demand.billed.period);
+        return rowsOf(round, picks, { place, run, envelope, taken, all: back.length === 0, input });
+      }),
+    ),
   );
 }
 
 interface Bill {
   readonly place: BusPlace;
+  /** Which of the machine's runs it is for. */
+  readonly run: number;
   readonly envelope: number;
   /** Where the answer takes power. */
   readonly taken: readonly Span[];
@@ -60,10 +59,10 @@ interface Bill {
   readonly input: number;
 }
 
-function rowsOf(round: Round, picks: Picks, { place, envelope, taken, all, input }: Bill): EnergyRow[] {
+function rowsOf(round: Round, picks: Picks, { place, run, envelope, taken, all, input }: Bill): EnergyRow[] {
   const { model } = round.built;
   const uses = usesOf(model, picks);
-  const counted = countedMean(round, place);
+  const counted = countedMean(round, place, run);
   const cost = model.envelopes[envelope]?.cost ?? 0;
   const missing = input - expressionAt(model, counted, picks, uses);
   if (missing * cost < WORTH) return [];
@@ -75,11 +74,12 @@ function rowsOf(round: Round, picks: Picks, { place, envelope, taken, all, input
         sign: 1,
         factor: 1,
         masses,
+        run,
       }),
       counted,
     );
   const when = all ? [] : whenSupply(round, place, ({ way }) => way !== "feeds-back");
-  const id = `energy/${place.machine}/${place.bus}/${taken.map(({ from, to }) => `${from}-${to}`).join(",")}`;
+  const id = `energy/${place.machine}/${place.bus}/${run}/${taken.map(({ from, to }) => `${from}-${to}`).join(",")}`;
   const loose = { envelope, row: { id, expression: extra(undefined), when } };
   if ((missing - expressionAt(model, loose.row.expression, picks, uses)) * cost < WORTH) return [loose];
   const masses = pickedMasses(round, place.machine, picks);
@@ -98,12 +98,12 @@ function isFeedingBack(round: Round, place: BusPlace, picks: Picks): boolean {
   return option?.way === "feeds-back";
 }
 
-/** Mean power that columns and modules count in their cost [W]. */
-function countedMean(round: Round, place: BusPlace): Expression {
+/** Mean power that columns and modules count in their cost for one of the machine's runs [W]. */
+function countedMean(round: Round, place: BusPlace, run: number): Expression {
   const priced = round.order.machines[place.machine]?.axes ?? [];
   const factors = axesTerm(round, place, (axis, { drive }, at) => {
     const fixed = drive.channels === 1 ? drive.fixedLoss * round.order.takenShare : 0;
-    return fixed + (priced[axis]?.columns[at]?.meanPower ?? 0);
+    return fixed + (priced[axis]?.columns[at]?.runPowers[run] ?? 0);
   });
   return {
     factors,

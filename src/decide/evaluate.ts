@@ -1,15 +1,24 @@
+import { entryOf } from "../faults/entry-of.ts";
 import type { Drive } from "../machine/catalogue.ts";
-import { type Duty, dutyOf } from "../physics/duty/duty.ts";
+
+import { stopStretches } from "../physics/duty/stops.ts";
+
 import { judgePick, type PickJudgement } from "../physics/limits/judge-pick.ts";
-import { type PickDuty, pickDuty } from "../physics/limits/pick-duty.ts";
+import { type PickDuty, type PickParts, pickDuty } from "../physics/limits/pick-duty.ts";
+import type { Cycle } from "../physics/motion/cycle.ts";
 import { type BusLoad, loadSum, meanOfSign, meanPower, raised } from "../physics/power/bus-power.ts";
 import { extremes, meanFigures } from "../physics/power/coefficients.ts";
 import { type PairPower, pairPower } from "../physics/power/pair-power.ts";
+import { type StopPiece, stopPieces } from "../physics/power/stop-energy.ts";
 import { type MachineAnswer, type OrderAnswer, ridingMass } from "./answer.ts";
 import { type BusDemand, type BusJudgement, checkBus } from "./bus-check.ts";
+import { dutiesOf, type RunDuties } from "./judged-axis.ts";
 import { type ModuleAnswer, modulesOf } from "./modules.ts";
 import { type OrderMoney, orderMoney } from "./money.ts";
-import type { AxisSetup, MachineSetup, Setup } from "./setup.ts";
+
+import type { AxisSetup, MachineSetup, Run, Setup } from "./setup.ts";
+import { busStop } from "./stop-limit.ts";
+import { worstOfRuns } from "./worst-of-runs.ts";
 
 /** An answer worked out exactly, with true carried masses: what the result document says of it. */
 export interface EvaluatedOrder {
@@ -26,17 +35,37 @@ export interface EvaluatedMachine {
 export interface EvaluatedAxis {
   /** Identifies axis, parts and carried mass. */
   readonly key: string;
+  /** In the normal cycle. */
   readonly pick: PickDuty;
-  readonly power: PairPower;
+  /** In each run of the machine, the normal cycle first. */
+  readonly runs: readonly AxisRunEvaluated[];
   /** Motor and gearbox of the axes it carries [kg]. */
   readonly carried: number;
+  /** Every limit where it is nearest to failing. */
+  readonly judgement: PickJudgement;
+}
+
+export interface AxisRunEvaluated {
+  readonly pick: PickDuty;
+  readonly power: PairPower;
+  /** Its emergency stops, where the machine asks for them. */
+  readonly stops: readonly StopPiece[];
   readonly judgement: PickJudgement;
 }
 
 export interface EvaluatedBus {
+  /** In each run of the machine, the normal cycle first. */
+  readonly runs: readonly BusRunEvaluated[];
+  /** Every limit where it is nearest to failing. */
+  readonly judgement: BusJudgement;
+  /** Mean supply input over all runs, energy that is paid for [W]. */
+  readonly input: number;
+}
+
+export interface BusRunEvaluated {
   readonly demand: BusDemand;
   readonly judgement: BusJudgement;
-  /** Mean supply input, energy that is paid for [W]. */
+  /** [W] */
   readonly input: number;
 }
 
@@ -44,47 +73,78 @@ export interface EvaluatedBus {
 export interface Evaluator {
   readonly evaluate: (answer: OrderAnswer) => EvaluatedOrder;
   readonly axis: (machine: number, axis: number, answer: MachineAnswer) => EvaluatedAxis;
-  readonly duty: (machine: number, axis: number, carried: number) => Duty;
+  /** By run of the machine. */
+  readonly duties: (machine: number, axis: number, carried: number) => RunDuties;
 }
 
 /** An evaluator for a problem. */
 export function evaluatorOf(setup: Setup): Evaluator {
-  const duties = new Map<string, Duty>();
+  const known = new Map<string, RunDuties>();
   const axes = new Map<string, EvaluatedAxis>();
-  const duty: Evaluator["duty"] = (machine, axis, carried) =>
-    remembered(duties, `${machine} ${axis} ${carried}`, () => {
-      const { axis: spec, cycle } = axisAt(setup, machine, axis);
-      return dutyOf(spec, cycle, { low: carried, high: carried });
-    });
+  const duties: Evaluator["duties"] = (machine, axis, carried) =>
+    remembered(known, `${machine} ${axis} ${carried}`, () =>
+      dutiesOf(axisAt(setup, machine, axis), { low: carried, high: carried }),
+    );
   const evaluateAxis: Evaluator["axis"] = (machine, index, answer) => {
     const parts = answer.axes[index];
     if (parts === undefined) throw new RangeError(`no pick for axis ${index}`);
     const carried = carriedMass(axisAt(setup, machine, index), answer);
-    const { motor, gearbox, drive, inductor } = parts;
-    const key = [
-      machine,
-      index,
-      carried,
-      ...[motor, gearbox, drive, inductor].map((p) => `${p?.maker} ${p?.part}`),
-    ].join("|");
-    return remembered(axes, key, () => {
-      const around = axisAt(setup, machine, index);
-      const pick = pickDuty(duty(machine, index, carried), parts, { site: around.site, bus: around.voltage });
-      return { key, pick, power: pairPower(pick), carried, judgement: judgePick(pick) };
-    });
+    const key = [machine, index, carried, partsText(parts)].join("|");
+    const work = (): Omit<EvaluatedAxis, "key" | "carried"> =>
+      evaluatedRuns(setup, { machine, index, carried, duties: duties(machine, index, carried) }, parts);
+    return remembered(axes, key, () => ({ key, carried, ...work() }));
   };
-  const demands = new Map<string, BusDemand>();
-  const demand: MachineContext["demand"] = (machine, bus, { members, drives, keys }) =>
-    remembered(demands, [machine, bus, ...keys].join("\n"), () =>
-      busDemand(members, drives, setup.machines[machine]?.machine.cycle ?? 1),
-    );
+  const demand = demandsOf(setup);
   const evaluate = (answer: OrderAnswer): EvaluatedOrder => {
     const machines = setup.machines.map((machine, m) =>
       evaluateMachine(setup, { machine, index: m, evaluateAxis, demand }, answer),
     );
     return { machines, money: orderMoney(setup, answer, machines) };
   };
-  return { evaluate, axis: evaluateAxis, duty };
+  return { evaluate, axis: evaluateAxis, duties };
+}
+
+function partsText({ motor, gearbox, drive, inductor }: PickParts): string {
+  return [motor, gearbox, drive, inductor].map((part) => `${part?.maker} ${part?.part}`).join("|");
+}
+
+/** An axis with its parts in every run of its machine. */
+function evaluatedRuns(
+  setup: Setup,
+  { machine, index, carried, duties }: { machine: number; index: number; carried: number; duties: RunDuties },
+  parts: PickParts,
+): Pick<EvaluatedAxis, "pick" | "runs" | "judgement"> {
+  const { site, voltage: bus, runs: setups } = axisAt(setup, machine, index);
+  const time = setup.machines[machine]?.machine.emergencyStopTime;
+  const runs = duties.map((duty, run) => {
+    const pick = pickDuty(duty, parts, { site, bus });
+    const stops = stopsOf(pick, entryOf(setups, run).cycle, { carried, time });
+    return { pick, power: pairPower(pick), stops, judgement: judgePick(pick) };
+  });
+  const judgements = runs.map(({ judgement }) => judgement);
+  return { pick: entryOf(runs, 0).pick, runs, judgement: worstOfRuns(judgements, runsAt(setup, machine)) };
+}
+
+/** Emergency stops of an axis in a run, where its machine asks for them. */
+function stopsOf(
+  pick: PickDuty,
+  cycle: Cycle,
+  { carried, time }: { carried: number; time: number | undefined },
+): readonly StopPiece[] {
+  const { axis } = pick.duty;
+  return time === undefined ? [] : stopPieces(pick, stopStretches({ axis, carried, time }, cycle), time);
+}
+
+/** What buses have to carry, kept by machine, bus, run and axes. */
+function demandsOf(setup: Setup): MachineContext["demand"] {
+  const demands = new Map<string, BusDemand>();
+  return (machine, bus, { members, drives, run, keys }) =>
+    remembered(demands, [machine, bus, run, ...keys].join("\n"), () => {
+      const own = members.map(({ runs }) => entryOf(runs, run));
+      const { cycle } = entryOf(runsAt(setup, machine), run);
+      const time = setup.machines[machine]?.machine.emergencyStopTime;
+      return withStop(busDemand(own, drives, cycle), own, { period: cycle, time });
+    });
 }
 
 function remembered<T>(store: Map<string, T>, key: string, make: () => T): T {
@@ -93,6 +153,10 @@ function remembered<T>(store: Map<string, T>, key: string, make: () => T): T {
   const made = make();
   store.set(key, made);
   return made;
+}
+
+function runsAt(setup: Setup, machine: number): readonly Run[] {
+  return entryOf(setup.machines, machine).runs;
 }
 
 function axisAt(setup: Setup, machine: number, axis: number): AxisSetup {
@@ -119,6 +183,7 @@ interface MachineContext {
     load: {
       readonly members: readonly EvaluatedAxis[];
       readonly drives: readonly Drive[];
+      readonly run: number;
       readonly keys: readonly string[];
     },
   ) => BusDemand;
@@ -136,14 +201,20 @@ function evaluateMachine(
   const buses = machine.buses.map(({ voltage }, b) => {
     const members = axes.filter((_, a) => machine.axes[a]?.bus === b);
     const drives = modules.filter(({ bus }) => bus === b).map(({ drive }) => drive);
-    const demand = demandOf(index, b, { members, drives, keys: members.map(({ key }) => key) });
+    const keys = members.map(({ key }) => key);
     const option = own.buses[b] ?? { supply: undefined, resistor: undefined, way: "unsupplied" };
-    const judgement = checkBus(demand, option, {
-      site: setup.problem.site,
-      voltage,
-      margin: machine.machine.powerMargin,
+    const around = { site: setup.problem.site, voltage, margin: machine.machine.powerMargin };
+    const runs = machine.runs.map((_, run) => {
+      const demand = demandOf(index, b, { members, drives, run, keys });
+      const judgement = checkBus(demand, option, around);
+      return { demand, judgement, input: inputPower(demand, option.way === "feeds-back") };
     });
-    return { demand, judgement, input: inputPower(demand, option.way === "feeds-back") };
+    const judgement = worstOfRuns(
+      runs.map((run) => run.judgement),
+      machine.runs,
+    );
+    const input = runs.reduce((sum, run, k) => sum + entryOf(machine.runs, k).share * run.input, 0);
+    return { runs, judgement, input };
   });
   return { axes, buses, modules };
 }
@@ -154,7 +225,7 @@ function inputPower({ billed }: BusDemand, feedsBack: boolean): number {
 }
 
 /** What a bus has to carry, from its axes and drive modules. */
-function busDemand(axes: readonly EvaluatedAxis[], modules: readonly Drive[], cycle: number): BusDemand {
+function busDemand(axes: readonly AxisRunEvaluated[], modules: readonly Drive[], cycle: number): BusDemand {
   const fixed = modules.reduce((sum, { fixedLoss }) => sum + fixedLoss, 0);
   const loads: BusLoad[] = [];
   const outside = { most: 0, least: 0, mean: 0 };
@@ -173,6 +244,21 @@ function busDemand(axes: readonly EvaluatedAxis[], modules: readonly Drive[], cy
     billed: raised(sum, fixed + outside.mean, cycle),
     modules,
   };
+}
+
+/** The bus with its worst emergency stop, where the machine asks for one. */
+function withStop(
+  demand: BusDemand,
+  axes: readonly AxisRunEvaluated[],
+  { period, time }: { period: number; time: number | undefined },
+): BusDemand {
+  if (time === undefined) return demand;
+  const fixedLoss = demand.modules.reduce((sum, drive) => sum + drive.fixedLoss, 0);
+  const stopping = axes.map(({ pick: { duty }, stops }) => ({
+    pieces: stops,
+    ownPeriod: duty.axis.inCycle ? undefined : duty.period,
+  }));
+  return { ...demand, stop: busStop(stopping, { period, time, fixedLoss }) };
 }
 
 /** Axes outside the cycle: largest positive power, most negative power, mean. */

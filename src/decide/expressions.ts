@@ -1,3 +1,4 @@
+import { entryOf } from "../faults/entry-of.ts";
 import { InternalFault } from "../faults/fault.ts";
 import { partKey } from "../machine/catalogue.ts";
 import type { GroupPlace } from "../model/order.ts";
@@ -21,6 +22,8 @@ export interface PowerTerm {
   readonly factor: number;
   /** Carried mass by axis index, where it is settled. */
   readonly masses: ReadonlyMap<number, number> | undefined;
+  /** In which of the machine's runs: 0 is the normal cycle. */
+  readonly run: number;
 }
 
 /** Model group of a bus. */
@@ -67,12 +70,12 @@ function groupTerm(
 
 /** sign · factor · ΣP of a bus, fixed losses of drives included; never more than the true value. */
 export function powerExpression(round: Round, place: BusPlace, term: PowerTerm): Expression {
-  const { reading, sum, sign, factor, masses } = term;
-  const cycle = round.setup.machines[place.machine]?.machine.cycle ?? 1;
+  const { reading, sum, sign, factor, masses, run } = term;
+  const { cycle } = entryOf(entryOf(round.setup.machines, place.machine).runs, run);
   const weight = weightOf(reading, cycle);
   const factors = axesTerm(round, place, (axis, column) => {
     const book = round.books[place.machine]?.[axis];
-    const power = book?.least(column, sign, { reading, sum, mass: masses?.get(axis) }) ?? 0;
+    const power = book?.least(column, sign, { reading, sum, mass: masses?.get(axis), run }) ?? 0;
     const fixed = column.drive.channels === 1 ? sign * column.drive.fixedLoss * weight : 0;
     return factor * (power + fixed);
   });

@@ -1,9 +1,10 @@
 import type { Judged } from "../candidates/judge-axis.ts";
+import { entryOf } from "../faults/entry-of.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import { sharedPicks } from "../model/build.ts";
 import { motorRating } from "../physics/limits/rating.ts";
 import { filtered, type JudgedAxis, type Look } from "./judged-axis.ts";
-import { quickFigures, type Taken } from "./power-book.ts";
+import { quickFigures, type TakenRuns } from "./power-book.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import type { Setup } from "./setup.ts";
 
@@ -33,7 +34,8 @@ export interface LookPower {
 /** How energy counts: over which spans of each bus, and whether it costs anything. */
 export interface Counting {
   readonly memory: PowerMemory;
-  readonly takenOf: (machine: number, bus: number) => Taken;
+  /** By run of the machine. */
+  readonly takenOf: (machine: number, bus: number) => TakenRuns;
   readonly isFree: boolean;
 }
 
@@ -80,18 +82,21 @@ function addPower(
     catalogue,
   }: { member: JudgedAxis; counting: Counting; machine: number; catalogue: Catalogue },
 ): void {
-  const { axis, site } = member.setup;
+  const { axis, site, bus } = member.setup;
   const ratings = catalogue.motors.map((motor) => motorRating(motor, axis.needs, site));
+  const taken = counting.takenOf(machine, bus);
   cases.forEach((c, at) => {
-    const duty = member.duties[member.duties.length === 1 ? 0 : c];
-    if (duty === undefined) return;
-    const quick = counting.memory.quick(duty, counting.takenOf(machine, member.setup.bus));
-    judged.pairs.forEach(({ motor: m, gearbox: g }, p) => {
-      const [motor, rating] = [catalogue.motors[m], ratings[m]];
-      if (motor === undefined || rating === undefined) return;
-      const found = quickFigures(quick, { motor, rating, gearbox: catalogue.gearboxes[g] });
-      base[p * cases.length + at]! += found.base;
-      current[p * cases.length + at]! += found.current;
+    const duties = member.duties[member.duties.length === 1 ? 0 : c] ?? [];
+    duties.forEach((duty, run) => {
+      const own = entryOf(taken, run);
+      const quick = counting.memory.quick(duty, own);
+      judged.pairs.forEach(({ motor: m, gearbox: g }, p) => {
+        const [motor, rating] = [catalogue.motors[m], ratings[m]];
+        if (motor === undefined || rating === undefined) return;
+        const found = quickFigures(quick, { motor, rating, gearbox: catalogue.gearboxes[g] });
+        base[p * cases.length + at]! += own.weight * found.base;
+        current[p * cases.length + at]! += own.weight * found.current;
+      });
     });
   });
 }

@@ -1,5 +1,6 @@
-import { type Judged, type JudgedPair, judgeAxis } from "../candidates/judge-axis.ts";
+import type { Judged, JudgedPair } from "../candidates/judge-axis.ts";
 import { DRIVE_STATE, type DriveStates } from "../candidates/judge-drives.ts";
+import { judgeRuns } from "../candidates/judge-runs.ts";
 import type { Tally } from "../candidates/tally.ts";
 import { InternalFault } from "../faults/fault.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
@@ -25,14 +26,17 @@ export interface JudgedAxis {
   readonly setup: AxisSetup;
   /** Everything that can ride on it [kg]. */
   readonly range: MassCase;
-  /** Cases of carried mass that candidates are told apart by, with the duty of each. */
+  /** Cases of carried mass that candidates are told apart by, with the duties of each. */
   readonly cases: readonly MassCase[];
-  readonly duties: readonly Duty[];
+  readonly duties: readonly RunDuties[];
   /** Together they cover every case. */
   readonly looks: readonly Look[];
   readonly judging: Judging;
   readonly tally: Tally;
 }
+
+/** The duty of an axis in each of its machine's runs, the normal cycle first. */
+export type RunDuties = readonly Duty[];
 
 /** Candidates that hold in one case, or (judged over a range, from the safe side) in some of several. */
 export interface Look {
@@ -69,10 +73,10 @@ export function judgedAxis(
   catalogue: Catalogue,
   { range, judging, only }: JudgingTask & { range: MassCase },
 ): JudgedAxis {
-  const duty = dutyOf(setup.axis, setup.cycle, range);
+  const whole = dutiesOf(setup, range);
   const cases = setup.isShared ? [range] : binsOf(range);
-  const duties = cases.length === 1 ? [duty] : cases.map((one) => dutyOf(setup.axis, setup.cycle, one));
-  const judged = judgedOn(setup, catalogue, { duty, judging, only });
+  const duties = cases.length === 1 ? [whole] : cases.map((one) => dutiesOf(setup, one));
+  const judged = judgedOn(setup, catalogue, { duties: whole, judging, only });
   const looks = [{ judged, cases: cases.map((_, c) => c) }];
   return { setup, range, cases, duties, looks, judging, tally: judged.tally };
 }
@@ -83,11 +87,19 @@ export function judgedByCase(
   catalogue: Catalogue,
   { cases, judging, only }: JudgingTask & { cases: readonly MassCase[] },
 ): JudgedAxis {
-  const duties = cases.map((one) => dutyOf(setup.axis, setup.cycle, one));
-  const looks = duties.map((duty, c) => ({ judged: judgedOn(setup, catalogue, { duty, judging, only }), cases: [c] }));
+  const duties = cases.map((one) => dutiesOf(setup, one));
+  const looks = duties.map((own, c) => ({
+    judged: judgedOn(setup, catalogue, { duties: own, judging, only }),
+    cases: [c],
+  }));
   const [first] = looks;
   if (first === undefined) throw new InternalFault("judgedByCase: no case");
   return { setup, range: spanOf(cases), cases, duties, looks, judging, tally: first.judged.tally };
+}
+
+/** What an axis asks in each run, over a range of carried mass. */
+export function dutiesOf({ runs }: Pick<AxisSetup, "runs">, range: MassCase): RunDuties {
+  return runs.map(({ axis, cycle }) => dutyOf(axis, cycle, range));
 }
 
 function spanOf(cases: readonly MassCase[]): MassCase {
@@ -98,15 +110,22 @@ function spanOf(cases: readonly MassCase[]): MassCase {
 }
 
 interface LookTask {
-  readonly duty: Duty;
+  readonly duties: RunDuties;
   readonly judging: Judging;
   readonly only: Only | undefined;
 }
 
-function judgedOn(setup: AxisSetup, catalogue: Catalogue, { duty, judging, only }: LookTask): Judged {
-  const { axis, site, voltage: bus, fit } = setup;
-  const input = { axis, site, bus, catalogue, fit, ...(only === undefined ? {} : { only }) };
-  const judged = judgeAxis(input, duty, judging.most);
+function judgedOn(setup: AxisSetup, catalogue: Catalogue, { duties, judging, only }: LookTask): Judged {
+  const { site, voltage: bus, fit, runs } = setup;
+  const inputs = runs.map(({ axis }) => ({
+    axis,
+    site,
+    bus,
+    catalogue,
+    fit,
+    ...(only === undefined ? {} : { only }),
+  }));
+  const judged = judgeRuns(inputs, duties, judging.most);
   return judging.accepts === undefined ? judged : acceptedOf(judged, judging.accepts);
 }
 

@@ -1,6 +1,6 @@
-import { InternalFault } from "../faults/fault.ts";
+import { entryOf } from "../faults/entry-of.ts";
 import type { Gearbox, Motor } from "../machine/catalogue.ts";
-import { type Duty, dutyOf } from "../physics/duty/duty.ts";
+import type { Duty } from "../physics/duty/duty.ts";
 import { type SpanDuty, spanDuty } from "../physics/duty/span-duty.ts";
 import type { Span } from "../physics/duty/spans.ts";
 import { meanSquareTorque, torqueFactors } from "../physics/limits/pick-duty.ts";
@@ -16,6 +16,8 @@ import {
 } from "../physics/power/coefficients.ts";
 import { type PairPower, pairPower, speedLossFactor } from "../physics/power/pair-power.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
+import { dutiesOf, type RunDuties } from "./judged-axis.ts";
+import type { Run } from "./setup.ts";
 
 /** What is read off the power of a column. */
 export type Reading =
@@ -39,16 +41,18 @@ export interface PowerQuestion {
   readonly reading: Reading;
   readonly sum: Sum;
   readonly mass: number | undefined;
+  /** In which of the machine's runs: 0 is the normal cycle. */
+  readonly run: number;
 }
 
 /**
  * A power book for an axis.
  *
- * @param cycle - of its machine [s]: readings are shares of it, whatever the axis's own period
+ * @param runs - of its machine: readings are shares of their cycles, whatever the axis's own period
  */
-export function powerBook(axis: AxisColumns, cycle: number): PowerBook {
+export function powerBook(axis: AxisColumns, runs: readonly Run[]): PowerBook {
   const pairs = new Map<string, PairPower>();
-  const exact = new Map<number, Duty>();
+  const exact = new Map<number, RunDuties>();
   const pairIn = (column: AxisColumn, duty: Duty, key: string): PairPower => {
     const known = pairs.get(key);
     if (known !== undefined) return known;
@@ -56,22 +60,23 @@ export function powerBook(axis: AxisColumns, cycle: number): PowerBook {
     pairs.set(key, made);
     return made;
   };
-  const dutyAt = (mass: number): Duty => {
-    const known = exact.get(mass) ?? dutyOf(axis.setup.axis, axis.setup.cycle, { low: mass, high: mass });
+  const dutiesAt = (mass: number): RunDuties => {
+    const known = exact.get(mass) ?? dutiesOf(axis.setup, { low: mass, high: mass });
     exact.set(mass, known);
     return known;
   };
-  const powerOf = (column: AxisColumn, mass: number | undefined): PairPower => {
+  const powerOf = (column: AxisColumn, mass: number | undefined, run: number): PairPower => {
     if (mass !== undefined && axis.setup.riders.length > 0)
-      return pairIn(column, dutyAt(mass), `${column.pair} at ${mass}`);
-    const duty = axis.duties[column.case];
-    if (duty === undefined) throw new InternalFault("powerBook: a column of no case");
-    return pairIn(column, duty, `${column.pair} ${column.case}`);
+      return pairIn(column, entryOf(dutiesAt(mass), run), `${column.pair} at ${mass} ${run}`);
+    const duty = entryOf(entryOf(axis.duties, column.case), run);
+    return pairIn(column, duty, `${column.pair} ${column.case} ${run}`);
   };
-  const { inCycle } = axis.setup.axis;
   return {
-    least: (column, sign, { reading, sum, mass }) =>
-      leastOf(powerOf(column, mass), column.drive.lossPerAmp, { sign, reading, sum, cycle, inCycle }),
+    least: (column, sign, { reading, sum, mass, run }) => {
+      const { inCycle } = entryOf(axis.setup.runs, run).axis;
+      const { cycle } = entryOf(runs, run);
+      return leastOf(powerOf(column, mass, run), column.drive.lossPerAmp, { sign, reading, sum, cycle, inCycle });
+    },
   };
 }
 
@@ -109,11 +114,15 @@ function outside(pair: PairPower, lossPerAmp: number, sum: Sum): number {
   return sum === "drawn" ? Math.max(0, most) : Math.min(0, least);
 }
 
-/** Spans of the cycle over which power is counted, and their share of it. */
+/** Spans of a cycle over which power is counted, their share of it, and the share of the time the machine runs it. */
 export interface Taken {
   readonly spans: readonly Span[];
   readonly share: number;
+  readonly weight: number;
 }
+
+/** By run of the machine. */
+export type TakenRuns = readonly Taken[];
 
 /** What the quick bound on mean power reads of a duty: its means over the counted spans. */
 export interface QuickDuty {
@@ -122,7 +131,7 @@ export interface QuickDuty {
 }
 
 /** The means of a duty over the counted spans; outside the cycle, the counted share of its own. */
-export function quickDuty(duty: Duty, { spans, share }: Taken): QuickDuty {
+export function quickDuty(duty: Duty, { spans, share }: Pick<Taken, "spans" | "share">): QuickDuty {
   const whole = [{ from: 0, to: duty.period }];
   if (duty.axis.inCycle) return { duty, means: spanDuty(duty, share === 1 ? whole : spans) };
   return { duty, means: scaled(spanDuty(duty, whole), share) };

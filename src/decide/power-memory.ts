@@ -1,31 +1,31 @@
 import type { Duty } from "../physics/duty/duty.ts";
 import type { LookPower } from "./field.ts";
 import type { Look } from "./judged-axis.ts";
-import { type QuickDuty, quickDuty, type Taken } from "./power-book.ts";
+import { type QuickDuty, quickDuty, type Taken, type TakenRuns } from "./power-book.ts";
 
 /** Keeps what was worked out of powers, so that questions much alike pay for what differs only. */
 export interface PowerMemory {
   /** Means of a duty over the counted spans. */
   readonly quick: (duty: Duty, taken: Taken) => QuickDuty;
   /** Powers of an axis's candidates over the counted spans. */
-  readonly power: (look: Look, taken: Taken, make: () => LookPower) => LookPower;
+  readonly power: (look: Look, taken: TakenRuns, make: () => LookPower) => LookPower;
 }
 
 export function powerMemory(): PowerMemory {
   const duties = new WeakMap<Duty, WeakMap<Taken, QuickDuty>>();
-  const looks = new WeakMap<Look, WeakMap<Taken, LookPower>>();
+  const looks = new WeakMap<Look, WeakMap<TakenRuns, LookPower>>();
   return {
     quick: (duty, taken) => remembered(duties, { key: duty, taken }, () => quickDuty(duty, taken)),
     power: (look, taken, make) => remembered(looks, { key: look, taken }, make),
   };
 }
 
-function remembered<K extends object, V>(
-  store: WeakMap<K, WeakMap<Taken, V>>,
-  { key, taken }: { key: K; taken: Taken },
+function remembered<K extends object, T extends object, V>(
+  store: WeakMap<K, WeakMap<T, V>>,
+  { key, taken }: { key: K; taken: T },
   make: () => V,
 ): V {
-  const own = store.get(key) ?? new WeakMap<Taken, V>();
+  const own = store.get(key) ?? new WeakMap<T, V>();
   store.set(key, own);
   const known = own.get(taken);
   if (known !== undefined) return known;

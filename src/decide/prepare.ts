@@ -1,14 +1,16 @@
+import { entryOf } from "../faults/entry-of.ts";
 import { energyPrice } from "../model/build.ts";
 import { spansOfSign } from "../physics/power/bus-power.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { rootFix } from "../solve/root-fix.ts";
 import type { BrakingClass } from "./braking-classes.ts";
-import { bestOf, type Court, type Found, strainedBy } from "./court.ts";
+import { bestOf, type Court, type Standing, strainedBy } from "./court.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
 import type { FirstLook } from "./first-look.ts";
 import { pairsLeft } from "./judged-axis.ts";
 import { narrowed, withPicks } from "./narrow.ts";
+import { roughAnswer } from "./rough-answer.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
 import type { SiftTools } from "./sieve.ts";
@@ -39,7 +41,7 @@ export interface PrepareTask {
   /** Told what the first turn proved. */
   readonly noteLook: (look: FirstLook) => void;
   /** Told of every answer that stands. */
-  readonly note: (found: Found) => void;
+  readonly note: (found: Standing) => void;
   /** Solves a selection of candidates for a first answer, where none of the quick ones stands. */
   readonly firstAnswer: (selection: Prepared) => Promise<EvaluatedOrder | undefined>;
   /** Spans over which to count power, where a good answer is known already. */
@@ -107,6 +109,12 @@ function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftT
       if (found !== undefined) task.note(found);
       return { found, strained: suggestions.flatMap((picks) => strainedBy(round, task.court, picks)) };
     },
+    roughAnswer: async (columns, { taken, upTo }) => {
+      const { court, isStopped } = task;
+      const found = await roughAnswer(setup, columns, { court, taken, upTo, isStopped });
+      if (found !== undefined) task.note(found);
+      return found;
+    },
     firstAnswer: async (columns, taken) => {
       const found = await task.firstAnswer({
         setup,
@@ -133,11 +141,14 @@ const NO_MULTIPLIERS: Multipliers = { links: {}, caps: {}, rows: {} };
 /** Where an answer takes power from each bus: energy given back elsewhere is lost. */
 function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): TakenSpans {
   if (seen === undefined) return otherwise;
-  return seen.machines.map(({ buses }) =>
-    buses.map(({ demand: { billed } }) => {
-      const spans = spansOfSign(billed, 1);
-      return { spans, share: spans.reduce((sum, { from, to }) => sum + to - from, 0) / billed.period };
-    }),
+  return seen.machines.map(({ buses }, m) =>
+    buses.map(({ runs }, b) =>
+      runs.map(({ demand: { billed } }, run) => {
+        const spans = spansOfSign(billed, 1);
+        const share = spans.reduce((sum, { from, to }) => sum + to - from, 0) / billed.period;
+        return { spans, share, weight: entryOf(entryOf(entryOf(otherwise, m), b), run).weight };
+      }),
+    ),
   );
 }
 

@@ -1,13 +1,13 @@
-import { InternalFault } from "../faults/fault.ts";
+import { entryOf } from "../faults/entry-of.ts";
 import type { BuiltModel } from "../model/build.ts";
 import { buildModel } from "../model/build.ts";
-import type { OrderColumns } from "../model/order.ts";
+import type { ColumnInput, OrderColumns } from "../model/order.ts";
 import type { Picks } from "../model/selection.ts";
 import type { Duty } from "../physics/duty/duty.ts";
 import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
 import type { OrderAnswer } from "./answer.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
-import { type PowerBook, powerBook, type QuickDuty, quickFigures, type Taken } from "./power-book.ts";
+import { type PowerBook, powerBook, type QuickDuty, quickFigures, type TakenRuns } from "./power-book.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import type { Setup } from "./setup.ts";
 
@@ -19,16 +19,18 @@ export interface Round {
   readonly books: readonly (readonly PowerBook[])[];
   readonly built: BuiltModel;
   readonly order: OrderColumns;
-  /** Spans over which the columns count power, by machine and bus. */
+  /** Spans over which the columns count power, by machine, bus and run. */
   readonly taken: TakenSpans;
 }
 
-/** Spans over which columns count power, by machine and bus. */
-export type TakenSpans = readonly (readonly Taken[])[];
+/** Spans over which columns count power, by machine, bus and run. */
+export type TakenSpans = readonly (readonly TakenRuns[])[];
 
-/** The whole cycle on every bus: energy given back counts as saved. */
+/** The whole cycle of every run on every bus: energy given back counts as saved. */
 export function wholeCycles({ machines }: Setup): TakenSpans {
-  return machines.map(({ machine, buses }) => buses.map(() => ({ spans: [{ from: 0, to: machine.cycle }], share: 1 })));
+  return machines.map(({ runs, buses }) =>
+    buses.map(() => runs.map(({ cycle, share }) => ({ spans: [{ from: 0, to: cycle }], share: 1, weight: share }))),
+  );
 }
 
 /** How exactly the mean power in the columns is worked out: a closed bound for many, the exact mean for few. */
@@ -40,14 +42,13 @@ export function roundOf(
   columns: Round["columns"],
   { mean, taken, memory }: { mean: MeanPower; taken: TakenSpans; memory: PowerMemory },
 ): Round {
-  const books = columns.map((machine, m) =>
-    machine.map((axis) => powerBook(axis, setup.machines[m]?.machine.cycle ?? axis.setup.cycle.period)),
-  );
+  const books = columns.map((machine, m) => machine.map((axis) => powerBook(axis, setup.machines[m]?.runs ?? [])));
   const order: OrderColumns = {
     problem: setup.problem,
-    takenShare: Math.min(...taken.flat().map(({ share }) => share)),
-    machines: setup.machines.map(({ machine, axes, buses }, m) => ({
+    takenShare: Math.min(...taken.flat(2).map(({ share }) => share)),
+    machines: setup.machines.map(({ machine, runs, axes, buses }, m) => ({
       machine,
+      shares: runs.map(({ share }) => share),
       axes: axes.map(({ axis, bus, riders }, a) => {
         const own = columns[m]?.[a];
         const book = books[m]?.[a];
@@ -58,7 +59,7 @@ export function roundOf(
           columns:
             own === undefined || book === undefined
               ? []
-              : withMean(own, book, { mean, memory, taken: taken[m]?.[bus] ?? WHOLE }),
+              : withMean(own, book, { mean, memory, taken: entryOf(taken[m], bus) }),
         };
       }),
       buses: buses.map(({ options }) => ({ options })),
@@ -67,32 +68,36 @@ export function roundOf(
   return { setup, columns, books, order, taken, built: buildModel(order) };
 }
 
-const WHOLE: Taken = { spans: [], share: 1 };
-
+/** Adds to columns their mean power, weighted over the runs. */
 function withMean(
   axis: AxisColumns,
   book: PowerBook,
-  { mean, memory, taken }: { mean: MeanPower; memory: PowerMemory; taken: Taken },
-): (AxisColumn & { meanPower: number })[] {
-  const reading = { kind: "share" as const, spans: taken.spans };
-  const quick = quickMean(axis, (duty) => memory.quick(duty, taken));
-  return axis.columns.map((column) => ({
-    ...column,
-    meanPower: mean === "quick" ? quick(column) : book.least(column, 1, { reading, sum: "billed", mass: undefined }),
-  }));
+  { mean, memory, taken }: { mean: MeanPower; memory: PowerMemory; taken: TakenRuns },
+): (AxisColumn & Pick<ColumnInput, "meanPower" | "runPowers">)[] {
+  const quick = taken.map((own, run) => quickMean(axis, run, (duty) => memory.quick(duty, own)));
+  const exact = taken.map(({ spans }, run) => {
+    const question = { reading: { kind: "share" as const, spans }, sum: "billed" as const, mass: undefined, run };
+    return (column: AxisColumn) => book.least(column, 1, question);
+  });
+  const powers = mean === "quick" ? quick : exact;
+  return axis.columns.map((column) => {
+    const runPowers = powers.map((power) => power(column));
+    const meanPower = runPowers.reduce((sum, power, run) => sum + (taken[run]?.weight ?? 0) * power, 0);
+    return { ...column, meanPower, runPowers };
+  });
 }
 
-/** Mean power of columns from below, in closed form. */
+/** Mean power of columns in a run from below, in closed form. */
 function quickMean(
   { setup: { axis, site }, duties }: AxisColumns,
+  run: number,
   quickOf: (duty: Duty) => QuickDuty,
 ): (column: AxisColumn) => number {
   const ratings = new Map<AxisColumn["motor"], MotorRating>();
   return ({ motor, gearbox, drive, case: at }) => {
     const rating = ratings.get(motor) ?? motorRating(motor, axis.needs, site);
     ratings.set(motor, rating);
-    const duty = duties[at];
-    if (duty === undefined) throw new InternalFault("quickMean: a column of no case");
+    const duty = entryOf(entryOf(duties, at), run);
     const { base, current } = quickFigures(quickOf(duty), { motor, rating, gearbox });
     return base + drive.lossPerAmp * current;
   };

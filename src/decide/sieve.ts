@@ -1,10 +1,11 @@
+import { entryOf } from "../faults/entry-of.ts";
 import { energyPrice } from "../model/build.ts";
 import type { Picks, SelectionModel } from "../model/selection.ts";
 import { isTopRow } from "../model/static-rows.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnsOf } from "./axis-columns.ts";
-import type { Found } from "./court.ts";
+import type { Found, Standing } from "./court.ts";
 import { coverOf, type KeyOf, keysOf, type Scored, visitKey } from "./cover.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
 import type { JudgedAxis } from "./judged-axis.ts";
@@ -25,8 +26,13 @@ export interface SiftTools {
   ) => { found: Found | undefined; strained: readonly Strain[] };
   /** A first answer by solving a selection of candidates, where no quick one stands. */
   readonly firstAnswer: (selection: Round["columns"], taken: TakenSpans) => Promise<number | undefined>;
+  /** A good answer below a cost among a selection of candidates, by some searching. */
+  readonly roughAnswer: (
+    selection: Round["columns"],
+    around: { taken: TakenSpans; upTo: number },
+  ) => Promise<Standing | undefined>;
   /** Spans over which power is counted; those where the best answer takes power, once there is one. */
-  readonly taken: (best: Found | undefined) => TakenSpans;
+  readonly taken: (best: Standing | undefined) => TakenSpans;
   /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
   readonly known: number;
   readonly isStopped: () => boolean;
@@ -61,7 +67,7 @@ export interface Sieve {
   scorings: readonly Scoring[] | undefined;
   /** Keys of candidates that belong into the thin model, by field. */
   wanted: readonly ReadonlySet<number>[];
-  found: Found | undefined;
+  found: Standing | undefined;
   /** Cost of the best answer known [cent]. */
   best: number;
   /** By field: masses under which answers failed. */
@@ -96,7 +102,7 @@ function fieldAt({ fields }: Sieve, machine: number, axis: number): number {
 export function countingOf({ problem }: Setup, taken: TakenSpans, memory: PowerMemory): Counting {
   return {
     memory,
-    takenOf: (machine, bus) => taken[machine]?.[bus] ?? { spans: [], share: 1 },
+    takenOf: (machine, bus) => entryOf(entryOf(taken, machine), bus),
     isFree: energyPrice(problem) === 0,
   };
 }
@@ -160,6 +166,25 @@ export function learn(sieve: Sieve, { found, best, multipliers, strained }: Cast
   sieve.best = best;
   sieve.multipliers = multipliers;
   for (const { machine, axis, mass } of strained) sieve.strains[fieldAt(sieve, machine, axis)]?.add(mass);
+}
+
+/**
+ * Searches a little for a better answer among each field's cheapest candidates: what it costs is soon saved where much
+ * is left, because the room above the bound decides how much goes on.
+ *
+ * @returns whether there is one
+ */
+export async function improve(sieve: Sieve, { priced }: Cast, tools: SiftTools): Promise<boolean> {
+  const { taken, best } = sieve;
+  const selection = columnsBy(
+    sieve,
+    priced.map(({ cheapest }) => cheapest),
+  );
+  const found = await tools.roughAnswer(selection, { taken, upTo: best });
+  if (found === undefined || found.cost >= best) return false;
+  sieve.found = found;
+  sieve.best = found.cost;
+  return true;
 }
 
 /** Takes the candidates that are left, by field, into the next turn. */

@@ -8,7 +8,7 @@ import type { JudgedAxis } from "./judged-axis.ts";
 import { within } from "./priced-field.ts";
 import type { TakenSpans } from "./round.ts";
 import type { Setup } from "./setup.ts";
-import { castOf, columnsBy, learn, newSieve, recast, type Sieve, type SiftTools } from "./sieve.ts";
+import { type Cast, castOf, columnsBy, improve, learn, newSieve, recast, type Sieve, type SiftTools } from "./sieve.ts";
 
 /** What is left, and the cost of the best known answer [cent]. */
 export interface Sifted {
@@ -32,6 +32,8 @@ const QUICK = 20_000;
 const PATIENT = 200_000;
 /** So few candidates need no more sifting. */
 const FEW = 250;
+/** With more left than this, a better answer is looked for first. */
+const MANY = 60_000;
 
 /**
  * Keeps every candidate that an answer no dearer than the best known one can contain, and drops the rest by proof.
@@ -48,16 +50,26 @@ export async function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools)
     const cast = await castOf(sieve, tools);
     first ??= firstLookOf(sieve, judged, { cast, memory: tools.memory });
     learn(sieve, cast);
-    const { best, bound, multipliers, round } = cast;
-    const outcome = { best, bound, multipliers, taken: sieve.taken, first };
-    const room = best + round.built.model.rounding - bound;
+    let left = leftOf(sieve, cast);
+    if (sizeOf(left) > MANY && (await improve(sieve, cast, tools))) left = leftOf(sieve, cast);
+    const { bound, multipliers, round } = cast;
+    const outcome = { best: sieve.best, bound, multipliers, taken: sieve.taken, first };
     if (tools.isStopped()) return { ...outcome, columns: round.columns, isWhole: false };
-    const left = sieve.fields.map((field, f) => (room < 0 ? [] : within(field, cast.priced[f], room)));
-    const next = room < 0 ? undefined : nextOf(sieve, left, { turn, before });
+    const next = nextOf(sieve, left, { turn, before });
     if (next === undefined) return { ...outcome, columns: columnsBy(sieve, left), isWhole: true };
     before = next.size;
     recast(sieve, next.leads, { cast, tools });
   }
+}
+
+/** Candidates that an answer as good as the best known one can contain, by field. */
+function leftOf({ fields, best }: Sieve, { bound, priced, round }: Cast): Scored[][] {
+  const room = best + round.built.model.rounding - bound;
+  return fields.map((field, f) => (room < 0 ? [] : within(field, priced[f], room)));
+}
+
+function sizeOf(left: readonly (readonly Scored[])[]): number {
+  return left.reduce((sum, visits) => sum + visits.length, 0);
 }
 
 /** What goes into another turn: by field, and how many it is to beat; undefined where another is not worth it. */
@@ -66,7 +78,7 @@ function nextOf(
   left: readonly (readonly Scored[])[],
   { turn, before }: { turn: number; before: number },
 ): { leads: readonly JudgedAxis[]; size: number } | undefined {
-  const size = left.reduce((sum, visits) => sum + visits.length, 0);
+  const size = sizeOf(left);
   if (size <= FEW || turn === TURNS) return undefined;
   const isSettled = size > (1 - WORTH) * before;
   const { leads, isFiner } = finer(sieve.setup, {

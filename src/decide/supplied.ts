@@ -22,12 +22,12 @@ function cheapestCarrying(
 ): number | undefined {
   const machine = machines[place.machine];
   const bus = machine?.buses[place.bus];
-  const demand = evaluated.machines[place.machine]?.buses[place.bus]?.demand;
-  if (machine === undefined || bus === undefined || demand === undefined) return undefined;
+  const runs = evaluated.machines[place.machine]?.buses[place.bus]?.runs;
+  if (machine === undefined || bus === undefined || runs === undefined) return undefined;
   const around = { site, voltage: bus.voltage, margin: machine.machine.powerMargin };
   const prices = bus.options.map(priceOf);
   const byPrice = prices.map((_, k) => k).toSorted((a, b) => (prices[a] ?? 0) - (prices[b] ?? 0) || a - b);
-  return byPrice.find((k) => carries(bus.options[k], demand, around));
+  return byPrice.find((k) => runs.every(({ demand }) => carries(bus.options[k], demand, around)));
 }
 
 function priceOf(option: SupplyOption): number {

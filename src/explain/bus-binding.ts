@@ -17,10 +17,12 @@ export interface BusPlace {
 const BUS_LIMITS: readonly LimitId[] = [
   "supply.peak_power",
   "supply.continuous_power",
+  "supply.overload",
   "supply.capacitance",
   "supply.regeneration",
   "resistor.peak_power",
   "resistor.continuous_power",
+  "resistor.stop_energy",
 ];
 
 /** The smallest set of a bus's limits whose joint lifting makes the order cheaper; its next step is the next part. */

@@ -4,7 +4,9 @@ import { type AxisColumn, columnOf } from "../decide/axis-columns.ts";
 import { type EvaluatedAxis, evaluatorOf } from "../decide/evaluate.ts";
 import { judgedAxis } from "../decide/judged-axis.ts";
 import type { Setup } from "../decide/setup.ts";
-import type { Limit, Unchecked } from "../machine/limit.ts";
+import { worstOfRuns } from "../decide/worst-of-runs.ts";
+import { entryOf } from "../faults/entry-of.ts";
+import type { Limit, LimitId, Unchecked } from "../machine/limit.ts";
 import { judgePick } from "../physics/limits/judge-pick.ts";
 import { pickDuty } from "../physics/limits/pick-duty.ts";
 import type { Obstacle } from "./explanation.ts";
@@ -27,7 +29,7 @@ export function obstacleOf(setup: Setup, place: AxisPlace): Obstacle {
     nearest: near
       .slice(0, SHOWN)
       .map((one) => ({ names: namesOf(one.column), fails: failsOf(one), unknown: unknownOf(one) })),
-    note: "no combination in the catalogues passes every limit of this axis",
+    note: `no combination in the catalogues passes every limit of this axis${wholeNote(near)}`,
   };
 }
 
@@ -62,10 +64,14 @@ function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
     found.sort((x, y) => order({ count: x.count, by: x.column.by }, { count: y.count, by: y.column.by }));
     if (found.length > LOOKED_AT) found.pop();
   });
-  const duty = evaluatorOf(setup).duty(machine, a, 0);
+  const duties = evaluatorOf(setup).duties(machine, a, 0);
+  const around = { site: axis.site, bus: axis.voltage };
   const near = found.map(({ column }) => ({
     column,
-    judgement: judgePick(pickDuty(duty, column, { site: axis.site, bus: axis.voltage })),
+    judgement: worstOfRuns(
+      duties.map((duty) => judgePick(pickDuty(duty, column, around))),
+      entryOf(setup.machines, machine).runs,
+    ),
   }));
   return near.toSorted((x, y) => x.judgement.failed.length - y.judgement.failed.length || worstOf(x) - worstOf(y));
 }
@@ -94,6 +100,18 @@ function unknownOf({ judgement: { unchecked, failed } }: Near): Unchecked[] {
 
 function namesOf({ motor, gearbox, drive }: AxisColumn): Obstacle["nearest"][number]["names"] {
   return { motor: motor.part, gearbox: gearbox?.part ?? null, ratio: gearbox?.ratio ?? 1, drive: drive.part };
+}
+
+/** Limits that the axis fails whatever is picked for it. */
+const WHATEVER: Readonly<Partial<Record<LimitId, string>>> = {
+  "axis.critical_speed":
+    "whatever is picked, the screw turns too fast for its diameter, length and ends: change the screw or the motion",
+};
+
+function wholeNote(near: readonly Near[]): string {
+  const failed = new Set(near.flatMap(({ judgement }) => judgement.failed));
+  const notes = [...failed].flatMap((id) => WHATEVER[id] ?? []);
+  return notes.map((note) => `; ${note}`).join("");
 }
 
 /** Why no combination fits at all, before any limit. */

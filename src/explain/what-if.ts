@@ -57,7 +57,7 @@ function taskOf(
 
 /** Spans in which the answer takes power: what was counted when it was found. */
 function takenOf({ decision }: ExplainContext): TakenSpans | undefined {
-  return decision.prepared.find(({ taken }) => taken.some((buses) => buses.some(({ share }) => share < 1)))?.taken;
+  return decision.prepared.find(({ taken }) => taken.flat(2).some(({ share }) => share < 1))?.taken;
 }
 
 /** The cheapest answer below a total; undefined where there is none (or none was found in time). */

@@ -24,6 +24,8 @@ export const unreadable: Wording = wording("unreadable");
 export const malformed: Wording = wording("malformed");
 /** Larger, longer or deeper than the stated bound. */
 export const tooLarge: Wording = wording("too-large");
+/** A file that is not the one a result was made from. */
+export const changedInput: Wording = wording("changed-input");
 /** The same name given twice. */
 export const duplicate: Wording = wording("duplicate");
 
@@ -70,11 +72,6 @@ export function unknownKey(place: Place, key: string, nearest: string | undefine
     expected: "a documented key",
     ...near(nearest),
   };
-}
-
-/** Valid by the schema, but no command computes it. */
-export function notYetSolved(place: Place, what: string): Fault {
-  return { code: "not-yet-solved", place, found: what, expected: "nothing here: not yet solved by this version" };
 }
 
 function near(nearest: string | undefined): { readonly nearest?: string } {

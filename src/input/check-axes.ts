@@ -1,5 +1,5 @@
 import { nearestName } from "../faults/nearest-name.ts";
-import { contradiction, duplicate, outOfRange, unknownName } from "../faults/wordings.ts";
+import { contradiction, duplicate, missing, outOfRange, unknownName } from "../faults/wordings.ts";
 import type { Axis, Machine, MechanismKind, Segment } from "../machine/problem.ts";
 import { joinPointer } from "./json-pointer.ts";
 import { addFault, child, children, has, type Node, placeOf } from "./node.ts";
@@ -47,6 +47,14 @@ function checkName(node: Node, key: string, says: { readonly known: readonly str
 function checkAxis(node: Node, axis: Axis, machine: Machine): void {
   checkCarrier(node, axis, machine.axes);
   checkTimes(node, axis, machine.cycle);
+  checkStiffness(node, axis);
+}
+
+/** A bandwidth cannot be held against a resonance that nobody knows. */
+function checkStiffness(node: Node, { needs, mechanism }: Axis): void {
+  if (needs.bandwidth === undefined || mechanism.stiffness !== undefined) return;
+  const place = placeOf(child(node, "mechanism"), "stiffness");
+  addFault(node, missing(place, "no such key", '"stiffness", which goes with "bandwidth"'));
 }
 
 function checkCarrier(node: Node, axis: Axis, axes: readonly Axis[]): void {

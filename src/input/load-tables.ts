@@ -9,8 +9,12 @@ import { type CsvRow, streamCsv } from "./stream-csv.ts";
 /** Loads every file inside the problem's folder that values over time come from, each once, by its plain path from there. */
 export async function loadTables(root: Node): Promise<ReadonlyMap<string, LoadedTable>> {
   const axes = children(root, "machines").flatMap((machine) => children(machine, "axes"));
-  const segments = axes.flatMap((axis) => children(axis, "motion"));
-  const forces = [...axes.map((axis) => child(axis, "load")), ...segments].flatMap((node) =>
+  const modes = children(root, "machines").flatMap((machine) => children(machine, "modes"));
+  const modeAxes = modes
+    .map((mode) => child(mode, "axes"))
+    .flatMap((node) => keysOf(node).map((key) => child(node, key)));
+  const segments = [...axes, ...modeAxes].flatMap((axis) => children(axis, "motion"));
+  const forces = [...[...axes, ...modeAxes].map((axis) => child(axis, "load")), ...segments].flatMap((node) =>
     ["force", "torque"].map((key) => child(node, key)),
   );
   const names = [
@@ -23,6 +27,10 @@ export async function loadTables(root: Node): Promise<ReadonlyMap<string, Loaded
     [...new Set(given.map(normalize))].map(async (name) => [name, await load(join(folder, name))] as const),
   );
   return new Map(loaded);
+}
+
+function keysOf({ members }: Node): string[] {
+  return Object.keys(members);
 }
 
 async function load(file: string): Promise<LoadedTable> {

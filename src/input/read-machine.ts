@@ -1,19 +1,18 @@
-import type { Axis, Bus, Machine, Measured, Mechanism, MechanismKind, Mode, Segment } from "../machine/problem.ts";
+import type { Axis, Bus, Machine, Measured, Mechanism, MechanismKind, Segment } from "../machine/problem.ts";
 import { checkAxes } from "./check-axes.ts";
 import { given } from "./given.ts";
 import { addDefault, child, children, has, member, type Node } from "./node.ts";
 import { readLoad } from "./read-load.ts";
 import { loadTravelOf, mechanismKind, readMechanism, travelOf } from "./read-mechanism.ts";
+import { readModes } from "./read-modes.ts";
 import { readMotion } from "./read-motion.ts";
 import { type Margins, readAllow, readNeeds } from "./read-needs.ts";
 import {
   flagOr,
   numberOr,
   optionalQuantity,
-  optionalShare,
   optionalText,
   quantityOr,
-  reportLater,
   reportMisplaced,
   requiredQuantity,
 } from "./values.ts";
@@ -21,20 +20,20 @@ import {
 /** Reads one machine and checks what its parts say of each other. */
 export function readMachine(node: Node, margins: Margins): Machine {
   const buses = readBuses(node);
-  reportLater(node, ["emergency_stop"]);
   const emergencyStopTime = optionalQuantity(child(node, "emergency_stop"), "time", {
     quantity: "time",
     range: "positive",
   });
+  const axes = children(node, "axes").flatMap((axis) => readAxis(axis, { buses, margins }));
   const machine: Machine = {
     id: optionalText(node, "id") ?? "",
     quantity: numberOr(node, "quantity", 1),
     cycle: requiredQuantity(node, "cycle", { quantity: "time", range: "positive" }),
     buses,
-    axes: children(node, "axes").flatMap((axis) => readAxis(axis, { buses, margins })),
+    axes,
     samePick: readSamePick(node),
     powerMargin: margins.power,
-    modes: readModes(node),
+    modes: readModes(node, axes),
     ...given({ emergencyStopTime }),
   };
   checkAxes(node, machine);
@@ -56,16 +55,6 @@ function readSamePick(node: Node): readonly (readonly string[])[] {
   const groups = member(node, "same_pick");
   if (!Array.isArray(groups)) return [];
   return groups.map((group: unknown) => (Array.isArray(group) ? group.filter((id) => typeof id === "string") : []));
-}
-
-function readModes(node: Node): readonly Mode[] {
-  const modes = children(node, "modes");
-  if (modes.length > 0) reportLater(node, ["modes"]);
-  return modes.map((mode) => ({
-    id: optionalText(mode, "id") ?? "",
-    share: optionalShare(mode, "share", { most: 1 }) ?? Number.NaN,
-    cycle: requiredQuantity(mode, "cycle", { quantity: "time", range: "positive" }),
-  }));
 }
 
 interface Surroundings {

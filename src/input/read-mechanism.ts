@@ -1,7 +1,10 @@
 import { contradiction, missing, outOfRange } from "../faults/wordings.ts";
 import type { Mechanism, MechanismKind } from "../machine/problem.ts";
+import { given } from "./given.ts";
 import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
 import { readNamedTable } from "./read-named-table.ts";
+import { readBeltPull, readPinionPush } from "./read-radial.ts";
+import { readScrewCheck } from "./read-screw-check.ts";
 import { screwEfficiencies } from "./screw-efficiencies.ts";
 import type { Travel } from "./travel.ts";
 import {
@@ -11,7 +14,6 @@ import {
   optionalShare,
   optionalText,
   quantityOr,
-  reportLater,
   reportMisplaced,
   requiredQuantity,
   shareOr,
@@ -19,19 +21,22 @@ import {
 
 type Base = Omit<Extract<Mechanism, { readonly kind: "rotary" }>, "kind">;
 
-const SCREW_CHECK_KEYS = ["screw_diameter", "length", "ends"];
-
 /** How to read each kind of mechanism, how its output travels, and its load where that travels otherwise. */
 const MECHANISM_KINDS: Readonly<
   Record<MechanismKind, { readonly travel: Travel; readonly load?: Travel; readonly read: (node: Node) => Mechanism }>
 > = {
   "ball-screw": {
     travel: "linear",
-    read: (node) => ({ kind: "ball-screw", lead: positiveLength(node, "lead"), ...readBase(node) }),
+    read: (node) => ({
+      kind: "ball-screw",
+      lead: positiveLength(node, "lead"),
+      ...readScrewCheck(node),
+      ...readBase(node),
+    }),
   },
   "lead-screw": { travel: "linear", read: readLeadScrew },
-  belt: { travel: "linear", read: (node) => ({ kind: "belt", ...readOnDiameter(node) }) },
-  rack: { travel: "linear", read: (node) => ({ kind: "rack", ...readOnDiameter(node) }) },
+  belt: { travel: "linear", read: (node) => ({ kind: "belt", ...readOnDiameter(node), ...readBeltPull(node) }) },
+  rack: { travel: "linear", read: (node) => ({ kind: "rack", ...readOnDiameter(node), ...readPinionPush(node) }) },
   rollers: { travel: "linear", read: (node) => ({ kind: "rollers", ...readOnDiameter(node) }) },
   rotary: { travel: "rotary", read: (node) => ({ kind: "rotary", ...readBase(node) }) },
   winder: { travel: "linear", read: readWinder },
@@ -58,8 +63,12 @@ const KINDS: readonly MechanismKind[] = [
 
 /** Reads a mechanism of a known kind with its defaults. */
 export function readMechanism(node: Node, kind: MechanismKind): Mechanism {
-  reportLater(node, ["stiffness", ...SCREW_CHECK_KEYS]);
-  return MECHANISM_KINDS[kind].read(node);
+  const { travel, read } = MECHANISM_KINDS[kind];
+  const quantity = travel === "linear" ? "stiffness" : "angular-stiffness";
+  return {
+    ...read(node),
+    ...given({ stiffness: optionalQuantity(node, "stiffness", { quantity, range: "positive" }) }),
+  };
 }
 
 /** How the motion of a mechanism's axis is given. */
@@ -102,8 +111,9 @@ function readInertias(node: Node): Pick<Base, "inertia" | "dragTorque" | "coupli
 
 function readLeadScrew(node: Node): Mechanism {
   const lead = positiveLength(node, "lead");
+  const check = readScrewCheck(node);
   const geometry = ["pitch_diameter", "friction_coefficient", "thread_angle"];
-  if (!geometry.some((key) => has(node, key))) return { kind: "lead-screw", lead, ...readBase(node) };
+  if (!geometry.some((key) => has(node, key))) return { kind: "lead-screw", lead, ...check, ...readBase(node) };
   reportMisplaced(node, ["efficiency", "back_efficiency"], "either efficiencies or the thread's geometry, not both");
   for (const key of ["pitch_diameter", "friction_coefficient"].filter((name) => !has(node, name))) {
     addFault(node, missing(placeOf(node, key), "no such key", `"${key}", which goes with the thread's geometry`));
@@ -118,7 +128,7 @@ function readLeadScrew(node: Node): Mechanism {
     const found = "a thread that cannot be driven";
     addFault(node, contradiction(placeOf(node, "friction_coefficient"), found, "less friction or a larger lead angle"));
   }
-  return { kind: "lead-screw", lead, ...thread, ...efficiencies, ...readInertias(node) };
+  return { kind: "lead-screw", lead, ...check, ...thread, ...efficiencies, ...readInertias(node) };
 }
 
 function readWinder(node: Node): Mechanism {
@@ -145,7 +155,8 @@ function readCrank(node: Node): Mechanism {
   if (rod <= radius + Math.abs(offset)) {
     addFault(node, outOfRange(placeOf(node, "rod"), "a rod that is too short to turn", "more than radius + offset"));
   }
-  return { kind: "crank", radius, rod, offset, ...readBase(node) };
+  const startAngle = quantityOr(node, "start_angle", { quantity: "angle", fallback: 0, range: "any" });
+  return { kind: "crank", radius, rod, offset, startAngle, ...readBase(node) };
 }
 
 const MEASURED_COLUMNS = { holds: { speed: "angular-speed", torque: "torque" }, wanted: "all" } as const;

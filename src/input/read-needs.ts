@@ -1,6 +1,6 @@
-import { contradiction, missing, notYetSolved } from "../faults/wordings.ts";
+import { contradiction, missing } from "../faults/wordings.ts";
 import { type Feedback } from "../machine/catalogue.ts";
-import { LATER_LIMITS, LIMIT_IDS, type LimitId } from "../machine/limit.ts";
+import { LIMIT_IDS, type LimitId } from "../machine/limit.ts";
 import type { Allow, Needs } from "../machine/problem.ts";
 import { given } from "./given.ts";
 import { addDefault, addFault, child, has, member, type Node, placeOf } from "./node.ts";
@@ -15,7 +15,6 @@ import {
   optionalShare,
   optionalTexts,
   quantityOr,
-  reportLater,
   reportMisplaced,
   shareOr,
 } from "./values.ts";
@@ -36,7 +35,6 @@ export function readMargins(node: Node): Margins {
 
 /** Reads what an axis asks for. A missing `brake` stays absent: it follows from gravity. */
 export function readNeeds(node: Node, travel: Travel, margins: Margins): Needs {
-  reportLater(node, ["bandwidth"]);
   reportContradictions(node, travel);
   return {
     torqueMargin: optionalShare(node, "torque_margin") ?? margins.torque,
@@ -84,12 +82,21 @@ function readOptional(node: Node, travel: Travel): OptionalNeeds {
     detent: optionalQuantity(node, travel === "linear" ? "detent_force" : "detent_torque", { quantity: force }),
     smoothFrom: optionalQuantity(node, "smooth_from", { quantity: speed, range: "positive" }),
     speedRipple: optionalShare(node, "speed_ripple"),
+    torqueRipple: optionalShare(node, "torque_ripple"),
     resolution: optionalQuantity(node, "resolution", { quantity: distance, range: "positive" }),
     ip: optionalTexts(node, "ip"),
     maxLength: optionalQuantity(node, "max_length", { quantity: "length", range: "positive" }),
     maxWidth: optionalQuantity(node, "max_width", { quantity: "length", range: "positive" }),
-    bandwidth: optionalQuantity(node, "bandwidth", { quantity: "frequency", range: "positive" }),
+    ...readBandwidth(node),
   });
+}
+
+/** The factor stands for something only beside a bandwidth. */
+function readBandwidth(node: Node): Pick<Needs, "bandwidth" | "resonanceFactor"> {
+  const bandwidth = optionalQuantity(node, "bandwidth", { quantity: "frequency", range: "positive" });
+  if (bandwidth !== undefined) return { bandwidth, resonanceFactor: numberOr(node, "resonance_factor", 2) };
+  reportMisplaced(node, ["resonance_factor"], '"bandwidth" beside "resonance_factor"');
+  return {};
 }
 
 function reportContradictions(node: Node, travel: Travel): void {
@@ -123,7 +130,6 @@ function readMatch(node: Node): Needs["match"] {
 function readRelax(node: Node): Needs["relax"] {
   const relax: Partial<Record<LimitId, number | null>> = {};
   for (const id of LIMIT_IDS.filter((limit) => has(node, limit))) {
-    if (LATER_LIMITS.includes(id)) addFault(node, notYetSolved(placeOf(node, id), `limit ${id}`));
     relax[id] = member(node, id) === null ? null : (optionalShare(node, id) ?? null);
   }
   return relax;

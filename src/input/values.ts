@@ -1,4 +1,4 @@
-import { contradiction, notYetSolved, outOfRange, wholeCents, wrongForm } from "../faults/wordings.ts";
+import { contradiction, outOfRange, wholeCents, wrongForm } from "../faults/wordings.ts";
 import { formatQuantity } from "../units/format-quantity.ts";
 import { QUANTITIES, type Quantity } from "../units/quantity.ts";
 import { readMoney, readQuantity, readShare } from "../units/read-quantity.ts";
@@ -171,13 +171,6 @@ export function centsOf(node: Node, key: string, sum: number): number {
   const cents = Math.round(sum * 100);
   if (Math.abs(sum * 100 - cents) > 1e-6) addFault(node, wholeCents(placeOf(node, key), String(sum)));
   return cents;
-}
-
-/** Reports a key that is valid by the schema but that no command computes yet. */
-export function reportLater(node: Node, keys: readonly string[]): void {
-  for (const key of keys) {
-    if (has(node, key)) addFault(node, notYetSolved(placeOf(node, key), `key "${key}"`));
-  }
 }
 
 /** Reports keys that have no meaning where they stand. */

@@ -52,18 +52,6 @@ export const LIMIT_IDS = [
 
 export type LimitId = (typeof LIMIT_IDS)[number];
 
-/** Limits that no command solves yet; a problem that asks for one is told so by `check`. */
-export const LATER_LIMITS: readonly LimitId[] = [
-  "supply.overload",
-  "resistor.stop_energy",
-  "motor.standstill_torque",
-  "motor.shaft_load",
-  "gearbox.shaft_load",
-  "axis.resonance",
-  "axis.critical_speed",
-  "axis.torque_ripple",
-];
-
 /** SI unit of a limit's two numbers. `count` and `1` are dimensionless; money is in cents, lead time in days. */
 export type LimitUnit =
   | "N*m"
@@ -95,6 +83,8 @@ export interface Limit {
   readonly utilisation: number | null;
   /** Machine time of the demand's peak, the earliest [s]; absent for whole-cycle quantities. */
   readonly time?: number;
+  /** The machine's mode in which it is nearest to failing; absent: the normal cycle. */
+  readonly mode?: string;
   /** A second figure worth showing beside the demand, such as the peak-to-peak ripple current. */
   readonly beside?: { readonly name: string; readonly value: number; readonly unit: LimitUnit };
 }

@@ -38,8 +38,9 @@ export interface Machine {
   readonly samePick: readonly (readonly string[])[];
   /** Power margin of supply and resistor rows, a share. */
   readonly powerMargin: number;
-  /** Solved by a later command; kept so that nothing is lost. */
+  /** Other ways it runs, beside its normal cycle, which takes the rest of the time. */
   readonly modes: readonly Mode[];
+  /** In which all axes stop at once [s]; absent: not asked. */
   readonly emergencyStopTime?: number;
 }
 
@@ -49,10 +50,21 @@ export interface Bus {
   readonly voltage?: number;
 }
 
+/** Another way a machine runs: cleaning, another format, homing. */
 export interface Mode {
   readonly id: string;
+  /** Of the operating time. */
   readonly share: number;
+  /** Length of its cycle [s]. */
   readonly cycle: number;
+  /** What its axes do, by their id; an axis that is not named stands still under its own load. */
+  readonly axes: ReadonlyMap<string, ModeAxis>;
+}
+
+export interface ModeAxis {
+  readonly motion: readonly Segment[];
+  /** Absent: the axis's own. */
+  readonly load?: Load;
 }
 
 export interface Axis {
@@ -81,16 +93,28 @@ interface MechanismBase {
   readonly dragTorque: number;
   /** At the motor shaft. */
   readonly couplingInertia: number;
-  /** Linear: N/m at the load; rotary: N·m/rad. For a later command. */
+  /** Linear: N/m at the load; rotary: N·m/rad. */
   readonly stiffness?: number;
+}
+
+/** How the ends of a screw are held; a supported end may tilt. */
+export const SCREW_ENDS = ["fixed-free", "supported-supported", "fixed-supported", "fixed-fixed"] as const;
+export type ScrewEnds = (typeof SCREW_ENDS)[number];
+
+/** A turning screw as a shaft that may whirl. */
+export interface ScrewCheck {
+  /** At the root of the thread [m]. */
+  readonly diameter: number;
+  /** Between the bearings [m]. */
+  readonly length: number;
+  readonly ends: ScrewEnds;
 }
 
 export interface BallScrew extends MechanismBase {
   readonly kind: "ball-screw";
   readonly lead: number;
-  readonly screwDiameter?: number;
-  readonly length?: number;
-  readonly ends?: string;
+  /** Absent: the critical speed is not asked for. */
+  readonly check?: ScrewCheck;
 }
 export interface LeadScrew extends MechanismBase {
   readonly kind: "lead-screw";
@@ -98,15 +122,19 @@ export interface LeadScrew extends MechanismBase {
   readonly pitchDiameter?: number;
   readonly frictionCoefficient?: number;
   readonly threadAngle?: number;
-  readonly screwDiameter?: number;
-  readonly length?: number;
-  readonly ends?: string;
+  /** Absent: the critical speed is not asked for. */
+  readonly check?: ScrewCheck;
 }
-export interface Belt extends MechanismBase {
+/** What pulls sideways at the shaft that drives it. */
+interface Radial {
+  /** Radial force on the driving shaft over the largest tangential force; absent or 0: the shaft bears none. */
+  readonly radialFactor?: number;
+}
+export interface Belt extends MechanismBase, Radial {
   readonly kind: "belt";
   readonly diameter: number;
 }
-export interface Rack extends MechanismBase {
+export interface Rack extends MechanismBase, Radial {
   readonly kind: "rack";
   readonly diameter: number;
 }
@@ -129,13 +157,15 @@ export interface Winder extends MechanismBase {
   /** Resists winding up, also at rest [N]. */
   readonly tension: number;
 }
-/** Slider crank: its motion is the crank's, its load the slider's. At 0 the slider is farthest out. */
+/** Slider crank: its motion is the crank's, its load the slider's. At an angle of 0 the slider is farthest out. */
 export interface Crank extends MechanismBase {
   readonly kind: "crank";
   readonly radius: number;
   readonly rod: number;
   /** Of the slider's line from the crank's centre, signed. */
   readonly offset: number;
+  /** Angle of the crank where the list of segments begins [rad]. */
+  readonly startAngle: number;
 }
 /** Speed and torque of the input shaft as they were measured; the axis's motion is the table's speed. */
 export interface Measured extends MechanismBase {
@@ -269,6 +299,8 @@ export interface Needs {
   /** Slowest smooth speed [m/s], rotary [rad/s]. */
   readonly smoothFrom?: number;
   readonly speedRipple?: number;
+  /** Ripple of the torque by commutation, peak to peak, a share. */
+  readonly torqueRipple?: number;
   /** [m], rotary [rad] */
   readonly resolution?: number;
   readonly rippleCurrent: number;
@@ -279,8 +311,10 @@ export interface Needs {
   readonly ip?: readonly string[];
   readonly maxLength?: number;
   readonly maxWidth?: number;
-  /** [Hz]; for a later command. */
+  /** [Hz]; goes with the mechanism's stiffness. */
   readonly bandwidth?: number;
+  /** How far the antiresonance stays above the bandwidth; given with it. */
+  readonly resonanceFactor?: number;
   /** Every unknown fails. */
   readonly rejectUnknown: boolean;
   /** Text filters, such as `motor.ip` → accepted values. */

@@ -120,6 +120,8 @@ export interface AxisResult {
   };
   /** How far it falls until its brake grips; null where it cannot fall or has no brake. */
   readonly drop: DropResult | null;
+  /** Longest way of an emergency stop, where the machine asks for one [m], rotary [rad]. */
+  readonly stopping_distance?: { readonly value: number; readonly unit: string };
   /** Starts per hour of the axis. */
   readonly starts_per_hour: number;
   readonly binding: Binding;
@@ -134,6 +136,8 @@ export interface LimitResult {
   readonly unit: string;
   readonly utilisation: number | null;
   readonly time?: number;
+  /** The mode in which it is nearest to failing; absent: the normal cycle. */
+  readonly mode?: string;
   readonly beside?: { readonly name: string; readonly value: number; readonly unit: string };
   /** What the optimum would save if this limit went away. */
   readonly price?: number;

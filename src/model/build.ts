@@ -1,5 +1,5 @@
 import { type AnyPart, partKey } from "../machine/catalogue.ts";
-import type { Problem } from "../machine/problem.ts";
+import type { Machine, Problem } from "../machine/problem.ts";
 import {
   type AxisInput,
   type BusInput,
@@ -22,8 +22,8 @@ export interface BuiltModel {
   readonly places: readonly GroupPlace[];
   /** Pool index by machine and bus. */
   readonly pools: readonly (readonly number[])[];
-  /** Index of the energy envelope by machine and bus; undefined where energy costs nothing. */
-  readonly energy: readonly (readonly (number | undefined)[])[];
+  /** Index of the energy envelope by machine, bus and run; undefined where energy costs nothing. */
+  readonly energy: readonly (readonly (readonly number[] | undefined)[])[];
 }
 
 /** Cents per watt of mean supply input of one machine, over all years. */
@@ -233,23 +233,28 @@ function busGroup({ order, table, pools }: Building, { m, b, bus }: { m: number;
   };
 }
 
-function envelopesOf({ problem, machines }: OrderColumns): { energy: (number | undefined)[][]; envelopes: Envelope[] } {
+function envelopesOf({ problem, machines }: OrderColumns): {
+  energy: (number[] | undefined)[][];
+  envelopes: Envelope[];
+} {
   const envelopes: Envelope[] = [];
   const price = energyPrice(problem);
-  const energy = machines.map(({ machine, buses }) =>
-    buses.map((_, b) => {
-      if (price === 0) return undefined;
-      const bus = machine.buses[b]?.id ?? "";
-      return (
-        envelopes.push({
-          id: `energy/${machine.id}/${bus}`,
-          origin: { kind: "cost", what: "energy that is not fed back", machine: machine.id, bus },
-          cost: price * machine.quantity,
-          rows: [],
-        }) - 1
-      );
-    }),
+  const energy = machines.map(({ machine, shares, buses }) =>
+    buses.map((_, b) => (price === 0 ? undefined : shares.map((share, run) => add(machine, b, { share, run })))),
   );
+  function add(machine: Machine, b: number, { share, run }: { share: number; run: number }): number {
+    const bus = machine.buses[b]?.id ?? "";
+    const mode = machine.modes[run - 1]?.id;
+    const inMode = mode === undefined ? {} : { mode };
+    return (
+      envelopes.push({
+        id: ["energy", machine.id, bus, ...(mode === undefined ? [] : [mode])].join("/"),
+        origin: { kind: "cost", what: "energy that is not fed back", machine: machine.id, bus, ...inMode },
+        cost: price * machine.quantity * share,
+        rows: [],
+      }) - 1
+    );
+  }
   return { energy, envelopes };
 }
 

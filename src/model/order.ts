@@ -11,6 +11,8 @@ export interface OrderColumns {
 
 export interface MachineColumns {
   readonly machine: Machine;
+  /** Share of the time of each of its runs, the normal cycle first. */
+  readonly shares: readonly number[];
   readonly axes: readonly AxisInput[];
   readonly buses: readonly BusInput[];
 }
@@ -37,6 +39,8 @@ export interface ColumnInput {
   readonly lightest: number;
   /** Power without the drive's fixed loss, summed over the counted share of the cycle and divided by the cycle [W]. */
   readonly meanPower: number;
+  /** The same in each run of the machine; the mean is weighted by their shares. */
+  readonly runPowers: readonly number[];
 }
 
 export interface BusInput {

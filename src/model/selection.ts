@@ -36,8 +36,17 @@ export type Origin =
       readonly bus?: string;
       readonly axis?: string;
       readonly time?: number;
+      /** Absent: in the normal cycle. */
+      readonly mode?: string;
     }
-  | { readonly kind: "cost"; readonly what: string; readonly machine?: string; readonly bus?: string }
+  | {
+      readonly kind: "cost";
+      readonly what: string;
+      readonly machine?: string;
+      readonly bus?: string;
+      /** Absent: in the normal cycle. */
+      readonly mode?: string;
+    }
   | { readonly kind: "carry"; readonly machine: string; readonly axis: string }
   | { readonly kind: "cut"; readonly why: string }
   | { readonly kind: "test"; readonly id: string };

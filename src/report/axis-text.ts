@@ -1,5 +1,5 @@
 import type { AxisResult, MachineResult } from "../machine/result.ts";
-import { money } from "./figures.ts";
+import { amountText, money } from "./figures.ts";
 import { heldSentences, nearWords } from "./held-text.ts";
 import { emphasise, labelled, printable, TIE, withRight, wrap } from "./layout.ts";
 import { gearboxWords } from "./pick-words.ts";
@@ -29,6 +29,7 @@ export function axisLines(axis: AxisResult, machine: MachineResult, page: Page):
     ...heldSentences(held).flatMap((sentence) => wrap(sentence, UNDER)),
     ...wrap(nearWords(limits, binding.limits), UNDER).map(page.style.dim),
     ...sharedDrive(axis, machine),
+    ...stopLine(axis),
   ].filter((line) => line.trim() !== "");
 }
 
@@ -38,6 +39,10 @@ function pickLine(axis: AxisResult): string {
   const inductor = axis.inductor === null ? "" : ` with inductor ${printable(axis.inductor)}`;
   const motor = `${printable(axis.motor)}${construction}${brake}`;
   return `${motor} | ${gearboxWords(axis)} | ${printable(axis.drive)}${inductor}`;
+}
+
+function stopLine({ stopping_distance: distance }: AxisResult): string[] {
+  return distance === undefined ? [] : wrap(`Moves on by up to ${amountText(distance)} in an emergency stop.`, UNDER);
 }
 
 function sharedDrive(axis: AxisResult, machine: MachineResult): string[] {

@@ -1,13 +1,14 @@
 import { InternalFault } from "../faults/fault.ts";
 import type { ResultDocument } from "../machine/result.ts";
+import type { VerificationDocument } from "../machine/verification.ts";
 
 /**
- * A result document as canonical JSON: members in the order they were built, two spaces, newline at the end.
+ * A document as canonical JSON: members in the order they were built, two spaces, newline at the end.
  * Numbers keep ten significant digits, so that the last bits of a sum do not change the bytes of the file.
  *
  * @throws InternalFault when a number is not finite: JSON has no word for it
  */
-export function documentText(doc: ResultDocument): string {
+export function documentText(doc: ResultDocument | VerificationDocument): string {
   return `${JSON.stringify(doc, (key, value: unknown) => (typeof value === "number" ? rounded(key, value) : value), 2)}\n`;
 }
 

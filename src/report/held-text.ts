@@ -40,8 +40,15 @@ export function limitStepWords(limit: LimitResult, total: number, currency: stri
 
 /** One limit with its numbers and its instant. */
 export function limitNumbers(limit: LimitResult): string {
-  const at = limit.time === undefined ? "" : ` at ${timeText(limit.time)}`;
-  return `${pairText(limit.id, limit.demand, limit.allowed, limit.unit)}${at}`;
+  const when = whenText(limit);
+  return `${pairText(limit.id, limit.demand, limit.allowed, limit.unit)}${when === "" ? "" : ` ${when}`}`;
+}
+
+/** When a limit is nearest to failing: an instant, a mode of the machine, both or nothing. */
+export function whenText({ time, mode }: Pick<LimitResult, "time" | "mode">): string {
+  const at = time === undefined ? "" : `at ${timeText(time)}`;
+  if (mode === undefined) return at;
+  return at === "" ? `in mode ${printable(mode)}` : `${at} of mode ${printable(mode)}`;
 }
 
 function noHoldWords({ binding, pick }: Held): string {
@@ -54,9 +61,9 @@ function heldByWords({ binding, limits }: Held): string {
   const texts = binding.limits.map((id) => {
     const limit = limits.find((each) => each.id === id);
     if (limit === undefined) return `${theLimit(id)}, which a cheaper one breaks`;
-    return limit.time === undefined
-      ? `${theLimit(id)}: ${limitNumbers(limit)} allowed`
-      : `${theLimit(id)}: ${pairText(id, limit.demand, limit.allowed, limit.unit)} allowed, at ${timeText(limit.time)}`;
+    const when = whenText(limit);
+    const numbers = `${theLimit(id)}: ${pairText(id, limit.demand, limit.allowed, limit.unit)} allowed`;
+    return when === "" ? numbers : `${numbers}, ${when}`;
   });
   return texts.length === 1 ? (texts[0] ?? "") : `${counted(texts.length, "limit")} together: ${texts.join("; ")}`;
 }
@@ -111,7 +118,8 @@ function byUtilisation(a: LimitResult, b: LimitResult): number {
   return (b.utilisation ?? Infinity) - (a.utilisation ?? Infinity);
 }
 
-function nearText({ id, utilisation, time }: LimitResult): string {
+function nearText(limit: LimitResult): string {
+  const { id, utilisation } = limit;
   const share = utilisation === null ? "nothing allowed" : percent(utilisation);
-  return `${LIMIT_WORDS[id]} ${share}${time === undefined ? "" : ` at ${timeText(time)}`}`;
+  return [`${LIMIT_WORDS[id]} ${share}`, whenText(limit)].filter((words) => words !== "").join(" ");
 }

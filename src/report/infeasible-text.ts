@@ -3,7 +3,7 @@ import type { InfeasibleAxis, LimitResult, Rejection, ResultDocument } from "../
 import type { Page } from "./axis-text.ts";
 import { UNDER } from "./axis-text.ts";
 import { figure, neededText, pairText, sharePercent } from "./figures.ts";
-import { limitNumbers } from "./held-text.ts";
+import { limitNumbers, whenText } from "./held-text.ts";
 import { emphasise, labelled, listed, printable, wrap } from "./layout.ts";
 import { LIMIT_WORDS, theLimit } from "./limit-words.ts";
 import { columnWords } from "./notes-text.ts";
@@ -74,13 +74,9 @@ function failWords(limit: LimitResult): string {
     return `${LIMIT_WORDS[limit.id]}: ${neededText(limit.id, limit.demand, limit.unit)} needed, it has none`;
   }
   const over = limit.demand / limit.allowed - 1;
-  return limit.time === undefined
+  return limit.time === undefined && limit.mode === undefined
     ? `${LIMIT_WORDS[limit.id]}: ${limitNumbers(limit)} allowed, ${sharePercent(over)} over`
-    : `${LIMIT_WORDS[limit.id]}: ${pairText(limit.id, limit.demand, limit.allowed, limit.unit)} allowed, ${sharePercent(over)} over, worst${limitInstant(limit)}`;
-}
-
-function limitInstant({ time }: LimitResult): string {
-  return time === undefined ? "" : ` at ${figure(time, 4)} s`;
+    : `${LIMIT_WORDS[limit.id]}: ${pairText(limit.id, limit.demand, limit.allowed, limit.unit)} allowed, ${sharePercent(over)} over, worst ${whenText(limit)}`;
 }
 
 function turnedDownWords({ worst }: Rejection): string {

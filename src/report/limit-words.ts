@@ -35,7 +35,7 @@ export const LIMIT_WORDS: Readonly<Record<LimitId, string>> = {
   "motor.shaft_load": "radial load on the motor shaft",
   "gearbox.shaft_load": "radial load on the gearbox shaft",
   "inductor.continuous_current": "inductor continuous current",
-  "axis.resonance": "first resonance",
+  "axis.resonance": "antiresonance of the load",
   "axis.critical_speed": "critical speed of the screw",
   "axis.torque_ripple": "commutation torque ripple",
   "supply.capacitance": "bus capacitance at the supply",

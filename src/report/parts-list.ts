@@ -1,8 +1,6 @@
 import { writeToString } from "fast-csv";
 import type { ResultDocument } from "../machine/result.ts";
-
-// What a spreadsheet would take for the start of a formula, full-width forms and leading blanks included.
-const FORMULA = /^[\s\p{Cc}]*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/u;
+import { guarded } from "./guarded.ts";
 
 /**
  * The bill of materials as CSV, every cell quoted, one row per part number.
@@ -35,9 +33,4 @@ export async function partsCsv(doc: Pick<ResultDocument, "currency" | "parts">):
     includeEndRowDelimiter: true,
   };
   return writeToString(rows, options);
-}
-
-/** A text cell that no spreadsheet runs. */
-function guarded(text: string): string {
-  return FORMULA.test(text) ? `'${text}` : text;
 }

@@ -1,10 +1,11 @@
 import type { EvaluatedAxis } from "../decide/evaluate.ts";
+import type { Run } from "../decide/setup.ts";
+import { entryOf } from "../faults/entry-of.ts";
 import type { AxisResult, DropResult } from "../machine/result.ts";
 import { dropOf } from "../physics/limits/drop.ts";
 import { reachOf } from "../physics/limits/reach.ts";
 import { canFall } from "../report/caution-input.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
-import { entryOf } from "./entry.ts";
 import type { MachineSource } from "./machine-result.ts";
 import { namesOf } from "./part-names.ts";
 import { byUtilisation } from "./table-units.ts";
@@ -27,10 +28,31 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
     settings: { current_limit: table.figure(currentLimit(own), "A") },
     region: regionOf(own, table),
     drop: dropResult(source, own),
-    starts_per_hour: (own.pick.duty.starts * 3600) / own.pick.duty.period,
+    ...stoppingDistance(source, own),
+    starts_per_hour: startsPerHour(own, setup.runs),
     binding,
     candidates: { judged: tally.judged, passed: tally.passed },
   };
+}
+
+/** Over all runs, by their shares of the time. */
+function startsPerHour({ runs: evaluated }: EvaluatedAxis, runs: readonly Run[]): number {
+  return evaluated.reduce(
+    (sum, { pick: { duty } }, k) => sum + (entryOf(runs, k).share * duty.starts * 3600) / duty.period,
+    0,
+  );
+}
+
+/** v·T/2: an axis that goes evenly from its largest speed to rest. Source: kinematics. */
+function stoppingDistance(
+  { setup, table }: MachineSource,
+  { pick: { duty } }: EvaluatedAxis,
+): Pick<AxisResult, "stopping_distance"> {
+  const time = setup.machine.emergencyStopTime;
+  if (time === undefined) return {};
+  const value = (duty.travel * duty.peakSpeed.value * time) / 2;
+  const unit = duty.axis.mechanism.kind === "rotary" ? "rad" : "m";
+  return { stopping_distance: { value, unit: table.unit(unit) } };
 }
 
 type PickMembers =
@@ -75,20 +97,22 @@ function regionOf({ pick }: EvaluatedAxis, table: MachineSource["table"]): AxisR
   };
 }
 
-function dropResult({ setup, table }: MachineSource, { pick }: EvaluatedAxis): DropResult | null {
+/** The farthest drop of all runs. */
+function dropResult({ setup, table }: MachineSource, { pick, runs }: EvaluatedAxis): DropResult | null {
   const { axis } = pick.duty;
   const carries = setup.axes.some((other) => other.axis.carriedBy === axis.id);
-  if (pick.motor.brakeTorque === undefined || !canFall(axis, carries)) return null;
+  const falls = runs.some((run) => canFall(run.pick.duty.axis, carries));
+  if (pick.motor.brakeTorque === undefined || !falls) return null;
   const of = axis.mechanism.kind === "rotary" ? "rad" : "m";
   const time = pick.motor.brakeCloseTime;
   if (time === undefined) {
     return { brake_close_time: null, from_standstill: null, from_motion: null, unit: table.unit(of) };
   }
-  const { fromStandstill, fromMotion } = dropOf(pick, time);
+  const drops = runs.map((run) => dropOf(run.pick, time));
   return {
     brake_close_time: time,
-    from_standstill: table.figure(fromStandstill, of),
-    from_motion: table.figure(fromMotion, of),
+    from_standstill: table.figure(Math.max(...drops.map(({ fromStandstill }) => fromStandstill)), of),
+    from_motion: table.figure(Math.max(...drops.map(({ fromMotion }) => fromMotion)), of),
     unit: table.unit(of),
   };
 }

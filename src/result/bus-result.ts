@@ -1,7 +1,7 @@
 import type { SupplyOption } from "../decide/supply-options.ts";
+import { entryOf } from "../faults/entry-of.ts";
 import type { Binding, BusResult } from "../machine/result.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
-import { entryOf } from "./entry.ts";
 import type { MachineSource } from "./machine-result.ts";
 import { namesOf } from "./part-names.ts";
 import { byUtilisation } from "./table-units.ts";

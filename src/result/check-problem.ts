@@ -8,5 +8,5 @@ export async function checkProblem(path: string): Promise<Result<ProblemInput>> 
   const read = await readProblem(path);
   if (!read.ok) return read;
   const setup = setupOf(read.value.problem, read.value.catalogue);
-  return isSetup(setup) ? read : { ok: false, faults: motionFaults(path, setup) };
+  return isSetup(setup) ? read : { ok: false, faults: motionFaults(path, setup, read.value.problem) };
 }

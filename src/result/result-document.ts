@@ -188,7 +188,8 @@ function unknownsOf(machines: readonly MachineResult[]): Unknown[] {
 }
 
 function partOfLimit(axis: MachineResult["axes"][number], id: LimitId): { part: string; maker: string } {
-  if (id.startsWith("gearbox.")) return { part: axis.gearbox ?? "", maker: axis.gearbox_maker ?? "" };
+  if (id.startsWith("gearbox.") || id === "axis.resonance")
+    return { part: axis.gearbox ?? "", maker: axis.gearbox_maker ?? "" };
   if (id.startsWith("drive.")) return { part: axis.drive, maker: axis.drive_maker };
   return { part: axis.motor, maker: axis.motor_maker };
 }

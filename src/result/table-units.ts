@@ -40,13 +40,14 @@ export interface TableWriter {
 
 export function tableWriter(currency: string): TableWriter {
   const unit = (of: LimitUnit): string => (of === "cent" ? currency : TABLE_UNITS[of].text);
-  const limit = ({ id, demand, allowed, unit: of, utilisation, time, beside }: Limit): LimitResult => ({
+  const limit = ({ id, demand, allowed, unit: of, utilisation, time, mode, beside }: Limit): LimitResult => ({
     id,
     demand: figure(demand, of),
     allowed: figure(allowed, of),
     unit: unit(of),
     utilisation,
     ...(time === undefined ? {} : { time }),
+    ...(mode === undefined ? {} : { mode }),
     ...(beside === undefined
       ? {}
       : { beside: { name: beside.name, value: figure(beside.value, beside.unit), unit: unit(beside.unit) } }),
@@ -85,16 +86,23 @@ export function unitOfLimit(id: LimitId, isRotary: boolean): LimitUnit {
     "drive.continuous_current": "A",
     "drive.peak_current": "A",
     "drive.overload": "1",
+    "supply.overload": "1",
     "drive.ripple_current": "A",
     "drive.frequency": "Hz",
     "drive.bus_voltage": "V",
+    "motor.shaft_load": "N",
+    "gearbox.shaft_load": "N",
     "inductor.continuous_current": "A",
+    "axis.resonance": "Hz",
+    "axis.critical_speed": "rad/s",
+    "axis.torque_ripple": "1",
     "supply.peak_power": "W",
     "supply.continuous_power": "W",
     "supply.capacitance": "F",
     "supply.regeneration": "J",
     "resistor.peak_power": "W",
     "resistor.continuous_power": "W",
+    "resistor.stop_energy": "J",
     "machine.cabinet_width": "m",
     "machine.mass": "kg",
     "machine.price": "cent",

@@ -18,6 +18,11 @@ export interface Assignment {
   readonly mode: Int8Array;
   /** By link: scratch for what its part adds. */
   readonly delta: Float64Array;
+  /** By local column of a group: scratch for what it adds, and for what its envelope comes to. */
+  readonly price: Float64Array;
+  readonly term: Float64Array;
+  /** By envelope: scratch for what it comes to at least. */
+  readonly envelopes: Float64Array;
   /** Price of breaking a row by its own scale, or a cap by one part. */
   readonly penalty: number;
 }
@@ -28,6 +33,7 @@ export function emptyAssignment(core: Core): Assignment {
   let most = 0;
   for (let column = 0; column < columnCount; column += 1) most = Math.max(most, Math.abs(cost[column]!));
   const fixed = core.fixed.reduce((sum, one) => Math.max(sum, one), 0);
+  const widest = core.model.groups.reduce((width, { columns }) => Math.max(width, columns.length), 0);
   return {
     core,
     pick: new Int32Array(core.groupCount).fill(-1),
@@ -37,6 +43,9 @@ export function emptyAssignment(core: Core): Assignment {
     rowSum: Float64Array.from(core.rows, ({ constant }) => constant),
     mode: new Int8Array(core.partCount),
     delta: new Float64Array(core.linkCount),
+    price: new Float64Array(widest),
+    term: new Float64Array(widest),
+    envelopes: new Float64Array(core.model.envelopes.length),
     penalty: 4 * (most + fixed + 1),
   };
 }

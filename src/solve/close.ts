@@ -7,8 +7,11 @@ import { enumerate } from "./enumerate.ts";
 import { type LeafTools, solveLeaf } from "./leaf.ts";
 import { solveTieLeaf, tieEnumeration } from "./ties.ts";
 
-/** Columns in open groups up to which the embedded engine is good at a leaf. */
-const SIMPLEX_LEAF = 120;
+/** Columns in open groups up to which much is enumerated. */
+const SMALL_LEAF = 120;
+
+/** The same up to which the embedded engine is good at a leaf: larger ones split sooner than it solves them. */
+const SIMPLEX_LEAF = 60;
 
 /** The same for HiGHS, growing with the nodes that branching alone has taken. */
 const HIGHS_LEAVES = [
@@ -30,7 +33,7 @@ export type ClosedAt = number;
 
 /** Sees through everything that the bound leaves, if that is little; undefined: it is too much. */
 export function closeByEnumeration(court: Court, domain: Domain, relaxation: Relaxation): ClosedAt | undefined {
-  const budget = openSize(domain) <= SIMPLEX_LEAF ? 20_000 : 4000;
+  const budget = openSize(domain) <= SMALL_LEAF ? 20_000 : 4000;
   if (court.tie !== undefined) return enumerateTies(court, domain, relaxation, 4 * budget);
   let closedAt = Infinity;
   // Answers that only equal the best are passed over here, but it is noted that there are some.

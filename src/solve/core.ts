@@ -1,4 +1,5 @@
-import type { Condition, Envelope, Expression, ModelPart, SelectionModel, SharedRow } from "../model/selection.ts";
+import type { Envelope, ModelPart, SelectionModel, SharedRow } from "../model/selection.ts";
+import { type CoreRow, coreRow, envelopeCoreRow } from "./core-row.ts";
 import { type CountedPart, countedPart } from "./counted-part.ts";
 
 /**
@@ -39,21 +40,6 @@ export interface Core {
   readonly capsOf: readonly (readonly number[])[];
   /** Shared rows and envelope rows alike. */
   readonly rows: CoreRow[];
-}
-
-/** Σ factors + modules + constant ≤ max, or a row of an envelope (then max is 0 and breaking it costs money). */
-export interface CoreRow {
-  readonly key: string;
-  /** By group, local column index; undefined: zero for the whole group. */
-  readonly factors: readonly (Float64Array | undefined)[];
-  readonly modules: readonly { readonly part: number; readonly pool: number; readonly factor: number }[];
-  readonly constant: number;
-  readonly max: number;
-  readonly when: Condition;
-  /** Index of the envelope; -1 for a shared row. */
-  readonly envelope: number;
-  /** Size of the row: its multiplier's step is measured in money per scale. */
-  readonly scale: number;
 }
 
 /** Lays a model out; parts that cost nothing and count nowhere get no links. */
@@ -174,49 +160,4 @@ function linkColumns(model: SelectionModel, isLinked: readonly boolean[]): Links
     partLinks: partLinks.map((list) => Int32Array.from(list)),
     groupLinks: groupLinks.map((list) => Int32Array.from(list)),
   };
-}
-
-function envelopeCoreRow(model: SelectionModel, envelope: number, id: string, row: Envelope["rows"][number]): CoreRow {
-  return coreRow(model, { id: `${id}/${row.id}`, expression: row.expression, max: 0, when: row.when }, envelope);
-}
-
-function coreRow(model: SelectionModel, row: Omit<SharedRow, "origin">, envelope: number): CoreRow {
-  const factors = foldedFactors(model, row.expression);
-  const modules = row.expression.modules.filter(({ part }) => model.parts[part]!.channels > 1);
-  const { constant } = row.expression;
-  const { max, when } = row;
-  return { key: row.id, factors, modules, constant, max, when, envelope, scale: scaleOf(model, factors, modules) };
-}
-
-/** A quarter of a row's mean spread over the groups it concerns: measured to make the ascent fastest. Supplies are left out. */
-function scaleOf(model: SelectionModel, factors: CoreRow["factors"], modules: CoreRow["modules"]): number {
-  const spreads = factors.flatMap((list, g) =>
-    list === undefined || model.groups[g]!.decideFirst ? [] : [spreadOf(list)],
-  );
-  for (const { factor } of modules) spreads.push(Math.abs(factor));
-  const used = spreads.filter((spread) => spread > 0);
-  return used.length === 0 ? 1 : (0.25 * used.reduce((sum, spread) => sum + spread, 0)) / used.length;
-}
-
-function spreadOf(list: Float64Array | undefined): number {
-  if (list === undefined) return 0;
-  let most = 0;
-  for (const value of list) most = Math.max(most, Math.abs(value));
-  return most;
-}
-
-/** Module terms of single-channel parts count plain uses: they go into the columns. */
-function foldedFactors(model: SelectionModel, { factors, modules }: Expression): (Float64Array | undefined)[] {
-  const folded = model.groups.map((_, g) => factors.get(g));
-  for (const { part, pool, factor } of modules) {
-    if (model.parts[part]!.channels > 1) continue;
-    for (const [g, { columns, pools }] of model.groups.entries()) {
-      const entries = pools.filter((one) => one === pool).length;
-      if (entries === 0) continue;
-      const list = Float64Array.from(folded[g] ?? new Float64Array(columns.length));
-      columns.forEach(({ parts }, k) => (list[k]! += parts.includes(part) ? factor * entries : 0));
-      folded[g] = list;
-    }
-  }
-  return folded;
 }

@@ -1,5 +1,6 @@
 import type { Condition } from "../model/selection.ts";
-import type { Core, CoreRow } from "./core.ts";
+import type { Core } from "./core.ts";
+import type { CoreRow } from "./core-row.ts";
 import { ROW_TOLERANCE } from "./cost.ts";
 
 /** What is left to choose from in a part of the search. Shrinks in place; copy before branching. */

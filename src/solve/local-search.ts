@@ -1,7 +1,8 @@
-import { type Assignment, applyColumn, emptyAssignment, partDelta } from "./assignment.ts";
+import { type Assignment, applyColumn, emptyAssignment } from "./assignment.ts";
 import type { Core } from "./core.ts";
 import { costOf, usesOf, violatedRows } from "./cost.ts";
 import type { Domain } from "./domain.ts";
+import { improveGroup } from "./improve-group.ts";
 
 /** Picks by group, local column index, with their cost in the model. */
 export interface Found {
@@ -125,94 +126,4 @@ function polish(assignment: Assignment, domain: Domain, rounds = MOST_ROUNDS): v
     }
     if (!isChanged) return;
   }
-}
-
-/** Moves a group to its best column given the others; true when that helped. */
-function improveGroup(assignment: Assignment, domain: Domain, group: number): boolean {
-  const { core, delta } = assignment;
-  const before = assignment.pick[group]!;
-  applyColumn(assignment, before, -1);
-  const hasDelta = noteDeltas(assignment, domain, group);
-  const rows = rowsOfGroup(assignment, group);
-  const priceOf = (column: number): number => {
-    let sum = core.cost[column]!;
-    for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1) sum += delta[core.linkOf[at]!]!;
-    return sum + rowPrice(assignment, rows, column - core.offset[group]!);
-  };
-  let best = before;
-  let least = priceOf(before);
-  const noise = 1e-9 * Math.max(1, Math.abs(least));
-  for (const column of domain.alive[group]!) {
-    const price = core.cost[column]! < least - noise || rows.length > 0 || hasDelta ? priceOf(column) : Infinity;
-    if (price < least - noise) {
-      least = price;
-      best = column;
-    }
-  }
-  applyColumn(assignment, best, 1);
-  return best !== before;
-}
-
-/** Notes what each part would add; true when some part matters. */
-function noteDeltas(assignment: Assignment, domain: Domain, group: number): boolean {
-  const { core } = assignment;
-  let matters = false;
-  for (const link of core.groupLinks[group]!) {
-    if (domain.linkCount[link] === 0) continue;
-    assignment.delta[link] = partDelta(assignment, core.linkPart[link]!, group);
-    matters ||= assignment.delta[link] !== 0;
-  }
-  return matters;
-}
-
-/** Rows the group's choice can break or price, with the room the other groups leave. */
-interface GroupRow {
-  readonly factors: Float64Array | undefined;
-  readonly sum: number;
-  readonly max: number;
-  readonly scale: number;
-  readonly envelope: number;
-  /** Columns of this group for which the row counts; undefined: all. */
-  readonly within: ReadonlySet<number> | undefined;
-}
-
-function rowsOfGroup({ core, pick, rowSum }: Assignment, group: number): GroupRow[] {
-  const rows: GroupRow[] = [];
-  for (let index = 0; index < rowSum.length; index += 1) {
-    const { factors, when, max, scale, envelope } = core.rows[index]!;
-    const isMet = when.every(
-      (one) => one.group === group || one.columns.has(pick[one.group]! - core.offset[one.group]!),
-    );
-    const within = when.find((one) => one.group === group)?.columns;
-    if (!isMet || (factors[group] === undefined && within === undefined)) continue;
-    rows.push({ factors: factors[group], sum: rowSum[index]!, max, scale, envelope, within });
-  }
-  return rows;
-}
-
-function rowPrice(assignment: Assignment, rows: readonly GroupRow[], local: number): number {
-  const { penalty } = assignment;
-  let sum = 0;
-  let hasEnvelope = false;
-  for (const row of rows) {
-    const over = overBy(row, local);
-    if (row.envelope >= 0) hasEnvelope ||= over > 0;
-    else if (over > 1e-9 * Math.max(1, Math.abs(row.max))) sum += penalty * (0.1 + over / row.scale);
-  }
-  return hasEnvelope ? sum + envelopePrice(assignment, rows, local) : sum;
-}
-
-function overBy({ within, sum, factors, max }: GroupRow, local: number): number {
-  return within !== undefined && !within.has(local) ? -Infinity : sum + (factors?.[local] ?? 0) - max;
-}
-
-/** What the largest row of each envelope costs. */
-function envelopePrice({ core }: Assignment, rows: readonly GroupRow[], local: number): number {
-  const terms = new Map<number, number>();
-  for (const row of rows) {
-    if (row.envelope >= 0) terms.set(row.envelope, Math.max(overBy(row, local), terms.get(row.envelope) ?? 0));
-  }
-  let sum = 0;
-  for (const [envelope, term] of terms) sum += core.model.envelopes[envelope]!.cost * term;
-  return sum;
 }

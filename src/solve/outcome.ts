@@ -11,6 +11,8 @@ export interface SolveOptions {
   readonly secondsLeft: () => number;
   /** Says what an answer of the model is worth outside it. Absent: the model's own cost is the truth. */
   readonly judge?: (picks: Picks) => Verdict;
+  /** Most nodes to look at; then as at the deadline. */
+  readonly nodes?: number;
   readonly progress?: (state: Progress) => void;
   /** true: stop as at the deadline. */
   readonly aborted?: () => boolean;

@@ -35,6 +35,8 @@ export interface Search {
   readonly closer: Closer;
   readonly counts: EngineCounts;
   readonly isStopped: () => boolean;
+  /** Most nodes looked at. */
+  readonly most: number;
   readonly report: (search: Search) => void;
   /** Nodes of choices to decide first whose bound is still to be raised. */
   readonly fresh: Open[];
@@ -54,7 +56,7 @@ export interface Search {
 export async function runSearch(search: Search, start: readonly Open[]): Promise<void> {
   for (const open of start) (search.lanes[open.lane] ??= []).push(open);
   for (let open = takeNext(search); open !== undefined; open = takeNext(search)) {
-    if (search.isStopped()) {
+    if (isSpent(search)) {
       search.isCutShort = true;
       (search.lanes[open.lane] ??= []).push(open);
       return;
@@ -62,6 +64,10 @@ export async function runSearch(search: Search, start: readonly Open[]): Promise
     await visitNode(search, open);
     search.report(search);
   }
+}
+
+function isSpent({ isStopped, nodes, most }: Search): boolean {
+  return nodes >= most || isStopped();
 }
 
 /** A node that spans a whole domain. */
@@ -126,7 +132,7 @@ async function settle(search: Search, now: Open, raised: Raised, relaxation: Rel
   relaxation.isActive = activeRows(core, raised.domain);
   relax(core, raised.domain, weightsOf(core, raised.weights), relaxation);
   if (closeByEnumeration(court, raised.domain, relaxation)) close(search, now, "enumeration");
-  else if (await closeByEngine({ court, closer, nodes, isStopped: search.isStopped }, raised.domain))
+  else if (await closeByEngine({ court, closer, nodes, isStopped: () => isSpent(search) }, raised.domain))
     close(search, now, "engine");
   else split(search, now, raised, relaxation);
 }

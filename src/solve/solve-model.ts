@@ -44,7 +44,7 @@ function isPicks(model: SelectionModel, picks: readonly number[]): boolean {
 
 function newSearch(court: Court, options: SolveOptions): Search {
   const counts = { calls: 0, failures: 0 };
-  const { secondsLeft, aborted, progress } = options;
+  const { secondsLeft, aborted, progress, nodes } = options;
   const engines = options.engines ?? newEngines(() => -secondsLeft());
   const seconds = (): number => Math.min(ENGINE_SECONDS, secondsLeft());
   return {
@@ -52,6 +52,7 @@ function newSearch(court: Court, options: SolveOptions): Search {
     closer: { preferred: options.engine, tools: { engines, seconds, counts }, last: undefined },
     counts,
     isStopped: () => secondsLeft() <= 0 || aborted?.() === true,
+    most: nodes ?? Number.POSITIVE_INFINITY,
     report: (search) => progress?.(progressOf(search)),
     fresh: [],
     lanes: [],

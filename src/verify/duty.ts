@@ -97,49 +97,53 @@ export function dutyOf(
 ): Duty {
   const i = ratioOf(gearbox);
   const cosine = Math.cos(axis.needs.commutationError);
-  let torque2 = 0;
-  let speed2 = 0;
-  let speed1 = 0;
-  let cubic = 0;
-  let outputPeak = 0;
-  let peakTorque = 0;
-  let topSpeed = 0;
-  let voltage = 0;
-  let atSpeed: Duty["atSpeed"] = null;
   const { time } = shaft.sampled.grid;
-  const squareTorque = { time, heat: new Float64Array(time.length) };
-  const squareSpeed = { time, heat: new Float64Array(time.length) };
-  for (let k = 0; k < shaft.weight.length; k++) {
-    const w = shaft.weight[k] ?? 0;
-    const input = shaft.torque[k] ?? 0;
-    const at = { torque: input, acceleration: shaft.acceleration[k] ?? 0, direction: shaft.direction[k] ?? 0 };
-    const torque = motorTorque(axis, motor, gearbox, at);
-    const speed = i * (shaft.speed[k] ?? 0);
-    squareTorque.heat[k] = torque * torque;
-    squareSpeed.heat[k] = speed * speed;
-    torque2 += w * torque * torque;
-    speed2 += w * speed * speed;
-    speed1 += w * Math.abs(speed);
-    cubic += w * Math.abs(shaft.speed[k] ?? 0) * Math.abs(input) ** 3;
-    outputPeak = Math.max(outputPeak, Math.abs(input));
-    peakTorque = Math.max(peakTorque, Math.abs(torque));
-    topSpeed = Math.max(topSpeed, Math.abs(speed));
-    voltage = Math.max(voltage, lineVoltage(motor, torque, speed, seriesInductance, cosine));
-    const envelope = envelopeAt(motor, Math.abs(speed));
-    if (envelope !== null && (atSpeed === null || Math.abs(torque) * atSpeed.envelope > atSpeed.torque * envelope))
-      atSpeed = { torque: Math.abs(torque), envelope };
-  }
+  const torques = Float64Array.from(shaft.torque, (torque, k) => {
+    const at = { torque, acceleration: shaft.acceleration[k] ?? 0, direction: shaft.direction[k] ?? 0 };
+    return motorTorque(axis, motor, gearbox, at);
+  });
+  const speeds = shaft.speed.map((speed) => i * speed);
+  const squareTorque = { time, heat: torques.map((torque) => torque * torque) };
+  const squareSpeed = { time, heat: speeds.map((speed) => speed * speed) };
+  const voltages = torques.map((torque, k) => lineVoltage(motor, torque, speeds[k] ?? 0, seriesInductance, cosine));
+  const outputPeak = largest(shaft.torque);
+  const meanSpeed = mean(shaft.weight, speeds.map(Math.abs));
+  const cubic = mean(
+    shaft.weight,
+    shaft.torque.map((input, k) => Math.abs(shaft.speed[k] ?? 0) * Math.abs(input) ** 3),
+  );
   return {
-    rmsTorque: Math.sqrt(torque2),
-    peakTorque,
-    rmsSpeed: Math.sqrt(speed2),
-    topSpeed,
-    meanSpeed: speed1,
-    atSpeed,
-    voltage,
+    rmsTorque: Math.sqrt(mean(shaft.weight, squareTorque.heat)),
+    peakTorque: largest(torques),
+    rmsSpeed: Math.sqrt(mean(shaft.weight, squareSpeed.heat)),
+    topSpeed: largest(speeds),
+    meanSpeed,
+    atSpeed: worstAtSpeed(motor, torques, speeds),
+    voltage: largest(voltages),
     outputPeak,
-    outputMean: speed1 > 0 ? Math.cbrt(cubic / (speed1 / i)) : outputPeak,
+    outputMean: meanSpeed > 0 ? Math.cbrt(cubic / (meanSpeed / i)) : outputPeak,
     squareTorque,
     squareSpeed,
   };
+}
+
+/** max|x|. */
+function largest(values: Float64Array): number {
+  return values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+}
+
+function mean(weight: Float64Array, values: Float64Array): number {
+  return values.reduce((sum, value, k) => sum + (weight[k] ?? 0) * value, 0);
+}
+
+/** Where torque and envelope are in their worst ratio; null without an envelope. */
+function worstAtSpeed(motor: Motor, torques: Float64Array, speeds: Float64Array): Duty["atSpeed"] {
+  let worst: Duty["atSpeed"] = null;
+  for (let k = 0; k < torques.length; k++) {
+    const torque = Math.abs(torques[k] ?? 0);
+    const envelope = envelopeAt(motor, Math.abs(speeds[k] ?? 0));
+    if (envelope !== null && (worst === null || torque * worst.envelope > worst.torque * envelope))
+      worst = { torque, envelope };
+  }
+  return worst;
 }

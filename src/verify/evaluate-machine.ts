@@ -1,18 +1,15 @@
-import type { Catalogue, Drive } from "../machine/catalogue.ts";
+import type { Catalogue } from "../machine/catalogue.ts";
 import type { LimitId } from "../machine/limit.ts";
-import type { Bus, Problem } from "../machine/problem.ts";
+import type { Bus, Machine, Problem } from "../machine/problem.ts";
 import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf, ridingMass } from "./answer.ts";
-import {
-  AxisOracle,
-  type AxisPick,
-  busVoltage,
-  type Check,
-  cabinetFactor,
-  check,
-  type PickVerdict,
-} from "./evaluate-pick.ts";
+import { type AxisOracle, axisOracle } from "./axis-oracle.ts";
+import { type BusVerdict, busVerdict } from "./bus-limits.ts";
+import { type BusLoad, busLoad, type PickPower, powerSum } from "./bus-load.ts";
+import { type KnownStops, worstStop } from "./bus-stop.ts";
+import { type AxisPick, busVoltage, type Check, type PickVerdict } from "./evaluate-pick.ts";
 import { moneyOf, type OrderMoney } from "./money.ts";
 import { type Grid, gridOf } from "./motion.ts";
+import { inMode, mostModes, overRuns } from "./runs.ts";
 
 /** What the oracle says of a whole answer. */
 export interface OrderVerdict {
@@ -27,283 +24,232 @@ export interface OrderVerdict {
   readonly buses: readonly (readonly Check[])[];
 }
 
-/** Extremes and means of one sum of powers over the cycle [W, J]. */
-interface PowerSum {
-  readonly most: number;
-  readonly least: number;
-  readonly mean: number;
-  readonly taken: number;
-  readonly given: number;
-  /** Largest energy given back over any window; Infinity where a whole cycle gives back. */
-  readonly window: number;
-}
+type AxisPicks = readonly AxisPick[];
 
-/** Power of one pick: along the machine cycle, or as three figures where it has a period of its own. */
-interface PickPower {
-  readonly along: Float64Array | null;
-  readonly most: number;
-  readonly least: number;
-  readonly mean: number;
-}
-
-/** Sums of a bus; they differ in how axes outside the cycle count. */
-interface BusLoad {
-  readonly drawn: PowerSum;
-  readonly braked: PowerSum;
-  readonly billed: PowerSum;
-  readonly drives: readonly Drive[];
-}
-
-function powerSum(values: Float64Array, offset: number, grid: Grid): PowerSum {
-  let [most, least, mean, taken, given] = [-Infinity, Infinity, 0, 0, 0];
-  for (let k = 0; k < values.length; k++) {
-    const p = (values[k] ?? 0) + offset;
-    const w = grid.weight[k] ?? 0;
-    if (p > most) most = p;
-    if (p < least) least = p;
-    mean += w * p;
-    if (p > 0) taken += w * p;
-    else given -= w * p;
-  }
-  return { most, least, mean, taken, given, window: least >= 0 ? 0 : worstWindow(values, offset, grid, mean) };
-}
-
-/** Largest −∫P over a window that may run over the end of the cycle, by trapezoids. */
-function worstWindow(values: Float64Array, offset: number, { time }: Grid, mean: number): number {
-  if (mean < 0) return Infinity;
-  let [energy, lowest, worst] = [0, 0, 0];
-  for (let round = 0; round < 2; round++) {
-    for (let k = 1; k < values.length; k++) {
-      const h = (time[k] ?? 0) - (time[k - 1] ?? 0);
-      energy -= h * (((values[k] ?? 0) + (values[k - 1] ?? 0)) / 2 + offset);
-      if (energy < lowest) lowest = energy;
-      if (energy - lowest > worst) worst = energy - lowest;
-    }
-  }
-  return worst;
-}
-
-const row = (id: LimitId, demand: number, allowed: number): Check => check(id, Math.max(0, demand), allowed, undefined);
-const worst = (checks: readonly Check[]): number =>
-  Math.max(...checks.map(({ utilisation }) => utilisation ?? Infinity));
-
-/** Judges whole answers by stepping through the machine cycle. */
-export class OrderOracle {
+/**
+ * Judges whole answers by stepping through the machine cycle and the cycles of its modes. Machines, axes and buses go by
+ * their index.
+ */
+export interface OrderOracle {
   readonly problem: Problem;
   readonly catalogue: Catalogue;
-  private readonly axes: readonly (readonly AxisOracle[])[];
-  private readonly grids: readonly Grid[];
-  private readonly verdicts = new Map<string, PickVerdict>();
-  private readonly powers = new Map<string, PickPower>();
-  private readonly loads = new Map<string, BusLoad>();
-
-  /** @param steps - least sub-steps of each law piece, and a tenth of it between two borders of the common grid */
-  constructor(problem: Problem, catalogue: Catalogue, steps = 400) {
-    this.problem = problem;
-    this.catalogue = catalogue;
-    this.axes = problem.machines.map((machine) =>
-      machine.axes.map((axis) => new AxisOracle(problem, machine, axis, steps)),
-    );
-    this.grids = problem.machines.map((machine, m) => {
-      const inside = (this.axes[m] ?? []).filter(({ axis }) => axis.inCycle);
-      return gridOf(
-        inside.map(({ motion }) => motion),
-        machine.cycle,
-        Math.max(20, steps / 10),
-        steps * 5,
-      );
-    });
-  }
-
-  private axis(m: number, a: number): AxisOracle {
-    const found = this.axes[m]?.[a];
-    if (found === undefined) throw new RangeError(`no axis ${a} in machine ${m}`);
-    return found;
-  }
-
+  readonly axis: (m: number, a: number) => AxisOracle;
+  /** Nodes of the machine cycle. */
+  readonly grid: (m: number) => Grid;
   /** Mass of motors and gearboxes of the axes that ride on an axis [kg]. */
-  carried(m: number, a: number, picks: readonly (AxisPick | undefined)[]): number {
-    const machine = this.problem.machines[m];
-    const riders = machine === undefined ? [] : ridersOf(machine, a).toSorted((x, y) => x - y);
-    return riders.reduce((sum, k) => {
-      const pick = picks[k];
-      return pick === undefined ? sum : sum + ridingMass(pick);
-    }, 0);
-  }
-
-  judge(m: number, a: number, pick: AxisPick, carried: number): PickVerdict {
-    const key = [m, a, carried, pickKey(pick)].join("|");
-    const known = this.verdicts.get(key);
-    if (known !== undefined) return known;
-    const made = this.axis(m, a).judge(pick, carried);
-    this.verdicts.set(key, made);
-    return made;
-  }
-
-  /** Power of a pick at the bus, without the fixed loss of its drive. */
-  power(m: number, a: number, pick: AxisPick, carried: number): PickPower {
-    const key = [m, a, carried, pickKey(pick)].join("|");
-    const known = this.powers.get(key);
-    if (known !== undefined) return known;
-    const oracle = this.axis(m, a);
-    const grid = oracle.axis.inCycle ? this.grids[m] : oracle.shaft(carried).sampled.grid;
-    if (grid === undefined) throw new RangeError(`no machine ${m}`);
-    const along = oracle.power(pick, carried, grid);
-    const { most, least, mean } = powerSum(along, 0, grid);
-    const made = { along: oracle.axis.inCycle ? along : null, most, least, mean };
-    this.powers.set(key, made);
-    return made;
-  }
-
-  private load(m: number, bus: Bus, axes: readonly AxisPick[]): BusLoad {
-    const machine = this.problem.machines[m];
-    const grid = this.grids[m];
-    if (machine === undefined || grid === undefined) throw new RangeError(`no machine ${m}`);
-    const key = [m, bus.id, ...axes.map(pickKey)].join("\n");
-    const known = this.loads.get(key);
-    if (known !== undefined) return known;
-    const drives = modulesOn(machine, bus, axes);
-    const fixed = drives.reduce((sum, { fixedLoss }) => sum + fixedLoss, 0);
-    const total = new Float64Array(grid.time.length);
-    const outside = { most: 0, least: 0, mean: 0 };
-    for (const [a, pick] of axes.entries()) {
-      if (machine.axes[a]?.bus !== bus.id) continue;
-      const { along, most, least, mean } = this.power(m, a, pick, this.carried(m, a, axes));
-      if (along === null) {
-        outside.most += Math.max(0, most);
-        outside.least += Math.min(0, least);
-        outside.mean += mean;
-      } else for (let k = 0; k < total.length; k++) total[k] = (total[k] ?? 0) + (along[k] ?? 0);
-    }
-    const drawn = powerSum(total, fixed + outside.most, grid);
-    const allInside = outside.most === 0 && outside.least === 0 && outside.mean === 0;
-    const made = {
-      drawn,
-      braked: allInside ? drawn : powerSum(total, fixed + outside.least, grid),
-      billed: allInside ? drawn : powerSum(total, fixed + outside.mean, grid),
-      drives,
-    };
-    if (this.loads.size > 4000) this.loads.clear();
-    this.loads.set(key, made);
-    return made;
-  }
-
+  readonly carried: (m: number, a: number, picks: readonly (AxisPick | undefined)[]) => number;
+  readonly judge: (m: number, a: number, pick: AxisPick, carried: number) => PickVerdict;
+  /** The same without looking whether the parts fit. */
+  readonly simulate: (m: number, a: number, pick: AxisPick, carried: number) => PickVerdict;
+  /** Mean power of a pick at the bus over all runs, without the fixed loss of its drive [W]. */
+  readonly meanPower: (m: number, a: number, pick: AxisPick, carried: number) => number;
+  /** Power of a pick at the bus in the normal cycle, without the fixed loss of its drive [W]. */
+  readonly power: (m: number, a: number, pick: AxisPick, carried: number) => PickPower;
+  readonly load: (m: number, bus: Bus, axes: AxisPicks) => BusLoad;
   /** Largest and mean power that a bus takes and gives back under some picks [W]. */
-  figures(
+  readonly figures: (
     m: number,
     bus: Bus,
-    axes: readonly AxisPick[],
-  ): { peak: number; mean: number; back: number; backMean: number } {
-    const { drawn, braked } = this.load(m, bus, axes);
-    return { peak: drawn.most, mean: drawn.taken, back: -Math.min(0, braked.least), backMean: braked.given };
-  }
-
+    axes: AxisPicks,
+  ) => { peak: number; mean: number; back: number; backMean: number };
   /** Mean supply input that is paid for [W]. */
-  input(m: number, bus: Bus, axes: readonly AxisPick[], { supply }: BusPick): number {
-    const { billed } = this.load(m, bus, axes);
-    return supply?.feedsBack === true ? billed.mean : billed.taken;
-  }
-
-  /** Limits of a bus; of braking without a resistor the way that leaves more room. */
-  busLimits(
-    m: number,
-    bus: Bus,
-    axes: readonly AxisPick[],
-    { supply, resistor }: BusPick,
-  ): { checks: Check[]; clash: boolean } {
-    if (supply === null) return { checks: [], clash: false };
-    const { site } = this.problem;
-    const load = this.load(m, bus, axes);
-    const margin = 1 + (this.problem.machines[m]?.powerMargin ?? 0);
-    const { high } = busVoltage(site, bus);
-    const { drawn, braked, drives } = load;
-    const chopper = supply.chopperVoltage ?? 0;
-    const peak = supply.feedsBack ? Math.max(drawn.most, -drawn.least) : drawn.most;
-    const checks = [
-      row("supply.peak_power", peak * margin, supply.peakPower),
-      row(
-        "supply.continuous_power",
-        (supply.feedsBack ? drawn.mean : drawn.taken) * margin,
-        supply.continuousPower * cabinetFactor(site),
-      ),
-      row(
-        "drive.bus_voltage",
-        Math.max(high, braked.least < 0 ? chopper : 0),
-        Math.min(...drives.map(({ busMax }) => busMax)),
-      ),
-    ];
-    const capacitance = drives.reduce((sum, drive) => sum + drive.capacitance, 0);
-    if (supply.maxCapacitance !== undefined) checks.push(row("supply.capacitance", capacitance, supply.maxCapacitance));
-    const resistorRows = (most: number, continuous: number): Check[] => [
-      row("resistor.peak_power", -braked.least * margin, most),
-      row("resistor.continuous_power", braked.given * margin, continuous * cabinetFactor(site)),
-    ];
-    if (resistor !== null) {
-      checks.push(
-        ...resistorRows(Math.min(resistor.peakPower, chopper ** 2 / resistor.resistance), resistor.continuousPower),
-      );
-    } else if (!supply.feedsBack) {
-      const room = Math.max(
-        0,
-        ((supply.capacitance + capacitance) * ((supply.chopperVoltage ?? high) ** 2 - high ** 2)) / 2,
-      );
-      const ways = [[row("supply.regeneration", braked.window * margin, room)]];
-      const { internalResistorPeak: most, internalResistorContinuous: mean } = supply;
-      if (most !== undefined && mean !== undefined) ways.push(resistorRows(most, mean));
-      const passing = ways.filter((way) => way.every(({ passes }) => passes));
-      const candidates = passing.length > 0 ? passing : ways;
-      checks.push(...(candidates.toSorted((x, y) => worst(x) - worst(y))[0] ?? []));
-    }
-    const clash = drives.some(
-      ({ busFamily }) => busFamily !== undefined && supply.busFamily !== undefined && busFamily !== supply.busFamily,
-    );
-    return { checks, clash };
-  }
-
+  readonly input: (m: number, bus: Bus, axes: AxisPicks, option: BusPick) => number;
+  /** Of two ways to brake without a resistor the one with a limit of the wanted name, else the roomier. */
+  readonly busLimits: (m: number, bus: Bus, axes: AxisPicks, option: BusPick, wanted?: LimitId) => BusVerdict;
   /** Money with given mean inputs by machine [W]. */
-  money(answer: readonly MachinePick[], inputs: readonly number[]): OrderMoney {
-    return moneyOf(this.problem, answer, inputs);
-  }
+  readonly money: (answer: readonly MachinePick[], inputs: readonly number[]) => OrderMoney;
+  readonly evaluate: (answer: readonly MachinePick[]) => OrderVerdict;
+}
 
-  evaluate(answer: readonly MachinePick[]): OrderVerdict {
-    const { machines } = this.problem;
-    const axes = answer.map(({ axes: picks }, m) =>
-      picks.map((pick, a) => this.judge(m, a, pick, this.carried(m, a, picks))),
-    );
-    const failed = axes
-      .flat()
-      .flatMap((verdict) => [
-        ...(verdict.unfit === null ? [] : [verdict.unfit]),
-        ...verdict.limits.filter(({ passes }) => !passes).map(({ id }) => id),
-        ...verdict.unchecked.filter(({ passes }) => !passes).map(({ id }) => id),
-      ]);
-    const inputs = answer.map(() => 0);
-    const buses: Check[][] = [];
-    for (const [m, machine] of machines.entries()) {
-      const own = answer[m];
-      for (const [b, bus] of machine.buses.entries()) {
-        const option = own?.buses[b];
-        if (own === undefined || option === undefined) continue;
-        const { checks, clash } = this.busLimits(m, bus, own.axes, option);
-        buses.push(checks);
-        failed.push(...checks.filter(({ passes }) => !passes).map(({ id }) => id), ...(clash ? ["bus_family"] : []));
-        inputs[m] = (inputs[m] ?? 0) + this.input(m, bus, own.axes, option);
-      }
-    }
-    const money = this.money(answer, inputs);
-    failed.push(...money.failed);
-    const near = [...axes.flat().map(({ limits }) => limits), ...buses].flat();
-    return {
-      feasible: failed.length === 0,
-      closeness: near.reduce(
-        (least, { utilisation }) => Math.min(least, Math.abs((utilisation ?? Infinity) - 1)),
-        Infinity,
-      ),
-      total: money.total,
-      money,
-      failed,
-      axes,
-      buses,
-    };
-  }
+const byPick = (m: number, a: number, pick: AxisPick, mass: number): string => [m, a, mass, pickKey(pick)].join("|");
+const byPicks = (m: number, bus: Bus, picks: AxisPicks): string => [m, bus.id, ...picks.map(pickKey)].join("\n");
+
+/** Steps of a machine cycle: at least so many between two borders of any motion, and so many in all. */
+export interface CycleSteps {
+  readonly least: number;
+  readonly whole: number;
+}
+
+/**
+ * @param steps - least sub-steps of each law piece
+ * @param cycle - steps of the machine cycle; absent: a tenth of `steps` between two borders, five times it in all
+ */
+export function orderOracle(
+  problem: Problem,
+  catalogue: Catalogue,
+  steps = 400,
+  cycle: CycleSteps = { least: Math.max(20, steps / 10), whole: steps * 5 },
+): OrderOracle {
+  const normal = normalOracle(problem, catalogue, steps, cycle);
+  const count = mostModes(problem);
+  if (count === 0) return normal;
+  const others = Array.from({ length: count }, (_, k) => normalOracle(inMode(problem, k), catalogue, steps, cycle));
+  const parts = { ...normal, ...overRuns(problem, [normal, ...others]) };
+  return { ...parts, evaluate: (answer) => verdictOf(parts, answer) };
+}
+
+/** The oracle of the machines' normal cycles alone. */
+function normalOracle(problem: Problem, catalogue: Catalogue, steps: number, cycle: CycleSteps): OrderOracle {
+  const axes = problem.machines.map((machine) => machine.axes.map((axis) => axisOracle(problem, machine, axis, steps)));
+  const grids = problem.machines.map((machine, m) => gridOfMachine(machine, axes[m] ?? [], cycle));
+  const axisAt: OrderOracle["axis"] = (m, a) => there(axes[m]?.[a], `axis ${a} in machine ${m}`);
+  const gridAt: OrderOracle["grid"] = (m) => there(grids[m], `machine ${m}`);
+  const machineAt = (m: number): Machine => there(problem.machines[m], `machine ${m}`);
+
+  const carriedBy: OrderOracle["carried"] = (m, a, picks) => carriedMass(machineAt(m), a, picks);
+  const judgeAt = kept(byPick, (m, a, pick, mass) => axisAt(m, a).judge(pick, mass));
+  const powerAt = kept(byPick, (m, a, pick, mass) => powerOf(axisAt(m, a), pick, mass, gridAt(m)));
+  const stops = problem.machines.map((): KnownStops => new Map());
+  const load = kept(
+    byPicks,
+    (m, bus, picks) => {
+      const on = picksOn(machineAt(m), bus, picks);
+      const powers = on.map(({ a, pick }) => powerAt(m, a, pick, carriedBy(m, a, picks)));
+      const carries = busLoad(gridAt(m), modulesOn(machineAt(m), bus, picks), powers);
+      const carried = (a: number, riding: AxisPicks): number => carriedBy(m, a, riding);
+      const own = { machine: machineAt(m), grid: gridAt(m), axis: (a: number) => axisAt(m, a), carried };
+      return withStop(carries, own.machine, worstStop(own, bus, picks, there(stops[m], `machine ${m}`)));
+    },
+    MOST_LOADS,
+  );
+  const parts = {
+    problem,
+    catalogue,
+    axis: axisAt,
+    grid: gridAt,
+    carried: carriedBy,
+    judge: judgeAt,
+    simulate: (m: number, a: number, pick: AxisPick, mass: number) => axisAt(m, a).simulate(pick, mass),
+    meanPower: (m: number, a: number, pick: AxisPick, mass: number) => powerAt(m, a, pick, mass).mean,
+    power: powerAt,
+    load,
+    ...busFiguresOf(problem, load),
+    money: (answer: readonly MachinePick[], inputs: readonly number[]) => moneyOf(problem, answer, inputs),
+  };
+  return { ...parts, evaluate: (answer) => verdictOf(parts, answer) };
+}
+
+/** A bus with its worst emergency stop, fixed losses of the drives taken off. */
+function withStop(load: BusLoad, { emergencyStopTime: time = 0 }: Machine, energy: number | undefined): BusLoad {
+  const fixed = load.drives.reduce((sum, { fixedLoss }) => sum + fixedLoss, 0);
+  return energy === undefined ? load : { ...load, stop: energy - fixed * time };
+}
+
+function there<T>(value: T | undefined, what: string): T {
+  if (value === undefined) throw new RangeError(`no ${what}`);
+  return value;
+}
+
+function gridOfMachine(machine: Machine, axes: readonly AxisOracle[], { least, whole }: CycleSteps): Grid {
+  const inside = axes.filter(({ axis }) => axis.inCycle).map(({ motion }) => motion);
+  return gridOf(inside, machine.cycle, least, whole);
+}
+
+/** The axes of a bus with their picks. */
+function picksOn({ axes }: Machine, bus: Bus, picks: AxisPicks): { a: number; pick: AxisPick }[] {
+  return picks.flatMap((pick, a) => (axes[a]?.bus === bus.id ? [{ a, pick }] : []));
+}
+
+/** A function that keeps what it has worked out, by a key; at most so many, then it forgets them. */
+function kept<Args extends readonly unknown[], T>(
+  key: (...args: Args) => string,
+  make: (...args: Args) => T,
+  most = Infinity,
+): (...args: Args) => T {
+  const known = new Map<string, T>();
+  return (...args) => {
+    const name = key(...args);
+    const found = known.get(name);
+    if (found !== undefined) return found;
+    const made = make(...args);
+    if (known.size > most) known.clear();
+    known.set(name, made);
+    return made;
+  };
+}
+
+/** Loads hold a long list each. */
+const MOST_LOADS = 4000;
+
+function carriedMass(machine: Machine, a: number, picks: readonly (AxisPick | undefined)[]): number {
+  const riders = ridersOf(machine, a).toSorted((x, y) => x - y);
+  return riders.reduce((sum, k) => {
+    const pick = picks[k];
+    return pick === undefined ? sum : sum + ridingMass(pick);
+  }, 0);
+}
+
+function powerOf(oracle: AxisOracle, pick: AxisPick, carried: number, cycle: Grid): PickPower {
+  const { inCycle } = oracle.axis;
+  const grid = inCycle ? cycle : oracle.shaft(carried).sampled.grid;
+  const along = oracle.power(pick, carried, grid);
+  const { most, least, mean } = powerSum(along, 0, grid);
+  return { along: inCycle ? along : null, most, least, mean };
+}
+
+function busFiguresOf(
+  { site, machines }: Problem,
+  load: OrderOracle["load"],
+): Pick<OrderOracle, "figures" | "input" | "busLimits"> {
+  return {
+    busLimits: (m, bus, axes, option, wanted) => {
+      if (option.supply === null) return { checks: [], clash: false };
+      const margin = 1 + (machines[m]?.powerMargin ?? 0);
+      return busVerdict(load(m, bus, axes), option, { site, ...busVoltage(site, bus), margin }, wanted);
+    },
+    figures: (m, bus, axes) => {
+      const { drawn, braked } = load(m, bus, axes);
+      return { peak: drawn.most, mean: drawn.taken, back: -Math.min(0, braked.least), backMean: braked.given };
+    },
+    input: (m, bus, axes, { supply }) => {
+      const { billed } = load(m, bus, axes);
+      return supply?.feedsBack === true ? billed.mean : billed.taken;
+    },
+  };
+}
+
+/** Everything the oracle can say of an answer, and what fails. */
+function verdictOf(oracle: Omit<OrderOracle, "evaluate">, answer: readonly MachinePick[]): OrderVerdict {
+  const axes = answer.map(({ axes: picks }, m) =>
+    picks.map((pick, a) => oracle.judge(m, a, pick, oracle.carried(m, a, picks))),
+  );
+  const buses = answer.flatMap((own, m) => busesOf(oracle, m, own));
+  const inputs = answer.map((own, m) => inputOf(oracle, m, own));
+  const money = oracle.money(answer, inputs);
+  const checks = buses.map((bus) => bus.checks);
+  const failed = [...axes.flat().flatMap(failuresOf), ...buses.flatMap(busFailures), ...money.failed];
+  const near = [...axes.flat().map(({ limits }) => limits), ...checks].flat();
+  return {
+    feasible: failed.length === 0,
+    closeness: near.reduce((least, { utilisation: u }) => Math.min(least, Math.abs((u ?? Infinity) - 1)), Infinity),
+    total: money.total,
+    money,
+    failed,
+    axes,
+    buses: checks,
+  };
+}
+
+function failuresOf({ unfit, limits, unchecked }: PickVerdict): string[] {
+  const bad = [...limits, ...unchecked].filter(({ passes }) => !passes).map(({ id }) => id);
+  return unfit === null ? bad : [unfit, ...bad];
+}
+
+function busFailures({ checks, clash }: BusVerdict): string[] {
+  return [...checks.filter(({ passes }) => !passes).map(({ id }) => id), ...(clash ? ["bus_family"] : [])];
+}
+
+function busesOf({ problem, busLimits }: Omit<OrderOracle, "evaluate">, m: number, own: MachinePick): BusVerdict[] {
+  return (problem.machines[m]?.buses ?? []).flatMap((bus, b) => {
+    const option = own.buses[b];
+    return option === undefined ? [] : [busLimits(m, bus, own.axes, option)];
+  });
+}
+
+/** Mean supply input of a machine that is paid for [W]. */
+function inputOf({ problem, input }: Omit<OrderOracle, "evaluate">, m: number, own: MachinePick): number {
+  return (problem.machines[m]?.buses ?? []).reduce((sum, bus, b) => {
+    const option = own.buses[b];
+    return option === undefined ? sum : sum + input(m, bus, own.axes, option);
+  }, 0);
 }

@@ -1,10 +1,11 @@
-import type { Drive, Gearbox, Inductor, Motor, PartBase } from "../machine/catalogue.ts";
+import type { Drive, Gearbox, Inductor, Motor } from "../machine/catalogue.ts";
 import type { LimitId } from "../machine/limit.ts";
-import type { Axis, Bus, Machine, Problem, Site } from "../machine/problem.ts";
-import { betaOf, type Duty, dutyOf, hotResistance, motorSideInertia, motorTorque, ratioOf } from "./duty.ts";
-import { fullest, hottest } from "./heat.ts";
-import { type AxisMotion, type Grid, gridOf, motionOf, type Sampled, sampled } from "./motion.ts";
-import { type Shaft, shaftOf } from "./shaft.ts";
+import type { Axis, Bus, Site } from "../machine/problem.ts";
+import { betaOf, type Duty, motorSideInertia, ratioOf } from "./duty.ts";
+import { fullest, warmth } from "./heat.ts";
+import { mechanismFindings, resonanceFindings, rippleFindings, shaftFindings } from "./mechanism.ts";
+import { type Finding, restFindings } from "./rest.ts";
+import type { Shaft } from "./shaft.ts";
 
 /** What is bought for one axis. */
 export interface AxisPick {
@@ -65,49 +66,12 @@ export function check(id: LimitId, demand: number, allowed: number, relax: numbe
 }
 
 /** Does the axis need a holding brake with this static torque at the motor? */
-function needsBrake(axis: Axis, staticTorqueAtMotor: number): boolean {
+export function needsBrake(axis: Axis, staticTorqueAtMotor: number): boolean {
   return axis.needs.brake ?? staticTorqueAtMotor > 1e-6;
 }
 
-const names = (list: readonly string[], part: PartBase): boolean => list.includes(part.part);
-
-/** First reason why the parts do not fit together or are not allowed on this axis; null: none. */
-function unfitReason(problem: Problem, axis: Axis, pick: AxisPick, static0: number): string | null {
-  const { motor, gearbox, drive, inductor } = pick;
-  const { needs, allow } = axis;
-  const parts = [motor, gearbox, drive, inductor].filter((part) => part !== null);
-  if (parts.some((part) => names(problem.forbid.parts, part))) return "forbidden part";
-  if (parts.some((part) => problem.forbid.makers.includes(part.maker))) return "forbidden maker";
-  if (allow.makers !== undefined && parts.some((part) => !allow.makers?.includes(part.maker))) return "maker";
-  if (allow.motors !== undefined && !names(allow.motors, motor)) return "motor not listed";
-  if (allow.drives !== undefined && !names(allow.drives, drive)) return "drive not listed";
-  if (allow.constructions !== undefined && !allow.constructions.includes(motor.construction)) return "construction";
-  if (gearbox === null && !allow.gearless) return "gearless";
-  if (gearbox !== null) {
-    if (allow.gearboxes !== undefined && !names(allow.gearboxes, gearbox)) return "gearbox not listed";
-    if (allow.gearboxKinds !== undefined && !allow.gearboxKinds.includes(gearbox.style)) return "gearbox kind";
-    if (!gearbox.motorFrames.map((f) => f.trim()).includes(motor.frame.trim())) return "frame";
-    if (allow.ratios !== undefined && (gearbox.ratio < allow.ratios[0] || gearbox.ratio > allow.ratios[1]))
-      return "ratio";
-  }
-  if (needs.feedback !== undefined && !needs.feedback.includes(motor.feedback)) return "feedback wanted";
-  if (!drive.feedback.includes(motor.feedback)) return "feedback of the drive";
-  if (motor.feedback === "encoder-incremental" && needsBrake(axis, static0 / ratioOf(gearbox))) return "alignment move";
-  if (needs.ip !== undefined && (motor.ip === undefined || !needs.ip.includes(motor.ip))) return "ip";
-  if (needs.maxLength !== undefined && motor.length > needs.maxLength) return "length";
-  if (needs.maxWidth !== undefined && motor.width > needs.maxWidth) return "width";
-  const byKind: Record<string, PartBase | null> = { motor, gearbox, drive, inductor };
-  for (const [key, wanted] of Object.entries(needs.match)) {
-    const [kind = "", column = ""] = key.split(".");
-    const part = byKind[kind];
-    if (part !== null && part !== undefined && !wanted.includes((part.texts[column] ?? "").trim()))
-      return `match ${key}`;
-  }
-  return null;
-}
-
 /** Current at a motor torque [A rms], linear. */
-function currentOf(motor: Motor, torque: number, cosine: number): number {
+export function currentOf(motor: Motor, torque: number, cosine: number): number {
   return Math.abs(torque) / (motor.torqueConstant * cosine);
 }
 
@@ -122,79 +86,132 @@ function saturatedCurrent(motor: Motor, torque: number, cosine: number): number 
 }
 
 /** Collects the limits of one pick. */
-class Sheet {
-  readonly limits: Check[] = [];
-  readonly unchecked: { id: LimitId; missing: string; passes: boolean }[] = [];
-  private readonly axis: Axis;
-  constructor(axis: Axis) {
-    this.axis = axis;
-  }
-  add(id: LimitId, demand: number, allowed: number): void {
-    this.limits.push(check(id, demand, allowed, this.axis.needs.relax[id]));
-  }
+interface Sheet {
+  readonly limits: Check[];
+  readonly unchecked: { id: LimitId; missing: string; passes: boolean }[];
+  readonly add: (id: LimitId, demand: number, allowed: number) => void;
   /** A value is missing: fails where the problem asks for the limit, or rejects every unknown. */
-  unknown(id: LimitId, missing: string, asked: boolean): void {
-    const lifted = this.axis.needs.relax[id] === null;
-    this.unchecked.push({ id, missing, passes: lifted || !(asked || this.axis.needs.rejectUnknown) });
-  }
+  readonly unknown: (id: LimitId, missing: string, asked: boolean) => void;
+  readonly addAll: (findings: readonly Finding[]) => void;
 }
 
-/** Highest temperature of the winding once every cycle is like the last [°C]. */
-function hottestWinding(site: Site, motor: Motor, duty: Duty, cosine: number): number {
+function sheetOf({ needs }: Axis): Sheet {
+  const limits: Check[] = [];
+  const unchecked: { id: LimitId; missing: string; passes: boolean }[] = [];
+  const add: Sheet["add"] = (id, demand, allowed) => limits.push(check(id, demand, allowed, needs.relax[id]));
+  const unknown: Sheet["unknown"] = (id, missing, asked) => {
+    const lifted = needs.relax[id] === null;
+    unchecked.push({ id, missing, passes: lifted || !(asked || needs.rejectUnknown) });
+  };
+  const addAll: Sheet["addAll"] = (findings) => {
+    for (const finding of findings) {
+      if ("missing" in finding) unknown(finding.id, finding.missing, finding.asked);
+      else add(finding.id, finding.demand, finding.allowed);
+    }
+  };
+  return { limits, unchecked, add, unknown, addAll };
+}
+
+/** Temperature of the winding at every node once every cycle is like the last [°C]; null without its time constant. */
+export function windingTemperatures(site: Site, motor: Motor, duty: Duty, cosine: number): Float64Array | null {
+  if (motor.windingTime === undefined) return null;
   const full = (motor.stallTorque * altitudeFactor(site)) ** 2;
   const share = (torque2: number, speed2: number): number => (torque2 / cosine ** 2 + betaOf(motor) * speed2) / full;
   const { time, heat } = duty.squareTorque;
   const steps = { time, heat: heat.map((torque2, k) => share(torque2, duty.squareSpeed.heat[k] ?? 0)) };
-  const body = { winding: motor.windingTime ?? 0, housing: motor.housingTime, share: motor.windingShare };
-  const used = hottest(steps, body, share(duty.rmsTorque ** 2, duty.rmsSpeed ** 2));
-  return site.ambient + (motor.windingLimit - motor.referenceAmbient) * used;
+  const body = { winding: motor.windingTime, housing: motor.housingTime, share: motor.windingShare };
+  const used = warmth(steps, body, share(duty.rmsTorque ** 2, duty.rmsSpeed ** 2));
+  return used.map((one) => site.ambient + (motor.windingLimit - motor.referenceAmbient) * one);
 }
 
-function motorLimits(
-  sheet: Sheet,
-  site: Site,
-  axis: Axis,
-  pick: AxisPick,
-  shaft: Shaft,
-  duty: Duty,
-  low: number,
-): void {
-  const { motor, gearbox } = pick;
-  const { needs } = axis;
-  const i = ratioOf(gearbox);
+/** What the limits of one pick are worked out from. */
+interface Seen {
+  readonly site: Site;
+  readonly axis: Axis;
+  readonly pick: AxisPick;
+  readonly shaft: Shaft;
+  readonly duty: Duty;
+  /** Lowest and highest voltage of the bus without chopper [V]. */
+  readonly low: number;
+  readonly high: number;
+}
+
+function motorLimits(sheet: Sheet, seen: Seen): void {
+  heatLimits(sheet, seen);
+  peakLimits(sheet, seen);
+  inertiaLimits(sheet, seen);
+  smoothnessLimits(sheet, seen);
+  restLimits(sheet, seen);
+}
+
+function highest(values: Float64Array): number {
+  return values.reduce((most, value) => Math.max(most, value));
+}
+
+function heatLimits(sheet: Sheet, { site, axis: { needs }, pick: { motor }, duty }: Seen): void {
   const cosine = Math.cos(needs.commutationError);
   const heat = Math.sqrt(duty.rmsTorque ** 2 + betaOf(motor) * duty.rmsSpeed ** 2);
   const derated = motor.stallTorque * cosine * ambientFactor(site, motor) * altitudeFactor(site);
   sheet.add("motor.continuous_torque", heat * (1 + needs.torqueMargin), derated);
+  const winding = windingTemperatures(site, motor, duty, cosine);
+  if (winding === null) sheet.unknown("motor.winding_temperature", "winding_time", false);
+  else sheet.add("motor.winding_temperature", highest(winding), motor.windingLimit);
+}
+
+function peakLimits(sheet: Sheet, { axis: { needs }, pick: { motor }, duty, low }: Seen): void {
+  const cosine = Math.cos(needs.commutationError);
   sheet.add("motor.peak_torque", duty.peakTorque * (1 + needs.peakMargin), motor.peakTorque * cosine);
   if (duty.atSpeed === null) sheet.unknown("motor.torque_at_speed", "peak_knee_speed", false);
   else sheet.add("motor.torque_at_speed", duty.atSpeed.torque * (1 + needs.peakMargin), duty.atSpeed.envelope * cosine);
   sheet.add("motor.speed", duty.topSpeed * (1 + needs.speedMargin), motor.maxSpeed);
   sheet.add("motor.voltage", duty.voltage, (low / Math.SQRT2) * (1 - needs.voltageReserve));
-  if (motor.windingTime === undefined) sheet.unknown("motor.winding_temperature", "winding_time", false);
-  else sheet.add("motor.winding_temperature", hottestWinding(site, motor, duty, cosine), motor.windingLimit);
+}
 
-  const reflected = (mass: number): number => (axis.mechanism.inertia + mass * shaft.kappa ** 2) / i ** 2;
+/** Inertia of the mechanism and of a load at its shaft, at the motor [kg·m²]. */
+function reflected({ axis, pick }: Seen, load: number): number {
+  return (axis.mechanism.inertia + load) / ratioOf(pick.gearbox) ** 2;
+}
+
+function inertiaLimits(sheet: Sheet, seen: Seen): void {
+  const { axis, pick, shaft } = seen;
+  const { motor, gearbox } = pick;
+  const { needs } = axis;
   const rotor = motor.rotorInertia + motor.brakeInertia;
   const beside = (gearbox?.inertia ?? 0) + axis.mechanism.couplingInertia;
   if (needs.inertiaRatio !== null)
-    sheet.add("motor.inertia_ratio", (beside + reflected(shaft.mostMass)) / rotor, needs.inertiaRatio);
+    sheet.add("motor.inertia_ratio", (beside + reflected(seen, shaft.mostLoad)) / rotor, needs.inertiaRatio);
+}
 
+function smoothnessLimits(sheet: Sheet, seen: Seen): void {
+  const { axis, pick, shaft } = seen;
+  const { motor, gearbox } = pick;
+  const { needs } = axis;
+  const i = ratioOf(gearbox);
   const detent = motor.detentTorque;
   if (needs.detent !== undefined) {
     if (detent === undefined) sheet.unknown("motor.detent", "detent_torque", true);
-    else sheet.add("motor.detent", (detent * i) / shaft.kappa, needs.detent);
+    else sheet.add("motor.detent", (detent * i) / shaft.leastKappa, needs.detent);
   }
   if (needs.speedRipple !== undefined && needs.smoothFrom !== undefined) {
     if (detent === undefined) sheet.unknown("motor.speed_ripple", "detent_torque", true);
     else if (detent !== 0 && motor.detents === undefined) sheet.unknown("motor.speed_ripple", "detents", true);
-    else {
-      const total = motorSideInertia(axis, motor, gearbox) + reflected(shaft.leastMass);
-      const slow = (i * needs.smoothFrom) / shaft.kappa;
-      const ripple = detent === 0 ? 0 : detent / (total * (motor.detents ?? 1) * slow ** 2);
-      sheet.add("motor.speed_ripple", ripple, needs.speedRipple);
-    }
+    else sheet.add("motor.speed_ripple", speedRipple(seen, needs.smoothFrom), needs.speedRipple);
   }
+}
+
+/** T_d/(J·N_d·ω²) at the slowest smooth speed, with the least load. */
+function speedRipple(seen: Seen, smoothFrom: number): number {
+  const { axis, pick, shaft } = seen;
+  const { motor, gearbox } = pick;
+  const { detentTorque: detent = 0 } = motor;
+  const total = motorSideInertia(axis, motor, gearbox) + reflected(seen, shaft.leastLoad);
+  const slow = (ratioOf(gearbox) * smoothFrom) / shaft.kappa;
+  return detent === 0 ? 0 : detent / (total * (motor.detents ?? 1) * slow ** 2);
+}
+
+function restLimits(sheet: Sheet, { axis, pick: { motor, gearbox }, shaft }: Seen): void {
+  const { needs } = axis;
+  const i = ratioOf(gearbox);
   const held = shaft.staticTorque / i;
   if (needsBrake(axis, held)) {
     const row = check("motor.brake", held * needs.brakeFactor, motor.brakeTorque ?? 0, needs.relax["motor.brake"]);
@@ -207,8 +224,7 @@ function motorLimits(
   }
 }
 
-function gearboxLimits(sheet: Sheet, axis: Axis, gearbox: Gearbox, shaft: Shaft, duty: Duty): void {
-  const { needs } = axis;
+function gearboxLimits(sheet: Sheet, gearbox: Gearbox, { axis: { needs }, shaft, duty }: Seen): void {
   sheet.add("gearbox.peak_torque", duty.outputPeak * needs.gearboxShock, gearbox.accelerationTorque);
   sheet.add("gearbox.mean_torque", duty.outputMean, gearbox.ratedTorque);
   if (gearbox.emergencyTorque === undefined) sheet.unknown("gearbox.emergency_torque", "emergency_torque", false);
@@ -218,9 +234,8 @@ function gearboxLimits(sheet: Sheet, axis: Axis, gearbox: Gearbox, shaft: Shaft,
   if (needs.backlash !== undefined) sheet.add("gearbox.backlash", gearbox.backlash * shaft.kappa, needs.backlash);
 }
 
-function driveLimits(sheet: Sheet, site: Site, axis: Axis, pick: AxisPick, duty: Duty, high: number): void {
+function driveLimits(sheet: Sheet, { site, axis: { needs }, pick, duty, high }: Seen): void {
   const { motor, drive, inductor } = pick;
-  const { needs } = axis;
   const cosine = Math.cos(needs.commutationError);
   const rms = currentOf(motor, duty.rmsTorque, cosine);
   sheet.add("drive.continuous_current", rms * (1 + needs.currentMargin), drive.continuousCurrent * cabinetFactor(site));
@@ -243,6 +258,18 @@ function driveLimits(sheet: Sheet, site: Site, axis: Axis, pick: AxisPick, duty:
   if (inductor !== null) sheet.add("inductor.continuous_current", rms, inductor.continuousCurrent);
 }
 
+/** Limits of standing still, of shafts and of the mechanism. */
+function furtherFindings({ site, axis, pick: { motor, gearbox, drive }, shaft }: Seen): Finding[] {
+  const derating = Math.cos(axis.needs.commutationError) * ambientFactor(site, motor) * altitudeFactor(site);
+  return [
+    ...restFindings(shaft, motor, ratioOf(gearbox), derating),
+    ...mechanismFindings(axis, shaft),
+    ...rippleFindings(axis, drive),
+    ...shaftFindings(axis, shaft, { motor, gearbox }),
+    ...resonanceFindings(axis, shaft, gearbox),
+  ];
+}
+
 /** Largest utilisation of a list of checks against what each tolerates; Infinity where one fails without a number. */
 function worstOf(checks: readonly Check[], relax: Axis["needs"]["relax"]): number {
   const shares = checks.map(({ id, utilisation }) => {
@@ -253,108 +280,20 @@ function worstOf(checks: readonly Check[], relax: Axis["needs"]["relax"]): numbe
   return Math.max(0, ...shares);
 }
 
-/** Judges picks of one axis; keeps what only depends on the axis and the carried mass. */
-export class AxisOracle {
-  readonly motion: AxisMotion;
-  readonly axis: Axis;
-  private readonly problem: Problem;
-  private readonly voltage: { low: number; high: number };
-  private readonly own: Grid;
-  private readonly shafts = new Map<string, Shaft>();
-  private readonly motions = new Map<Grid, Sampled>();
-  private readonly duties = new Map<string, Duty>();
-
-  /** @param steps - least sub-steps of each piece */
-  constructor(problem: Problem, machine: Machine, axis: Axis, steps = 400) {
-    const bus = machine.buses.find(({ id }) => id === axis.bus);
-    if (bus === undefined) throw new Error(`axis ${axis.id} names no bus`);
-    this.problem = problem;
-    this.axis = axis;
-    this.voltage = busVoltage(problem.site, bus);
-    this.motion = motionOf(axis, machine.cycle);
-    this.own = gridOf([this.motion], this.motion.period, steps, steps);
-  }
-
-  shaft(carried: number, grid: Grid = this.own): Shaft {
-    const key = `${grid === this.own ? "own" : "bus"} ${carried}`;
-    const known = this.shafts.get(key);
-    if (known !== undefined && known.sampled.grid === grid) return known;
-    const motion = this.motions.get(grid) ?? sampled(this.motion, grid);
-    this.motions.set(grid, motion);
-    const made = shaftOf(this.axis, carried, motion);
-    this.shafts.set(key, made);
-    return made;
-  }
-
-  private duty(pick: AxisPick, carried: number): Duty {
-    const series = pick.inductor?.inductance ?? 0;
-    const { motor, gearbox } = pick;
-    const key = [motor.maker, motor.part, gearbox?.maker, gearbox?.part, series, carried].join("|");
-    const known = this.duties.get(key);
-    if (known !== undefined) return known;
-    const made = dutyOf(this.axis, this.shaft(carried), motor, gearbox, series);
-    this.duties.set(key, made);
-    return made;
-  }
-
-  /** Every limit of a pick that needs neither the supply nor the other axes. */
-  judge(pick: AxisPick, carried: number): PickVerdict {
-    const shaft = this.shaft(carried);
-    const low = pick.drive.busMin !== undefined && pick.drive.busMin > this.voltage.low;
-    const unfit =
-      unfitReason(this.problem, this.axis, pick, shaft.staticTorque) ?? (low ? "bus voltage too low" : null);
-    if (unfit !== null) return { passes: false, unfit, limits: [], unchecked: [], worst: Infinity };
-    const duty = this.duty(pick, carried);
-    const sheet = new Sheet(this.axis);
-    motorLimits(sheet, this.problem.site, this.axis, pick, shaft, duty, this.voltage.low);
-    if (pick.gearbox !== null) gearboxLimits(sheet, this.axis, pick.gearbox, shaft, duty);
-    driveLimits(sheet, this.problem.site, this.axis, pick, duty, this.voltage.high);
-    const known = sheet.unchecked.every(({ passes }) => passes);
-    return {
-      passes: known && sheet.limits.every(({ passes }) => passes),
-      unfit: null,
-      limits: sheet.limits,
-      unchecked: sheet.unchecked,
-      worst: known ? worstOf(sheet.limits, this.axis.needs.relax) : Infinity,
-    };
-  }
-
-  /**
-   * Electrical power at the bus at every node, without the drive's fixed loss [W].
-   *
-   * P = τω + 3·R_hot·I² + 3·R_hot·β·ω²/Kt² + loss_per_amp·I
-   *
-   * @param grid - nodes of the machine cycle, or of the axis's own period
-   */
-  power(pick: AxisPick, carried: number, grid: Grid = this.own): Float64Array {
-    const shaft = this.shaft(carried, grid);
-    const { motor, gearbox, drive } = pick;
-    const cosine = Math.cos(this.axis.needs.commutationError);
-    const copper = 3 * hotResistance(motor);
-    const speedLoss = (copper * betaOf(motor)) / motor.torqueConstant ** 2;
-    const i = ratioOf(gearbox);
-    return Float64Array.from(shaft.torque, (torque, k) => {
-      const at = { torque, acceleration: shaft.acceleration[k] ?? 0, direction: shaft.direction[k] ?? 0 };
-      const own = motorTorque(this.axis, motor, gearbox, at);
-      const speed = i * (shaft.speed[k] ?? 0);
-      const current = currentOf(motor, own, cosine);
-      return own * speed + copper * current ** 2 + speedLoss * speed ** 2 + drive.lossPerAmp * current;
-    });
-  }
-}
-
-/** One pick, judged once. */
-export function evaluatePick(
-  problem: Problem,
-  machine: Machine,
-  axis: Axis,
-  pick: AxisPick,
-  carried: number,
-): PickVerdict & { readonly power: Float64Array; readonly grid: Grid } {
-  const oracle = new AxisOracle(problem, machine, axis);
+/** What the simulation says of one pick whose parts fit together. */
+export function pickVerdict(seen: Seen): PickVerdict {
+  const { axis, pick } = seen;
+  const sheet = sheetOf(axis);
+  motorLimits(sheet, seen);
+  if (pick.gearbox !== null) gearboxLimits(sheet, pick.gearbox, seen);
+  driveLimits(sheet, seen);
+  sheet.addAll(furtherFindings(seen));
+  const known = sheet.unchecked.every(({ passes }) => passes);
   return {
-    ...oracle.judge(pick, carried),
-    power: oracle.power(pick, carried),
-    grid: oracle.shaft(carried).sampled.grid,
+    passes: known && sheet.limits.every(({ passes }) => passes),
+    unfit: null,
+    limits: sheet.limits,
+    unchecked: sheet.unchecked,
+    worst: known ? worstOf(sheet.limits, axis.needs.relax) : Infinity,
   };
 }

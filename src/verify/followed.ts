@@ -66,8 +66,11 @@ function cut({ length, at }: FollowedStretch): FollowedStretch[] {
   const grid = 512;
   const borders = [0];
   const time = (k: number): number => length * Math.min(1 - 1e-6, Math.max(1e-6, k / grid));
+  let last = time(0);
   for (let k = 0; k < grid; k++) {
-    let [low, high] = [time(k), time(k + 1)];
+    let [low, high] = [last, time(k + 1)];
+    // A speed that is 0 just at a node has its sign change before the next.
+    if (at(high).v !== 0) last = high;
     if (at(low).v * at(high).v >= 0) continue;
     for (let step = 0; step < 80; step++) {
       const middle = (low + high) / 2;

@@ -30,15 +30,23 @@ function settledStates(steps: HeatSteps, tau: number): Float64Array {
   return walked(steps, fromZero / (1 - (fromOne - fromZero)), tau);
 }
 
-/** Largest w·x_w + (1 − w)·x_h of a winding and its housing; without a housing its mean. */
-export function hottest(
-  steps: HeatSteps,
-  { winding, housing, share }: { winding: number; housing: number | undefined; share: number },
-  mean: number,
-): number {
+/** A winding in its housing: time constants [s], and the winding's share of the rise. */
+export interface HeatBody {
+  readonly winding: number;
+  readonly housing: number | undefined;
+  readonly share: number;
+}
+
+/** w·x_w + (1 − w)·x_h of a winding and its housing at every node; without a housing its mean. */
+export function warmth(steps: HeatSteps, { winding, housing, share }: HeatBody, mean: number): Float64Array {
   const first = settledStates(steps, winding);
   const second = housing === undefined ? undefined : settledStates(steps, housing);
-  return first.reduce((most, state, k) => Math.max(most, share * state + (1 - share) * (second?.[k] ?? mean)), 0);
+  return first.map((state, k) => share * state + (1 - share) * (second?.[k] ?? mean));
+}
+
+/** Largest w·x_w + (1 − w)·x_h. */
+export function hottest(steps: HeatSteps, body: HeatBody, mean: number): number {
+  return warmth(steps, body, mean).reduce((most, state) => Math.max(most, state), 0);
 }
 
 /** Largest state of a first-order body. */

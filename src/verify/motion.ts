@@ -1,4 +1,4 @@
-import type { Axis, MoveSegment, RunSegment, Segment } from "../machine/problem.ts";
+import type { Axis, FollowTable, MoveSegment, RunSegment, Segment } from "../machine/problem.ts";
 import { followedStretches } from "./followed.ts";
 import { type LawPiece, type LawShares, lawPeaks, lawPieces } from "./motion-law.ts";
 
@@ -20,6 +20,9 @@ export interface Piece {
   readonly direction: number;
   /** Index of the segment; −1 in the rest of the cycle after the list. */
   readonly segment: number;
+  /** Time since the segment began, and since the list of segments did, at machine time t [s]. */
+  readonly since: (t: number) => number;
+  readonly listed: (t: number) => number;
 }
 
 /** The motion of an axis over its period. */
@@ -70,17 +73,18 @@ function softByLimits(s: number, v: number, a: number, j: number): { time: numbe
   return { time, shares: { accelerate: ta / time, decelerate: ta / time, jerk: tj / ta } };
 }
 
+function sharesOf({ accelerate, decelerate, jerk }: MoveSegment): LawShares {
+  return {
+    accelerate: accelerate ?? REST.accelerate,
+    decelerate: decelerate ?? REST.decelerate,
+    jerk: jerk ?? REST.jerk,
+  };
+}
+
 /** Time, pieces of a move, whether given by time or by limits. */
 function planMove(move: MoveSegment): { time: number; law: LawPiece[] } {
   const s = Math.abs(move.distance);
-  if (move.time !== undefined) {
-    const shares = {
-      accelerate: move.accelerate ?? REST.accelerate,
-      decelerate: move.decelerate ?? REST.decelerate,
-      jerk: move.jerk ?? REST.jerk,
-    };
-    return { time: move.time, law: lawPieces(move.law, shares) };
-  }
+  if (move.time !== undefined) return { time: move.time, law: lawPieces(move.law, sharesOf(move)) };
   const v = move.maxSpeed ?? Infinity;
   const a = move.maxAcceleration ?? Infinity;
   const j = move.maxJerk ?? Infinity;
@@ -157,11 +161,14 @@ function segmentRaws(
   return followedStretches(segment.table, { q: q0, v: v0 }, isWhole).map((own) => ({ ...own, segment: index }));
 }
 
+function tableOf(segment: Segment | undefined): FollowTable | undefined {
+  return segment?.kind === "follow" ? segment.table : undefined;
+}
+
 /** All stretches in list time, the list beginning at position 0 or at the first position of its table. */
 function listRaws({ motion: segments, inCycle }: Axis, cycle: number): Raw[] {
   const raws: Raw[] = [];
-  const [first] = segments;
-  const table = first?.kind === "follow" ? first.table : undefined;
+  const table = tableOf(segments[0]);
   const fills = !inCycle || Math.abs((table?.times.at(-1) ?? 0) - cycle) < 1e-9 * cycle;
   let q = table?.of === "position" ? (table.values[0] ?? 0) : 0;
   let v = endSpeed(segments.at(-1));
@@ -175,8 +182,35 @@ function listRaws({ motion: segments, inCycle }: Axis, cycle: number): Raw[] {
   return raws;
 }
 
+/** A stretch with the time at which its segment began, and at which it begins in the list itself [s]. */
+interface Timed extends Raw {
+  readonly since: number;
+  readonly listed: number;
+}
+
+/** Stretches one after the other, cut at the rows of the tables of force that count on them. */
+function timed({ load, motion }: Axis, raws: readonly Raw[]): Timed[] {
+  let [listed, began, segment] = [0, 0, -2];
+  return raws.flatMap((raw) => {
+    if (raw.segment !== segment) began = listed;
+    segment = raw.segment;
+    const rows = [
+      ...(load.forceTable?.times ?? []).map((row) => row - listed),
+      ...(motion[segment]?.forceTable?.times ?? []).map((row) => row - (listed - began)),
+    ].filter((row) => row > 1e-9 * raw.length && row < (1 - 1e-9) * raw.length);
+    const [from, start] = [listed, began];
+    listed += raw.length;
+    const borders = [0, ...rows.toSorted((a, b) => a - b), raw.length];
+    return borders.slice(1).map((to, k) => {
+      const cut = borders[k] ?? 0;
+      const at = (s: number): State => raw.at(cut + s);
+      return { segment: raw.segment, length: to - cut, at, since: from - start + cut, listed: from + cut };
+    });
+  });
+}
+
 /** Cuts a stretch that begins at machine time t0 at the ends of the period. */
-function placed(raw: Raw, t0: number, period: number): Piece[] {
+function placed(raw: Timed, t0: number, period: number): Piece[] {
   const speed = raw.at(raw.length / 2).v;
   const piece = (begin: number, end: number, shift: number): Piece => ({
     begin,
@@ -184,6 +218,8 @@ function placed(raw: Raw, t0: number, period: number): Piece[] {
     segment: raw.segment,
     direction: Math.sign(speed),
     at: (t) => raw.at(Math.min(raw.length, Math.max(0, t - shift))),
+    since: (t) => raw.since + t - shift,
+    listed: (t) => raw.listed + t - shift,
   });
   const begin = ((t0 % period) + period) % period;
   const end = begin + raw.length;
@@ -207,7 +243,7 @@ export function motionOf(axis: Axis, cycle: number): AxisMotion {
   if (rest > 1e-9 * period) raws.push({ segment: -1, length: rest, at: () => ({ q: held, v: 0, a: 0 }) });
   const pieces: Piece[] = [];
   let t = axis.inCycle ? axis.start : 0;
-  for (const raw of raws) {
+  for (const raw of timed(axis, raws)) {
     pieces.push(...placed(raw, t, period));
     t += raw.length;
   }
@@ -228,6 +264,9 @@ export interface Grid {
   readonly middle: Float64Array;
 }
 
+const MOST_NODES = 400_000;
+const LEAST_STEPS = 8;
+
 /** Closed cells between consecutive borders of all given motions. */
 export function gridOf(
   motions: readonly AxisMotion[],
@@ -239,8 +278,10 @@ export function gridOf(
   const sorted = [0, period, ...all].toSorted((x, y) => x - y);
   const borders = sorted.filter((t, k) => k === 0 || t - (sorted[k - 1] ?? 0) > 1e-10 * period);
   const cells = borders.slice(1).map((to, k) => ({ from: borders[k] ?? 0, to }));
+  // Motions of very many pieces, such as long tables, are finely cut already.
+  const least = Math.max(LEAST_STEPS, Math.min(leastSteps, Math.floor(MOST_NODES / cells.length)));
   const steps = cells.map(({ from, to }) => {
-    const wanted = Math.max(leastSteps, Math.ceil((stepsPerPeriod * (to - from)) / period));
+    const wanted = Math.max(least, Math.ceil((stepsPerPeriod * (to - from)) / period));
     return wanted + (wanted % 2);
   });
   const nodes = steps.reduce((sum, n) => sum + n + 1, 0);
@@ -266,6 +307,9 @@ export interface Sampled {
   readonly acceleration: Float64Array;
   readonly direction: Int8Array;
   readonly segment: Int32Array;
+  /** Time since the segment began, and since the list of segments did [s]. */
+  readonly since: Float64Array;
+  readonly listed: Float64Array;
 }
 
 /** Samples a motion; every cell of the grid must lie inside one piece of it. */
@@ -278,6 +322,8 @@ export function sampled(motion: AxisMotion, grid: Grid): Sampled {
     acceleration: new Float64Array(n),
     direction: new Int8Array(n),
     segment: new Int32Array(n),
+    since: new Float64Array(n),
+    listed: new Float64Array(n),
   };
   let p = 0;
   for (let k = 0; k < n; k++) {
@@ -285,7 +331,10 @@ export function sampled(motion: AxisMotion, grid: Grid): Sampled {
     while (p < motion.pieces.length - 1 && middle > (motion.pieces[p]?.end ?? 0)) p++;
     const piece = motion.pieces[p];
     if (piece === undefined) throw new Error("a motion without pieces");
-    const { q, v, a } = piece.at(grid.time[k] ?? 0);
+    const time = grid.time[k] ?? 0;
+    const { q, v, a } = piece.at(time);
+    out.since[k] = piece.since(time);
+    out.listed[k] = piece.listed(time);
     out.position[k] = q;
     out.speed[k] = v;
     out.acceleration[k] = a;

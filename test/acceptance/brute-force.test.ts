@@ -3,7 +3,7 @@ import { type Decision, decide } from "../../src/decide/decide.ts";
 import { isSetup, setupOf } from "../../src/decide/setup.ts";
 import type { Needs } from "../../src/machine/problem.ts";
 import { type MachinePick, pickKey } from "../../src/verify/answer.ts";
-import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { type OrderOracle, orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { type BruteForce, bruteForce, compareTies } from "../oracle/brute-force.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
 
@@ -175,7 +175,7 @@ test("the picks are the cheapest of all combinations, by an oracle that steps th
     const machine = randomMachine(seed);
     const tried = bruteForce(machine.problem, machine.catalogue);
     const decision = await solved(machine);
-    const fine = new OrderOracle(machine.problem, machine.catalogue, 2000);
+    const fine = orderOracle(machine.problem, machine.catalogue, 2000);
     const outcome = outcomeOf(machine.problem.title, decision, tried, fine);
     counts[outcome.kind] += 1;
     if (outcome.kind === "wrong") wrong.push(outcome.why);

@@ -3,7 +3,7 @@ import { decide } from "../../src/decide/decide.ts";
 import { isSetup, setupOf } from "../../src/decide/setup.ts";
 import { readProblem } from "../../src/input/read-problem.ts";
 import type { Catalogue } from "../../src/machine/catalogue.ts";
-import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { plainOrder } from "../oracle/plain-input.ts";
 import { solvePlain } from "../oracle/plain-model.ts";
 
@@ -44,7 +44,7 @@ test.each([0, 1, 2])(
       ties: false,
     } as const;
     const decision = await decide(setup, options);
-    const { input: plain, judge } = plainOrder(problem, catalogue, new OrderOracle(problem, catalogue));
+    const { input: plain, judge } = plainOrder(problem, catalogue, orderOracle(problem, catalogue));
     const found = await solvePlain(plain, judge);
     expect(decision.status).toBe(found === null ? "infeasible" : "optimal");
     expect(Math.abs((decision.evaluated?.money.total ?? -1) - (found?.cost ?? -1))).toBeLessThanOrEqual(3);

@@ -278,6 +278,8 @@ const anyGearbox: fc.Arbitrary<Gearbox> = fc.tuple(share, share, share, share).m
     maxInputSpeed: 1000,
     ratedInputSpeed: 100 + 500 * strength,
     ...(loss > 0.5 ? { emergencyTorque: 1 + 150 * strength } : {}),
+    ...(loss < 0.9 ? { stiffness: 2e4 * strength } : {}),
+    ...(loss < 0.8 ? { radialLoad: 10_000 * strength } : {}),
   }),
 );
 
@@ -303,6 +305,8 @@ const anyMotor: fc.Arbitrary<Motor> = fc
       ...(detail > 0.4 ? { peakKneeSpeed: 50 + 100 * speed, peakTorqueAtMaxSpeed: stallTorque } : {}),
       ...(detail > 0.4 ? { windingTime: 0.2 + 3 * size } : {}),
       ...(detail > 0.7 ? { housingTime: 2 + 10 * speed } : {}),
+      ...(detail > 0.3 ? { radialLoad: 200 * stallTorque } : {}),
+      ...(detail > 0.5 ? { standstillTorque: 0.5 * stallTorque } : {}),
       ...(detail > 0.6 ? { peakCurrent: (4 * stallTorque) / torqueConstant } : {}),
       ...(wire > 0.3 ? { brakeTorque: 3 * stallTorque, brakeInertia: 1e-5 * size } : {}),
     });
@@ -339,6 +343,8 @@ const anyNeeds: fc.Arbitrary<Partial<Needs>> = fc.record(
     commutationError: share.map((value) => value / 3),
     gearboxShock: share.map((value) => 1 + value),
     rejectUnknown: fc.boolean(),
+    bandwidth: fc.constantFrom(1, 5, 20),
+    torqueRipple: fc.constantFrom(0, 0.1, 0.15),
   },
   { requiredKeys: [] },
 );

@@ -20,6 +20,13 @@ const widthOf = (frame: string): number => Number(frame.slice(1));
 
 export const GEARBOX_RELATIONS: readonly Relation[] = [
   row("gearboxes", {
+    title: "the output bearings take 0.25 to 0.55 N a square millimetre of flange, sideways",
+    source: COMMON,
+    uses: ["radial_load"],
+    holds: (value, { texts }) => within(value("radial_load") / widthOf(texts["frame"] ?? "") ** 2, 0.25, 0.55),
+    spoil: ["radial_load", 3],
+  }),
+  row("gearboxes", {
     title: "ratios run from 3 to 100, up to 10 in one stage and up to 70 in two",
     source: COMMON,
     uses: ["ratio", "stages"],

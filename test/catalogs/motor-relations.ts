@@ -229,6 +229,13 @@ const torques: readonly Relation[] = [
 ];
 
 const body: readonly Relation[] = [
+  row("motors", {
+    title: "the shaft's bearings take 5 to 15 N a millimetre of flange, sideways",
+    source: COMMON,
+    uses: ["radial_load", "width"],
+    holds: (value) => within(value("radial_load") / (1000 * value("width")), 5, 15),
+    spoil: ["radial_load", 3],
+  }),
   pair("motors", {
     title: "in one frame slotted motors have least inertia per torque, slotless most",
     source: COMMON,

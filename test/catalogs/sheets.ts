@@ -18,6 +18,7 @@ export interface Part {
 
 /** One of each unit in SI; EUR, day and degC stay. Sources: NIST SP 811 (2008), appendix B.8, to its seven digits; SI prefixes. */
 const IN_SI: Readonly<Record<string, number>> = {
+  N: 1,
   "N*m": 1,
   "N*m/A": 1,
   "lbf*in": 0.1129848,

@@ -191,7 +191,7 @@ function winders(): Check[] {
 }
 
 function cranks(): Check[] {
-  const crank: Crank = { ...LOSSLESS, kind: "crank", radius: 0.05, rod: 0.18, offset: 0 };
+  const crank: Crank = { ...LOSSLESS, kind: "crank", radius: 0.05, rod: 0.18, offset: 0, startAngle: 0 };
   const at = (position: number) => crankAt(crank, { position, speed: 30, acceleration: 0 });
   const source = "textbook of machine dynamics (from memory)";
   const base = { id: "crank", source, tolerance: 1e-9, test: LINKED };

@@ -46,7 +46,14 @@ const WINDER = {
   web_thickness: "50 um",
   tension: "80 N",
 };
-const CRANK = { kind: "crank", radius: "40 mm", rod: "150 mm", offset: "-10 mm", efficiency: 0.9 };
+const CRANK = {
+  kind: "crank",
+  radius: "40 mm",
+  rod: "150 mm",
+  offset: "-10 mm",
+  start_angle: "180 deg",
+  efficiency: 0.9,
+};
 const BACK = [{ move: "360 deg", time: "1 s" }];
 const SHAFT = "time [ms],torque [N*cm],speed [rpm]\n0,10,0\n500,30,60\n1000,-10,0\n";
 
@@ -85,7 +92,14 @@ describe("a crank", () => {
         motion: [{ ...BACK[0], force: "20 N", payload: "1 kg" }],
       }),
     );
-    expect(mechanism).toMatchObject({ kind: "crank", radius: 0.04, rod: 0.15, offset: -0.01, backEfficiency: 0.9 });
+    expect(mechanism).toMatchObject({
+      kind: "crank",
+      radius: 0.04,
+      rod: 0.15,
+      offset: -0.01,
+      startAngle: Math.PI,
+      backEfficiency: 0.9,
+    });
     expect(load).toMatchObject({ mass: 3, frictionForce: 5 });
     expect(motion[0]).toMatchObject({ distance: 2 * Math.PI, force: 20, payload: 1 });
   });

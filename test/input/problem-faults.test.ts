@@ -210,24 +210,24 @@ test("a whole cycle of segments is no fault, one 1e-8 longer is", async () => {
   expect(linesOf(await withDwell("1.10000002 s"))).toHaveLength(1);
 });
 
-test("what the format knows and this version does not solve is said, never passed over", async () => {
-  const read = await readEdited(
-    ["/machines/0/emergency_stop", { time: "0.3 s" }],
-    ["/machines/0/modes", [{ id: "clean", share: 0.1, cycle: "5 s", axes: { x: { motion: [{ dwell: "5 s" }] } } }]],
-    [`${X}/mechanism/stiffness`, "40 N/um"],
-    [`${X}/mechanism/ends`, "fixed-free"],
-    [`${X}/needs`, { bandwidth: "30 Hz", relax: { "axis.torque_ripple": "5 %" } }],
+test("a screw's critical speed takes all of its keys", async () => {
+  const lines = linesOf(await readEdited([`${X}/mechanism`, { kind: "ball-screw", lead: "5 mm", ends: "fixed-free" }]));
+  for (const key of ["screw_diameter", "length"]) {
+    expect(lines).toContain(
+      `${X}/mechanism/${key}: found no such key, expected "${key}", which goes with the screw's critical speed`,
+    );
+  }
+});
+
+test("a bandwidth takes the mechanism's stiffness, its factor takes a bandwidth", async () => {
+  const without = linesOf(await readEdited([`${X}/needs`, { bandwidth: "30 Hz" }]));
+  expect(without).toContain(
+    `${X}/mechanism/stiffness: found no such key, expected "stiffness", which goes with "bandwidth"`,
   );
-  const lines = linesOf(read);
-  expect(lines.filter((line) => line.endsWith("expected nothing here: not yet solved by this version"))).toEqual(lines);
-  expect(lines.map((line) => line.replace(/: found.*/, ""))).toEqual([
-    `${X}/mechanism/ends`,
-    `${X}/mechanism/stiffness`,
-    `${X}/needs/bandwidth`,
-    `${X}/needs/relax/axis.torque_ripple`,
-    "/machines/0/emergency_stop",
-    "/machines/0/modes",
-  ]);
+  const alone = linesOf(await readEdited([`${X}/needs`, { resonance_factor: 3 }]));
+  expect(alone.some((line) => line.startsWith(`${X}/needs/resonance_factor: found key`))).toBe(true);
+  const rotary = linesOf(await readEdited([`${X}/mechanism/stiffness`, "3 N*m/arcmin"]));
+  expect(rotary).toEqual([expect.stringContaining(`${X}/mechanism/stiffness: found "3 N*m/arcmin"`)]);
 });
 
 test("a path may leave the problem's folder for catalogues only", async () => {

@@ -1,7 +1,7 @@
 import type { AnyPart, Catalogue, Resistor, Supply } from "../../src/machine/catalogue.ts";
 import type { Bus, Problem } from "../../src/machine/problem.ts";
 import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf } from "../../src/verify/answer.ts";
-import { OrderOracle, type OrderVerdict } from "../../src/verify/evaluate-machine.ts";
+import { type OrderOracle, type OrderVerdict, orderOracle } from "../../src/verify/evaluate-machine.ts";
 import type { AxisPick } from "../../src/verify/evaluate-pick.ts";
 import type { OrderMoney } from "../../src/verify/money.ts";
 
@@ -144,7 +144,7 @@ function leastInputs(oracle: OrderOracle, picks: readonly (readonly AxisPick[])[
   return picks.map((axes, m) => {
     const machine = oracle.problem.machines[m];
     const fixed = (machine?.buses ?? []).flatMap((bus) => (machine === undefined ? [] : modulesOn(machine, bus, axes)));
-    const moving = axes.reduce((sum, pick, a) => sum + oracle.power(m, a, pick, oracle.carried(m, a, axes)).mean, 0);
+    const moving = axes.reduce((sum, pick, a) => sum + oracle.meanPower(m, a, pick, oracle.carried(m, a, axes)), 0);
     return moving + fixed.reduce((sum, { fixedLoss }) => sum + fixedLoss, 0);
   });
 }
@@ -173,7 +173,7 @@ function allAnswers(oracle: OrderOracle, limit: number): Open[] {
 
 /** The cheapest answer that stands, ties by rule: cheapest first, until nothing left can be as cheap. */
 export function bruteForce(problem: Problem, catalogue: Catalogue, limit = 50_000): BruteForce {
-  const oracle = new OrderOracle(problem, catalogue);
+  const oracle = orderOracle(problem, catalogue);
   const open = allAnswers(oracle, limit).toSorted((x, y) => x.money.total - y.money.total);
   let best: BruteForce["best"] = null;
   for (const { answer, money } of open) {

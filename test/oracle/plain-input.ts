@@ -1,8 +1,9 @@
 import type { AnyPart, Catalogue, Resistor, Supply } from "../../src/machine/catalogue.ts";
 import type { Problem } from "../../src/machine/problem.ts";
 import { type MachinePick, pickKey, ridersOf, ridingMass } from "../../src/verify/answer.ts";
+import { type AxisOracle, axisOracle } from "../../src/verify/axis-oracle.ts";
 import type { OrderOracle } from "../../src/verify/evaluate-machine.ts";
-import { AxisOracle, type AxisPick, busVoltage, cabinetFactor } from "../../src/verify/evaluate-pick.ts";
+import { type AxisPick, busVoltage, cabinetFactor } from "../../src/verify/evaluate-pick.ts";
 import { type Grid, gridOf } from "../../src/verify/motion.ts";
 import type {
   PlainAxis,
@@ -153,7 +154,7 @@ export function plainOrder(
     axisBase.push(axes.length);
     poolBase.push(pools.length);
     const base = axes.length;
-    const oracles = machine.axes.map((axis) => new AxisOracle(problem, machine, axis, 100));
+    const oracles = machine.axes.map((axis) => axisOracle(problem, machine, axis, 100));
     const inside = oracles.filter(({ axis }) => axis.inCycle).map(({ motion }) => motion);
     const grid = gridOf(inside, machine.cycle, 8, 240);
     const { shares } = slotsOf(grid);
@@ -163,12 +164,12 @@ export function plainOrder(
     const columns: PlainColumn[][] = machine.axes.map(() => []);
     const picks: AxisPick[][] = machine.axes.map(() => []);
     for (const a of order) {
-      const axisOracle = oracles[a];
-      if (axisOracle === undefined) continue;
+      const own = oracles[a];
+      if (own === undefined) continue;
       let masses = [0];
       for (const r of ridersOf(machine, a)) {
-        const own = new Set((columns[r] ?? []).map(({ mass }) => mass));
-        masses = [...new Set(masses.flatMap((sum) => [...own].map((mass) => exact(sum + mass))))];
+        const ridden = new Set((columns[r] ?? []).map(({ mass }) => mass));
+        masses = [...new Set(masses.flatMap((sum) => [...ridden].map((mass) => exact(sum + mass))))];
       }
       for (const carried of masses) {
         const passing = wanted(
@@ -178,7 +179,7 @@ export function plainOrder(
         );
         for (const pick of passing) {
           picks[a]?.push(pick);
-          columns[a]?.push(columnOf(axisOracle, pick, carried, grid, machine.quantity, weights.mass));
+          columns[a]?.push(columnOf(own, pick, carried, grid, machine.quantity, weights.mass));
         }
       }
     }

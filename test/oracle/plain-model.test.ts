@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { bruteForce } from "./brute-force.ts";
 import { plainOrder } from "./plain-input.ts";
 import { solvePlain } from "./plain-model.ts";
@@ -10,7 +10,7 @@ test("the plain model finds the cost that trying everything finds, on 50 random 
   for (let seed = 1; seed <= 50; seed++) {
     const { problem, catalogue } = randomMachine(seed);
     const tried = bruteForce(problem, catalogue).best?.verdict.total ?? null;
-    const { input, judge } = plainOrder(problem, catalogue, new OrderOracle(problem, catalogue));
+    const { input, judge } = plainOrder(problem, catalogue, orderOracle(problem, catalogue));
     costs.push({ seed, tried, modelled: (await solvePlain(input, judge))?.cost ?? null });
   }
   expect(costs.filter(({ tried, modelled }) => tried !== modelled)).toEqual([]);
@@ -30,7 +30,7 @@ test("the plain model notices dearer drives", async () => {
       prices: drive.prices.map(({ from, price }) => ({ from, price: price * factor })),
     }));
     const offered = { ...catalogue, drives };
-    const { input, judge } = plainOrder(problem, offered, new OrderOracle(problem, offered));
+    const { input, judge } = plainOrder(problem, offered, orderOracle(problem, offered));
     return (await solvePlain(input, judge))?.cost ?? Number.NaN;
   };
   expect(await cost(3)).toBeGreaterThan(await cost(1));

@@ -1,4 +1,13 @@
-import type { Axis, LawName, Load, Mechanism, MoveSegment, Needs, Segment } from "../../src/machine/problem.ts";
+import type {
+  Axis,
+  LawName,
+  Load,
+  Mechanism,
+  MoveSegment,
+  Needs,
+  ScrewCheck,
+  Segment,
+} from "../../src/machine/problem.ts";
 import type { Dice } from "./random.ts";
 
 const FREE: Load = {
@@ -28,6 +37,11 @@ const LAWS: readonly LawName[] = [
 const G = 9.80665;
 type Kind = "ball-screw" | "lead-screw" | "belt" | "rack" | "rollers" | "rotary";
 
+/** A screw that whirls at a speed near those of the axes drawn: the finer its lead, the faster it turns. */
+function screwFor(lead: number): ScrewCheck {
+  return { diameter: 0.016, length: lead < 0.01 ? 0.5 : 0.8, ends: lead === 0.01 ? "fixed-supported" : "fixed-fixed" };
+}
+
 function mechanismOf(dice: Dice, kind: Kind): Mechanism {
   const efficiency = kind === "lead-screw" ? dice.between(0.3, 0.6) : dice.between(0.8, 1);
   const back = kind === "lead-screw" ? dice.between(-0.4, 0.3) : efficiency - dice.of([0, dice.between(0, 0.1)]);
@@ -37,11 +51,17 @@ function mechanismOf(dice: Dice, kind: Kind): Mechanism {
     inertia: dice.spread(1e-5, 3e-4),
     dragTorque: dice.of([0, dice.between(0.01, 0.1)]),
     couplingInertia: dice.of([0, dice.spread(1e-6, 3e-5)]),
+    stiffness: kind === "rotary" ? 5000 : 2e6,
   };
-  if (kind === "ball-screw") return { kind, lead: dice.of([0.005, 0.01, 0.016, 0.02, 0.032]), ...base };
+  if (kind === "ball-screw") {
+    const lead = dice.of([0.005, 0.01, 0.016, 0.02, 0.032]);
+    // Without the dice: the machines of the other tests stay what they are.
+    return { kind, lead, ...(base.inertia > 1e-4 ? { check: screwFor(lead) } : {}), ...base };
+  }
   if (kind === "lead-screw") return { kind, lead: dice.of([0.004, 0.006, 0.012]), ...base };
   if (kind === "rotary") return { kind, ...base };
-  return { kind, diameter: dice.between(0.04, 0.1), ...base };
+  const radial = kind === "rollers" ? {} : { radialFactor: kind === "belt" ? 2 : 1 / Math.cos(Math.PI / 9) };
+  return { kind, diameter: dice.between(0.04, 0.1), ...radial, ...base };
 }
 
 function loadOf(dice: Dice, kind: Kind): Load {
@@ -177,6 +197,9 @@ function needsOf(dice: Dice, kind: Kind): Needs {
     ...ask(0.12, "backlash", () => (rotary ? dice.spread(1e-3, 6e-3) : dice.spread(2e-5, 2e-4))),
     ...ask(0.12, "detent", () => (rotary ? dice.spread(0.1, 3) : dice.spread(2, 80))),
     ...ask(0.12, "resolution", () => (rotary ? dice.spread(5e-5, 3e-3) : dice.spread(2e-7, 3e-5))),
+    // Without the dice, as above.
+    ...(smooth.speedRipple !== undefined && smooth.speedRipple < 0.1 ? { torqueRipple: 2 * smooth.speedRipple } : {}),
+    ...(smooth.speedRipple === undefined ? {} : { bandwidth: rotary ? 6 : 12, resonanceFactor: 2 }),
     ...ask(0.06, "ip", () => ["IP65", "IP67"]),
     ...ask(0.06, "maxLength", () => dice.between(0.12, 0.25)),
     ...ask(0.06, "maxWidth", () => dice.between(0.06, 0.12)),

@@ -11,7 +11,7 @@ import type {
 } from "../../src/machine/catalogue.ts";
 import type { Axis, Machine, Problem, Site } from "../../src/machine/problem.ts";
 import { ridersOf } from "../../src/verify/answer.ts";
-import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { type OrderOracle, orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { type AxisPick, busVoltage } from "../../src/verify/evaluate-pick.ts";
 import { gridOf, motionOf, sampled } from "../../src/verify/motion.ts";
 import { shaftOf } from "../../src/verify/shaft.ts";
@@ -46,7 +46,7 @@ function wishOf(axis: Axis, cycle: number, carried: number): Wish {
     peak = Math.max(peak, Math.abs(shaft.torque[k] ?? 0));
     speed = Math.max(speed, Math.abs(shaft.speed[k] ?? 0));
   }
-  const inertia = axis.mechanism.inertia + shaft.mostMass * shaft.kappa ** 2;
+  const inertia = axis.mechanism.inertia + shaft.mostLoad;
   return { rms: Math.sqrt(square), peak: Math.max(peak, 0.05), speed, inertia, held: shaft.staticTorque };
 }
 
@@ -145,6 +145,8 @@ function motorFor(
     frictionTorque: dice.of([0, rounded(stall * dice.between(0.005, 0.03))]),
     windingShare: 0.4,
     ...thermalTimes(at.n),
+    ...(at.n % 4 === 0 ? { standstillTorque: rounded(0.8 * stall) } : {}),
+    ...(at.n % 2 === 0 ? { radialLoad: rounded(60 * peak) } : {}),
     windingLimit: dice.of([130, 155]),
     referenceAmbient: dice.of([40, 25]),
     mass: rounded(0.4 + stall ** 0.8 * dice.between(0.5, 1.2)),
@@ -183,6 +185,8 @@ function gearboxFor(naming: Naming, wish: Wish, { n, ratio }: { n: number; ratio
     backlash: (dice.of([3, 6, 10, 15]) * Math.PI) / 180 / 60,
     dragTorque: dice.of([0, dice.spread(0.003, 0.05)]),
     mass: rounded(dice.between(0.5, 3)),
+    ...(n % 3 === 0 ? {} : { radialLoad: rounded(80 * peak) }),
+    ...(n % 3 === 1 ? {} : { stiffness: rounded(120 * peak) }),
     ...(emergency === undefined ? {} : { emergencyTorque: emergency }),
   };
 }
@@ -252,15 +256,20 @@ function supplyFor(
   const family = dice.maybe(0.3, () => dice.of(["plain", "rail"]));
   const most = dice.maybe(0.3, () => capacity * dice.between(0.5, 1.5));
   const least = dice.maybe(0.6, () => dice.of([10, 30]));
+  const named = base(naming, `S${at.n}`, 150 + 0.1 * peak * dice.between(0.8, 1.2) + (feedsBack ? 200 : 0));
+  const continuous = rounded(Math.max(20, wish.mean * dice.spread(1, 2.5)));
+  // Whose overload is known bears more: its square is what counts.
+  const breathes = at.n % 3 === 1;
   return {
     kind: "supply",
-    ...base(naming, `S${at.n}`, 150 + 0.1 * peak * dice.between(0.8, 1.2) + (feedsBack ? 200 : 0)),
+    ...named,
     ...range,
     phases: at.site.phases,
-    continuousPower: rounded(Math.max(20, wish.mean * dice.spread(1, 2.5))),
+    continuousPower: breathes ? rounded(Math.max(continuous, 0.55 * peak)) : continuous,
     peakPower: peak,
     capacitance: dice.spread(2e-4, 3e-3),
     feedsBack,
+    ...(breathes ? { peakTime: 0.5 } : {}),
     width: dice.of([0.06, 0.09]),
     ...(feedsBack && dice.chance(0.5) ? {} : { chopperVoltage: at.high * dice.of([1.06, 1.08, 1.15, 1.25]) }),
     ...(inside === undefined || feedsBack ? {} : inside),
@@ -278,6 +287,7 @@ function resistorFor(naming: Naming, wish: BusWish, n: number): Resistor {
     resistance: dice.of([20, 30, 50]),
     continuousPower: rounded(Math.max(10, wish.backMean * dice.spread(0.9, 4))),
     peakPower: rounded(Math.max(50, wish.back * dice.spread(0.9, 4))),
+    ...(n % 2 === 0 ? { pulseEnergy: 20 } : {}),
   };
 }
 
@@ -337,6 +347,7 @@ function machineOf(dice: Dice, id: string, count: number): Machine {
     samePick: twin ? [["x", "y"]] : [],
     powerMargin: dice.of([0.1, 0]),
     modes: [],
+    ...(count === 2 && Math.floor(1e4 * cycle) % 2 === 0 ? { emergencyStopTime: 0.1 } : {}),
   };
 }
 
@@ -463,7 +474,7 @@ export function randomMachine(seed: number): RandomMachine {
   };
   const draft = { problem: drawn, catalogue: { motors, gearboxes, drives, supplies: [], resistors: [], inductors } };
   const { problem, catalogue: bare } = dice.chance(0.93) ? repaired(draft, dice) : draft;
-  const oracle = new OrderOracle(problem, bare, 40);
+  const oracle = orderOracle(problem, bare, 40);
   const picks = problem.machines.map((machine, m) => nearestPicks(oracle, machine, m));
   const wish = busWish(oracle, problem.machines, picks);
   const used = picks.flatMap((own) => own.map(({ drive }) => drive));

@@ -2,7 +2,7 @@ import type { Catalogue, Motor } from "../../src/machine/catalogue.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
 import type { Axis, Problem } from "../../src/machine/problem.ts";
 import { ridersOf } from "../../src/verify/answer.ts";
-import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { type OrderOracle, orderOracle } from "../../src/verify/evaluate-machine.ts";
 import type { AxisPick, PickVerdict } from "../../src/verify/evaluate-pick.ts";
 import type { Dice } from "./random.ts";
 
@@ -18,7 +18,9 @@ const motorWith =
   (change: (motor: Motor, by: number) => Partial<Motor>): Change =>
   (pick, by) => ({ ...pick, motor: { ...pick.motor, ...change(pick.motor, by) } });
 const gearboxWith =
-  (key: "accelerationTorque" | "ratedTorque" | "emergencyTorque" | "maxInputSpeed" | "ratedInputSpeed"): Change =>
+  (
+    key: "radialLoad" | "accelerationTorque" | "ratedTorque" | "emergencyTorque" | "maxInputSpeed" | "ratedInputSpeed",
+  ): Change =>
   (pick, by) =>
     pick.gearbox === null ? pick : { ...pick, gearbox: { ...pick.gearbox, [key]: (pick.gearbox[key] ?? 1) * by } };
 const driveWith =
@@ -51,11 +53,18 @@ const RIGHTINGS: Partial<Record<LimitId, Change>> = {
   "motor.voltage": fewerTurns,
   "motor.inertia_ratio": motorWith((m, by) => ({ rotorInertia: m.rotorInertia * by })),
   "motor.brake": motorWith((m, by) => (m.brakeTorque === undefined ? {} : { brakeTorque: m.brakeTorque * by })),
+  "motor.standstill_torque": motorWith((m, by) => ({
+    stallTorque: m.stallTorque * by,
+    ratedTorque: m.ratedTorque * by,
+    ...(m.standstillTorque === undefined ? {} : { standstillTorque: m.standstillTorque * by }),
+  })),
   "gearbox.peak_torque": gearboxWith("accelerationTorque"),
   "gearbox.mean_torque": gearboxWith("ratedTorque"),
   "gearbox.emergency_torque": gearboxWith("emergencyTorque"),
   "gearbox.max_speed": gearboxWith("maxInputSpeed"),
   "gearbox.mean_speed": gearboxWith("ratedInputSpeed"),
+  "motor.shaft_load": motorWith((m, by) => ({ radialLoad: (m.radialLoad ?? 1) * by })),
+  "gearbox.shaft_load": gearboxWith("radialLoad"),
   "drive.continuous_current": driveWith("continuousCurrent"),
   "drive.peak_current": driveWith("peakCurrent"),
   "drive.overload": driveWith("continuousCurrent"),
@@ -65,18 +74,26 @@ const RIGHTINGS: Partial<Record<LimitId, Change>> = {
 };
 
 /** Needs that fix what a limit allows. */
-const ASKED: Partial<Record<LimitId, "detent" | "speedRipple" | "resolution" | "backlash">> = {
+const ASKED: Partial<
+  Record<LimitId, "detent" | "speedRipple" | "resolution" | "backlash" | "torqueRipple" | "bandwidth">
+> = {
   "motor.detent": "detent",
   "motor.speed_ripple": "speedRipple",
   "motor.resolution": "resolution",
   "gearbox.backlash": "backlash",
+  "axis.torque_ripple": "torqueRipple",
+  "axis.resonance": "bandwidth",
 };
 
 /** Asks for less where an asked limit fails or cannot be judged. */
 function relented(axis: Axis, verdict: PickVerdict, by: number): Axis {
   let { needs } = axis;
-  for (const { id, passes, demand } of verdict.limits) {
+  for (const { id, passes, demand, allowed } of verdict.limits) {
     const key = ASKED[id];
+    if (!passes && key === "bandwidth") {
+      needs = { ...needs, bandwidth: allowed / by / (needs.resonanceFactor ?? 1) };
+      continue;
+    }
     if (!passes && key !== undefined) needs = { ...needs, [key]: demand * by };
   }
   for (const { id, passes } of verdict.unchecked) {
@@ -125,7 +142,7 @@ const swapped = <T extends { part: string }>(list: readonly T[], part: T | null)
 function repairedOnce(draft: Draft, dice: Dice): { draft: Draft; isDone: boolean } {
   let { problem, catalogue } = draft;
   let isDone = true;
-  const oracle = new OrderOracle(problem, catalogue, 40);
+  const oracle = orderOracle(problem, catalogue, 40);
   for (const [m, machine] of problem.machines.entries()) {
     const chosen: (AxisPick | undefined)[] = machine.axes.map(() => undefined);
     const order = machine.axes

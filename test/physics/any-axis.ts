@@ -1,5 +1,12 @@
 import * as fc from "fast-check";
-import { LAW_NAMES, type Load, type Mechanism, type Segment } from "../../src/machine/problem.ts";
+import {
+  LAW_NAMES,
+  type Load,
+  type Mechanism,
+  SCREW_ENDS,
+  type ScrewCheck,
+  type Segment,
+} from "../../src/machine/problem.ts";
 import { dwell, follow, LOSSLESS, move, NO_LOAD, run, type Sample } from "./sample-axis.ts";
 
 const STEPS = 1_000_000;
@@ -19,6 +26,13 @@ export interface Spread {
 
 const KINDS = ["ball-screw", "lead-screw", "belt", "rack", "rollers", "rotary"] as const;
 
+/** Every other screw with what its critical speed takes. */
+function screwCheck(size: number): { check?: ScrewCheck } {
+  const end = Math.floor(size * STEPS) % 8;
+  const ends = SCREW_ENDS[end];
+  return ends === undefined ? {} : { check: { diameter: 0.01 + size / 8, length: 0.3 + 10 * size, ends } };
+}
+
 function mechanism({ lossless = false }: Spread): fc.Arbitrary<Mechanism> {
   const losses = lossless
     ? fc.constant({ efficiency: 1, backEfficiency: 1, dragTorque: 0 })
@@ -29,9 +43,11 @@ function mechanism({ lossless = false }: Spread): fc.Arbitrary<Mechanism> {
       });
   const rest = fc.record({ inertia: maybe(between(1e-6, 1e-3)), couplingInertia: maybe(between(1e-6, 1e-4)) });
   return fc.tuple(fc.constantFrom(...KINDS), between(0.004, 0.1), losses, rest).map(([kind, size, lost, given]) => {
-    const base = { ...LOSSLESS, ...lost, ...given };
-    if (kind === "ball-screw" || kind === "lead-screw") return { kind, lead: size, ...base };
-    return kind === "rotary" ? { kind, ...base } : { kind, diameter: size, ...base };
+    const stiffness = (kind === "rotary" ? 2e4 : 1e6) * size;
+    const base = { ...LOSSLESS, ...lost, ...given, stiffness };
+    if (kind === "ball-screw" || kind === "lead-screw") return { kind, lead: size, ...screwCheck(size), ...base };
+    if (kind === "rotary") return { kind, ...base };
+    return { kind, diameter: size, ...(size > 0.05 && kind !== "rollers" ? { radialFactor: 2 } : {}), ...base };
   });
 }
 

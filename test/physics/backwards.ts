@@ -23,8 +23,9 @@ export function backwards(motion: readonly Segment[]): Segment[] {
   });
 }
 
-const far = (found: number | undefined, wanted: number, scale: number): boolean =>
-  !(Math.abs((found ?? Number.NaN) - wanted) <= 1e-9 * scale + 1e-300);
+function far(found: number | undefined, wanted: number, scale: number): boolean {
+  return !(Math.abs((found ?? Number.NaN) - wanted) <= 1e-9 * scale + 1e-300);
+}
 
 /** Where a duty is not another's with motoring and regenerating exchanged and shaft power with its sign turned. */
 export function unswapped(there: Duty, back: Duty): string[] {

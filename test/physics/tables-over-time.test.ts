@@ -5,6 +5,8 @@ import { near, within } from "./near.ts";
 import { dutyOfSample, dwell, follow, LOSSLESS, move, type Sample } from "./sample-axis.ts";
 import { gearboxWith, motorWith } from "./sample-parts.ts";
 
+const at = (list: readonly number[], k: number): number => list[k] ?? Number.NaN;
+
 const SPEEDS: TimeSeries = { times: [0, 0.2, 0.5, 0.7, 0.9, 1.2], values: [0, 30, 30, -10, 0, 0] };
 
 /** A shaft that turns an inertia against friction that grows with speed: its torque is a straight line on each stretch. */
@@ -18,8 +20,8 @@ const TURNED: Sample = {
 function measuredTable(): { speed: TimeSeries; torque: TimeSeries } {
   const hair = 1e-10;
   const rows = SPEEDS.times.slice(1).flatMap((to, k) => {
-    const from = SPEEDS.times[k] ?? 0;
-    const [v0 = 0, v1 = 0] = [SPEEDS.values[k], SPEEDS.values[k + 1]];
+    const from = at(SPEEDS.times, k);
+    const [v0, v1] = [at(SPEEDS.values, k), at(SPEEDS.values, k + 1)];
     const inertial = (0.02 * (v1 - v0)) / (to - from);
     const begin = k === 0 ? 0 : from + hair;
     const speedAt = (t: number): number => v0 + ((v1 - v0) * (t - from)) / (to - from);
@@ -80,7 +82,8 @@ test("a force from a table adds the work of its mean where the axis moves evenly
       1,
       table.times.findIndex((row) => row >= t),
     );
-    const [t0 = 0, t1 = 1, f0 = 0, f1 = 0] = [table.times[k - 1], table.times[k], table.values[k - 1], table.values[k]];
+    const [t0, t1] = [at(table.times, k - 1), at(table.times, k)];
+    const [f0, f1] = [at(table.values, k - 1), at(table.values, k)];
     return f0 + ((f1 - f0) * (t - t0)) / (t1 - t0);
   };
   // A triangle's speed rises and falls in straight lines: 1.6 m/s per second for 0.4 m in a second.

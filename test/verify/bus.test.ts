@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { RunSegment } from "../../src/machine/problem.ts";
 import type { MachinePick } from "../../src/verify/answer.ts";
-import { OrderOracle } from "../../src/verify/evaluate-machine.ts";
+import { orderOracle } from "../../src/verify/evaluate-machine.ts";
 import {
   PLAIN_SHAFT,
   plainAxis,
@@ -38,7 +38,7 @@ test("capacitors of 1000 µF hold 147.4 J between 560 V and 780 V (BUS-1, derive
       buses: [{ supply, resistor: null }],
     },
   ];
-  const verdict = new OrderOracle({ ...problem, site }, catalogue).evaluate(answer);
+  const verdict = orderOracle({ ...problem, site }, catalogue).evaluate(answer);
   const row = verdict.buses[0]?.find(({ id }) => id === "supply.regeneration");
   expect(row?.allowed).toBeCloseTo(derivedCase("BUS-1", "E=C/2"), 9);
   expect(row?.demand).toBeCloseTo(20 * 9.80665 * 0.5 * 0.5, 5);

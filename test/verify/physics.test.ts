@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import type { MoveSegment, RunSegment, Segment } from "../../src/machine/problem.ts";
+import { type AxisOracle, axisOracle } from "../../src/verify/axis-oracle.ts";
 import { hotResistance, lineVoltage } from "../../src/verify/duty.ts";
-import { AxisOracle, type AxisPick, evaluatePick, type PickVerdict } from "../../src/verify/evaluate-pick.ts";
+import type { AxisPick, PickVerdict } from "../../src/verify/evaluate-pick.ts";
+import type { Grid } from "../../src/verify/motion.ts";
 import {
   PLAIN_SHAFT,
   plainAxis,
@@ -41,15 +43,17 @@ function oracleOf(axis: ReturnType<typeof plainAxis>, cycle: number): AxisOracle
   const problem = plainProblem([axis], cycle);
   const [machine] = problem.machines;
   if (machine === undefined) throw new Error("one machine");
-  return new AxisOracle(problem, machine, axis);
+  return axisOracle(problem, machine, axis);
 }
 
 /** Judges one axis whose list fills the cycle. */
-function judged(axis: ReturnType<typeof plainAxis>, pick: AxisPick, cycle: number): ReturnType<typeof evaluatePick> {
-  const problem = plainProblem([axis], cycle);
-  const [machine] = problem.machines;
-  if (machine === undefined) throw new Error("one machine");
-  return evaluatePick(problem, machine, axis, pick, 0);
+function judged(
+  axis: ReturnType<typeof plainAxis>,
+  pick: AxisPick,
+  cycle: number,
+): PickVerdict & { readonly power: Float64Array; readonly grid: Grid } {
+  const oracle = oracleOf(axis, cycle);
+  return { ...oracle.judge(pick, 0), power: oracle.power(pick, 0), grid: oracle.shaft(0).sampled.grid };
 }
 
 test("a vertical ball screw raises and lowers with the torques of SCREW-2 (derived)", () => {

@@ -2,6 +2,7 @@ import type { Axis } from "../../machine/problem.ts";
 import { outdoes, type Peak, peakOn, type Scalar } from "../../maths/scalar.ts";
 import { GRAVITY } from "../constants.ts";
 import type { Cycle } from "../motion/cycle.ts";
+import { type Hold, holdsOf } from "./holds.ts";
 import { type Nodes, nodesOf } from "./nodes.ts";
 import type { SignalPiece } from "./signal-piece.ts";
 import { signalsOf } from "./signals.ts";
@@ -38,6 +39,8 @@ export interface Duty {
   readonly equivalentTorque: number;
   /** Largest |weight + imbalance − counterbalance| at the input shaft [N·m]. */
   readonly hangingTorque: number;
+  /** What is held at rest, and for how long. */
+  readonly holds: readonly Hold[];
   /** J_in plus the largest and the smallest load at the input shaft [kg·m²]. */
   readonly largestInertia: number;
   readonly smallestInertia: number;
@@ -94,6 +97,7 @@ export function dutyOf(axis: Axis, cycle: Cycle, carried: MassRange): Duty {
     peakTorque,
     equivalentTorque: meanSpeed === 0 ? peakTorque.value : equivalentTorque(nodes),
     hangingTorque: supremum(pieces, (piece) => (t) => Math.abs(piece.hanging(t))).value,
+    holds: holdsOf(pieces, cycle.period),
     largestInertia: axis.mechanism.inertia + Math.max(...inertias.map(({ most }) => most)),
     smallestInertia: axis.mechanism.inertia + Math.min(...inertias.map(({ least }) => least)),
     massHalf: (carried.high - carried.low) / 2,

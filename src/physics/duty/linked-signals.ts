@@ -1,6 +1,6 @@
 import type { Crank, Winder } from "../../machine/problem.ts";
 import { peakOn, type Scalar } from "../../maths/scalar.ts";
-import { crankAt, type LinkageAt, winderAt } from "../mechanism/linkage.ts";
+import { type LinkageAt, linkageAt, tensionOf } from "../mechanism/linkage.ts";
 import { isSelfLocking } from "../mechanism/travel.ts";
 import { accelerationAt, positionAt, speedAt } from "../motion/curve.ts";
 import { type ForcedSpan, forcedSpans, type Setting } from "./setting.ts";
@@ -42,14 +42,14 @@ function linkageOn({ piece: { curve, from } }: Setting, mechanism: Linked): (t: 
       speed: speedAt(curve, t - from),
       acceleration: accelerationAt(curve, t - from),
     };
-    return mechanism.kind === "winder" ? winderAt(mechanism, motion) : crankAt(mechanism, motion);
+    return linkageAt(mechanism, motion);
   };
 }
 
 /** What acts on the load whatever its motion: weight, external force, tension of the web [N]. */
 function steadyForce({ state, piece }: Setting, mechanism: Linked, { applied }: ForcedSpan): Scalar {
-  const tension = mechanism.kind === "winder" ? mechanism.tension : 0;
-  return (t) => state.constant + tension + applied.constant + applied.slope * (t - piece.from);
+  const steady = state.constant + tensionOf(mechanism);
+  return (t) => steady + applied.constant + applied.slope * (t - piece.from);
 }
 
 function restPiece(linked: LinkedSpan, { applied }: ForcedSpan): SignalPiece {

@@ -40,6 +40,16 @@ export function forcedSpans({ axis, piece }: Setting): ForcedSpan[] {
   return between(borders).map((span) => ({ ...span, applied: appliedOn(tables, (span.from + span.to) / 2 - from) }));
 }
 
+/** Tables of force at an instant of a motion piece [N], rotary [N·m]. Source: linear interpolation. */
+export function tableForceAt(axis: Axis, piece: MotionPiece, after: number): number {
+  const tables = [
+    ...placedTable(axis.load.forceTable, piece.listed),
+    ...placedTable(axis.motion[piece.segment]?.forceTable, piece.since),
+  ];
+  const { constant, slope } = appliedOn(tables, after);
+  return constant + slope * after;
+}
+
 /** A table, and the time of it at which the piece begins. */
 interface Placed {
   readonly table: TimeSeries;
@@ -84,4 +94,10 @@ function lineAround({ times, values }: TimeSeries, time: number): Line {
   const [t0 = 0, t1 = 0, v0 = 0, v1 = 0] = [times[next - 1], times[next], values[next - 1], values[next]];
   const slope = (v1 - v0) / (t1 - t0);
   return { constant: v0 - slope * t0, slope };
+}
+
+/** A table at a time; after its last row it stays. Source: linear interpolation. */
+export function valueAt(table: TimeSeries, time: number): number {
+  const { constant, slope } = lineAround(table, time);
+  return constant + slope * time;
 }

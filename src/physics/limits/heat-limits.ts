@@ -137,7 +137,11 @@ function timeAbove(pieces: readonly HeatPiece[], level: number): number {
  * A drive whose peak current is its continuous one has no overload: undefined.
  * Source: overload time of a first-order body from cold, t = −τ·ln(1 − 1/k²); IEC 60255-149 for thermal relays (from memory).
  */
-export function overloadTime({ peakTime, peakCurrent, continuousCurrent }: Drive): number | undefined {
+export function overloadTime({
+  peakTime,
+  peakCurrent,
+  continuousCurrent,
+}: Pick<Drive, "peakTime" | "peakCurrent" | "continuousCurrent">): number | undefined {
   const ratio = peakCurrent / continuousCurrent;
   return ratio > 1 ? -peakTime / Math.log1p(-1 / ratio ** 2) : undefined;
 }

@@ -1,10 +1,14 @@
 import { LIMIT_IDS, type Limit, type LimitId, type Unchecked } from "../../machine/limit.ts";
+import { AXIS_LIMITS } from "./axis-limits.ts";
 import { DRIVE_LIMITS } from "./drive-limits.ts";
 import { GEARBOX_LIMITS } from "./gearbox-limits.ts";
 import { HEAT_LIMITS } from "./heat-limits.ts";
 import { passes } from "./judgement.ts";
 import { cannotStart, type JudgeLimit, MOTOR_LIMITS } from "./motor-limits.ts";
 import type { PickDuty } from "./pick-duty.ts";
+import { RESONANCE_LIMITS } from "./resonance-limits.ts";
+import { REST_LIMITS } from "./rest-limits.ts";
+import { SHAFT_LIMITS } from "./shaft-limits.ts";
 
 /** Every limit of a pick on its axis. */
 export interface PickJudgement {
@@ -14,15 +18,19 @@ export interface PickJudgement {
   readonly failed: readonly LimitId[];
 }
 
-const AXIS_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
+const ALL_LIMITS: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
   ...MOTOR_LIMITS,
   ...GEARBOX_LIMITS,
   ...DRIVE_LIMITS,
   ...HEAT_LIMITS,
+  ...REST_LIMITS,
+  ...AXIS_LIMITS,
+  ...SHAFT_LIMITS,
+  ...RESONANCE_LIMITS,
 };
 
 /** In the order of the documentation. */
-const JUDGES: readonly JudgeLimit[] = LIMIT_IDS.flatMap((id) => AXIS_LIMITS[id] ?? []);
+const JUDGES: readonly JudgeLimit[] = LIMIT_IDS.flatMap((id) => ALL_LIMITS[id] ?? []);
 
 /** Judges every limit of a pick that belongs to its axis alone, exactly. Source: see each limit. */
 export function judgePick(pick: PickDuty): PickJudgement {

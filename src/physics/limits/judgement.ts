@@ -51,6 +51,8 @@ function isAsked(id: LimitId, needs: Needs): boolean {
     "motor.speed_ripple": needs.speedRipple,
     "motor.resolution": needs.resolution,
     "gearbox.backlash": needs.backlash,
+    "axis.torque_ripple": needs.torqueRipple,
+    "axis.resonance": needs.bandwidth,
   };
   return asked[id] !== undefined;
 }

@@ -1,4 +1,5 @@
-import type { Crank, Winder } from "../../machine/problem.ts";
+import type { Crank, Mechanism, Winder } from "../../machine/problem.ts";
+import { isSteadyMechanism, travelPerRadian } from "./travel.ts";
 
 /** Where a mechanism of changing ratio is, and how it moves: along its motion. */
 export interface MotionAt {
@@ -52,8 +53,9 @@ export function rollRadius({ startDiameter, webThickness }: Winder, wound: numbe
  * Source: kinematics of the slider crank, textbook of machine dynamics; differentiation.
  */
 export function crankAt(crank: Crank, { position, speed, acceleration }: MotionAt): LinkageAt {
-  const { radius, rod, offset } = crank;
-  const [sine, cosine] = [Math.sin(position), Math.cos(position)];
+  const { radius, rod, offset, startAngle } = crank;
+  const angle = startAngle + position;
+  const [sine, cosine] = [Math.sin(angle), Math.cos(angle)];
   const across = radius * sine - offset;
   const along = Math.sqrt(rod * rod - across * across);
   const turned = radius * cosine;
@@ -67,4 +69,25 @@ export function crankAt(crank: Crank, { position, speed, acceleration }: MotionA
     shaftAcceleration: acceleration,
     turning: 0,
   };
+}
+
+/** A mechanism of any kind at an instant. Source: see each kind. */
+export function linkageAt(mechanism: Mechanism, motion: MotionAt): LinkageAt {
+  if (!isSteadyMechanism(mechanism))
+    return mechanism.kind === "winder" ? winderAt(mechanism, motion) : crankAt(mechanism, motion);
+  const lever = travelPerRadian(mechanism);
+  const { speed, acceleration } = motion;
+  return {
+    lever,
+    loadSpeed: speed,
+    loadAcceleration: acceleration,
+    shaftSpeed: speed / lever,
+    shaftAcceleration: acceleration / lever,
+    turning: 0,
+  };
+}
+
+/** Tension of a winder's web, which resists winding up [N]. Source: definition. */
+export function tensionOf(mechanism: Mechanism): number {
+  return mechanism.kind === "winder" ? mechanism.tension : 0;
 }

@@ -1,4 +1,4 @@
-import { InternalFault } from "../faults/fault.ts";
+import { InternalFault } from "./fault.ts";
 
 /** An entry of a list that must be there. */
 export function entryOf<T>(list: readonly T[] | undefined, index: number): T {

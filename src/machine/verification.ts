@@ -1,0 +1,123 @@
+import type { Result } from "../faults/fault.ts";
+import type { LimitId } from "./limit.ts";
+import type { InputFile } from "./problem.ts";
+
+/** What a simulation in time steps says of a result: plain JSON, in the units of the result. */
+export interface VerificationDocument {
+  readonly format: "fewframe-verification/1";
+  readonly fewframe: string;
+  readonly title: string;
+  /** true: every figure agrees, every limit passes in the simulation, every stated bound holds. */
+  readonly agrees: boolean;
+  readonly tolerance: { readonly of_demand: number; readonly of_allowed: number };
+  readonly inputs: { readonly result: InputFile; readonly problem: InputFile };
+  /** Input files that are no longer those of the result; more than none only where that was allowed. */
+  readonly changed: readonly string[];
+  readonly compared: number;
+  /** The figure that differs most. */
+  readonly largest: { readonly at: string; readonly id: ComparedId; readonly difference: number } | null;
+  readonly machines: readonly MachineVerification[];
+  /** Caps and costs of the whole order. */
+  readonly order: Verified;
+}
+
+export interface MachineVerification {
+  readonly id: string;
+  readonly axes: readonly AxisVerification[];
+  readonly buses: readonly BusVerification[];
+  /** Caps and totals of the machine. */
+  readonly own: Verified;
+}
+
+/** A set of figures compared. */
+export interface Verified {
+  readonly compared: readonly Compared[];
+  /** Limits that neither side could check for want of a catalogue value. */
+  readonly not_checked: readonly LimitId[];
+  /** What is wrong with the parts themselves, such as a motor that does not fit its gearbox. */
+  readonly unfit: readonly string[];
+  readonly bounds: readonly BoundCheck[];
+}
+
+export interface AxisVerification extends Verified {
+  readonly id: string;
+  readonly parts: readonly string[];
+}
+
+export interface BusVerification extends Verified {
+  readonly id: string;
+  readonly parts: readonly string[];
+}
+
+/** Figures of a result that are no limits. */
+export type FigureId =
+  | "ratio"
+  | "carried_mass"
+  | "current_limit"
+  | "price"
+  | "mass"
+  | "cabinet_width"
+  | "energy"
+  | "total"
+  | "purchase"
+  | "variety"
+  | "lead_time";
+
+export type ComparedId = LimitId | FigureId;
+
+/** `missing`: one side has no such figure. `fails`: both agree, and the limit is exceeded. */
+export type Verdict = "agrees" | "differs" | "missing" | "fails";
+
+/** One figure of the result beside that of the simulation. */
+export interface Compared {
+  readonly id: ComparedId;
+  readonly unit: string;
+  /** Of the result; null: it does not have this figure. */
+  readonly demand: number | null;
+  readonly allowed: number | null;
+  /** Of the simulation; null: it does not have this figure. */
+  readonly simulated: number | null;
+  readonly simulated_allowed: number | null;
+  /** Larger difference of the two numbers, as a share of max(demand, 1 % of allowed); null where a side is missing. */
+  readonly difference: number | null;
+  readonly verdict: Verdict;
+}
+
+/** A demand that the result states on the safe side, beside what a closer simulation sees. */
+export interface BoundCheck {
+  readonly id: LimitId;
+  readonly unit: string;
+  readonly stated: number;
+  readonly simulated: number;
+  /** (stated − simulated)/stated; 0 where nothing is stated. */
+  readonly room: number;
+  readonly holds: boolean;
+  /** What the closer simulation takes into account: the depth of modulation, or the bus capacitors. */
+  readonly because: "modulation" | "capacitors";
+}
+
+/** Curves over time of one axis or bus, a column each. */
+export interface Series {
+  /** Machine and axis or bus, for the name of a file. */
+  readonly name: string;
+  readonly columns: readonly { readonly header: string; readonly values: Float64Array }[];
+}
+
+/** How a result is to be verified. */
+export interface VerifyOptions {
+  /** Problem file to use in place of the one the result names. */
+  readonly problem?: string;
+  /** Go on where the problem or a catalogue is no longer that of the result. */
+  readonly allowChanged: boolean;
+  /** true: hand back the curves. */
+  readonly series: boolean;
+}
+
+export interface VerifyOutcome {
+  readonly document: VerificationDocument;
+  /** Empty unless asked for. */
+  readonly series: readonly Series[];
+}
+
+/** Verifies a result file: the comparison, or every fault that keeps it from being made. */
+export type VerifyResult = (path: string, options: VerifyOptions) => Promise<Result<VerifyOutcome>>;

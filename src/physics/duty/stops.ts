@@ -1,0 +1,122 @@
+import type { Axis, Measured, Mechanism } from "../../machine/problem.ts";
+import type { Scalar } from "../../maths/scalar.ts";
+import { type LinkageAt, linkageAt, tensionOf } from "../mechanism/linkage.ts";
+import { isSelfLocking } from "../mechanism/travel.ts";
+import { accelerationAt, positionAt, speedAt } from "../motion/curve.ts";
+import type { Cycle, MotionPiece } from "../motion/cycle.ts";
+import { imbalanceTorque, loadState } from "./load-force.ts";
+import { tableForceAt, valueAt } from "./setting.ts";
+
+/** A stop from one instant, at the mechanism's input shaft; u runs from 1, full speed, to 0, rest. */
+export interface LoadStop {
+  readonly turning: -1 | 0 | 1;
+  /** θ' [rad/s] */
+  readonly speed: Scalar;
+  /** θ'' [rad/s²] */
+  readonly acceleration: Scalar;
+  /** Changes its sign where the load's power does. */
+  readonly force: Scalar;
+  /** τ_in [N·m] */
+  readonly torque: Scalar;
+}
+
+/** A stretch of machine time on which stops depend smoothly on when they begin. */
+export interface StopStretch {
+  readonly from: number;
+  readonly to: number;
+  readonly stopAt: (t: number) => LoadStop;
+}
+
+/** How an axis stops. */
+export interface Stopping {
+  readonly axis: Axis;
+  /** Mass riding on it [kg]. */
+  readonly carried: number;
+  /** [s] */
+  readonly time: number;
+}
+
+/**
+ * Stops of an axis that goes evenly from its speed to rest, by the instant at which the stop begins; load and force are those
+ * of that instant.
+ *
+ * Source: as for `signalsOf`.
+ */
+export function stopStretches(stopping: Stopping, cycle: Cycle): StopStretch[] {
+  return cycle.pieces.map((piece) => {
+    const turning = senseOf(stopping.axis, piece);
+    return {
+      from: piece.from,
+      to: piece.to,
+      stopAt: (t) => stopFrom(stopping, piece, { turning, after: t - piece.from }),
+    };
+  });
+}
+
+/** Pieces go one way from end to end; near their ends rounding must not turn them round. */
+function senseOf(axis: Axis, { curve, from, to, segment }: MotionPiece): -1 | 0 | 1 {
+  const spec = axis.motion[segment];
+  const middle = speedAt(curve, (to - from) / 2);
+  if (middle === 0) return 0;
+  return (spec?.kind === "move" ? spec.distance : middle) > 0 ? 1 : -1;
+}
+
+function stopFrom(stopping: Stopping, piece: MotionPiece, at: Beginning): LoadStop {
+  const { mechanism } = stopping.axis;
+  return mechanism.kind === "measured"
+    ? measuredStop(mechanism, piece, { ...at, time: stopping.time })
+    : loadedStop(stopping, mechanism, piece, at);
+}
+
+interface Beginning {
+  readonly turning: -1 | 0 | 1;
+  /** Time since the piece began [s]. */
+  readonly after: number;
+}
+
+/** What was measured at the instant, its inertia now slowed down as the stop does. */
+function measuredStop(
+  { torque: table, inertia }: Measured,
+  { curve, listed }: MotionPiece,
+  { turning, after, time }: Beginning & { readonly time: number },
+): LoadStop {
+  const [speed, before] = [speedAt(curve, after), accelerationAt(curve, after)];
+  const acceleration = -speed / time;
+  const torque = valueAt(table, listed + after) + (turning === 0 ? 0 : inertia * (acceleration - before));
+  const steady: Scalar = () => torque;
+  return { turning, speed: (u) => speed * u, acceleration: () => acceleration, force: steady, torque: steady };
+}
+
+function loadedStop(
+  { axis, carried, time }: Stopping,
+  mechanism: Exclude<Mechanism, Measured>,
+  piece: MotionPiece,
+  { turning, after }: Beginning,
+): LoadStop {
+  const [position, speed] = [positionAt(piece.curve, after), speedAt(piece.curve, after)];
+  const state = loadState(axis, axis.motion[piece.segment], carried);
+  const steady = state.constant + tableForceAt(axis, piece, after) + tensionOf(mechanism);
+  // Way gone when the speed is down to the share u: v·T·(1 − u²)/2.
+  const placeAt = (u: number): number => position + (speed * time * (1 - u * u)) / 2;
+  const at = (u: number): LinkageAt =>
+    linkageAt(mechanism, { position: placeAt(u), speed: speed * u, acceleration: -speed / time });
+  const force = (u: number): number => {
+    const { loadSpeed, loadAcceleration, lever } = at(u);
+    const rubbing = turning * Math.sign(lever) * state.friction + axis.load.viscous * loadSpeed;
+    return steady + rubbing + state.mass * loadAcceleration + imbalanceTorque(axis.load, placeAt(u));
+  };
+  const torque = (u: number): number => {
+    const { lever, shaftAcceleration, turning: roll } = at(u);
+    const given = force(u) * lever;
+    if (turning === 0) return isSelfLocking(mechanism) ? 0 : given;
+    const through = given * turning > 0 ? given / mechanism.efficiency : given * mechanism.backEfficiency;
+    return through + mechanism.dragTorque * turning + (mechanism.inertia + roll) * shaftAcceleration;
+  };
+  return {
+    turning,
+    speed: (u) => at(u).shaftSpeed,
+    acceleration: (u) => at(u).shaftAcceleration,
+    force: (u) => force(u) * at(u).lever,
+    torque,
+  };
+}

@@ -1,0 +1,83 @@
+import { GAUSS_16, integrate } from "../../maths/quadrature.ts";
+import { outdoes, type Peak, peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
+import type { LoadStop, StopStretch } from "../duty/stops.ts";
+import type { PickDuty } from "../limits/pick-duty.ts";
+import { speedLossFactor } from "./pair-power.ts";
+
+/** A stretch of machine time on which the energy of a stop that begins there is smooth. */
+export interface StopPiece {
+  readonly from: number;
+  readonly to: number;
+  /** What the axis gives back to the bus on the whole while it stops; negative: it takes more than it gives [J]. */
+  readonly energy: Scalar;
+}
+
+/**
+ * Energy given back by an axis that goes evenly from its speed to rest, by the instant at which the stop begins.
+ *
+ * E = −∫P dt over the stop, P as always: kinetic energy and what comes down, less friction, efficiencies, copper, speed and
+ * drive losses.
+ * Source: power balance; common practice, no source.
+ *
+ * @param time - of the stop [s]
+ */
+export function stopPieces(pick: PickDuty, stretches: readonly StopStretch[], time: number): StopPiece[] {
+  return stretches.map(({ from, to, stopAt }) => ({ from, to, energy: (t) => stopEnergy(pick, stopAt(t), time) }));
+}
+
+function stopEnergy(pick: PickDuty, stop: LoadStop, time: number): number {
+  const motor = (u: number): number => motorTorque(pick, stop, u);
+  const power = powerOf(pick, stop.speed);
+  // At a standstill everything is constant.
+  const signals = stop.turning === 0 ? [] : [stop.force, stop.torque, motor];
+  const borders = signals.flatMap((signal) => rootsInside(signal, 0, 1, 8)).toSorted((a, b) => a - b);
+  let [mean, from] = [0, 0];
+  for (const to of [...borders, 1]) {
+    mean += integrate((u) => power(u, motor(u)), from, to, GAUSS_16);
+    from = to;
+  }
+  return -time * mean;
+}
+
+function motorTorque({ factors }: PickDuty, { turning, acceleration, torque }: LoadStop, u: number): number {
+  const input = torque(u);
+  const way = input * turning;
+  const flow = factors.flow[way > 0 ? 0 : way < 0 ? 1 : 2];
+  return factors.inertia * acceleration(u) + flow * input + factors.drag * turning;
+}
+
+/** Power drawn at a share of the speed and a torque of the motor [W]. */
+function powerOf(
+  { motor, rating, ratio, drive }: PickDuty,
+  speed: LoadStop["speed"],
+): (u: number, torque: number) => number {
+  const copper = 3 * rating.hotResistance * rating.currentPerTorque ** 2;
+  const speedLoss = speedLossFactor(motor, rating);
+  return (u, torque) => {
+    const turning = ratio * speed(u);
+    const current = Math.abs(torque) * rating.currentPerTorque;
+    return torque * turning + copper * torque * torque + speedLoss * turning * turning + drive.lossPerAmp * current;
+  };
+}
+
+/**
+ * Largest energy that all axes of a bus give back together when they stop at once [J], and when; the earliest among equals.
+ *
+ * Source: extreme value of a function smooth on each stretch.
+ *
+ * @param axes - by axis, over one period
+ */
+export function largestStop(axes: readonly (readonly StopPiece[])[], period: number): Peak {
+  const times = [0, period, ...axes.flatMap((pieces) => pieces.flatMap(({ from, to }) => [from, to]))];
+  const sorted = times.toSorted((a, b) => a - b);
+  const borders = sorted.filter((t, k) => k === 0 || t - (sorted[k - 1] ?? 0) > 1e-12 * period);
+  let best: Peak = { at: 0, value: Number.NEGATIVE_INFINITY };
+  for (const [k, to] of borders.slice(1).entries()) {
+    const from = borders[k] ?? 0;
+    const middle = (from + to) / 2;
+    const here = axes.flatMap((pieces) => pieces.find((piece) => piece.from <= middle && middle <= piece.to) ?? []);
+    const found = peakOn((t) => here.reduce((sum, { energy }) => sum + energy(t), 0), from, to, { floor: best.value });
+    if (outdoes(found.value, best.value)) best = found;
+  }
+  return best;
+}

@@ -1,0 +1,106 @@
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { decide } from "../../src/decide/decide.ts";
+import { isSetup, setupOf } from "../../src/decide/setup.ts";
+import { LAW_NAMES, type Problem } from "../../src/machine/problem.ts";
+import type { ResultDocument } from "../../src/machine/result.ts";
+import { documentText } from "../../src/report/document-text.ts";
+import { resultDocument } from "../../src/result/result-document.ts";
+import { picksOf } from "../../src/verify/picks.ts";
+import { type OrderVerification, verifyOrder } from "../../src/verify/verify-order.ts";
+import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
+import { solvedIn, verified, wrongIn } from "../verify/solved.ts";
+
+let folder = "";
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "fewframe-"));
+});
+afterAll(async () => rm(folder, { recursive: true }));
+
+test.each([["tray-transplanter"], ["grading-line-16"]])(
+  "the result of the shipped problem %s agrees with the simulation",
+  { timeout: 600_000 },
+  async (stem) => {
+    const { path, document: stated } = await solvedIn(folder, stem);
+    expect(stated.status).toBe("optimal");
+    const { document } = await verified(path);
+    expect(wrongIn(document)).toEqual([]);
+    expect(document.agrees).toBe(true);
+    expect(document.compared).toBeGreaterThan(100);
+    expect(document.largest?.difference).toBeLessThan(2e-4);
+  },
+);
+
+/** The result of a random order as a file would hold it; undefined where nothing fits. */
+async function resultOf({ problem, catalogue }: RandomMachine): Promise<ResultDocument | undefined> {
+  const setup = setupOf(problem, catalogue);
+  if (!isSetup(setup)) throw new Error(`${problem.title}: ${JSON.stringify(setup)}`);
+  const decision = await decide(setup, {
+    engine: "simplex",
+    secondsLeft: () => 60,
+    aborted: () => false,
+    progress: () => undefined,
+    ties: true,
+  });
+  if (decision.evaluated === undefined) return undefined;
+  const file = { path: "random", sha256: "0".repeat(64) };
+  const document = resultDocument({
+    problem,
+    catalogue,
+    defaults: [],
+    cautions: [],
+    inputs: { problem: file, catalogs: [] },
+    setup,
+    decision,
+    explanation: undefined,
+    obstacles: [],
+    certificate: null,
+    fewframe: "0",
+    engine: "simplex",
+    timing: {},
+  });
+  return JSON.parse(documentText(document)) as ResultDocument;
+}
+
+function verificationOf({ problem, catalogue }: RandomMachine, stated: ResultDocument): OrderVerification {
+  const machines = picksOf("random", stated, { problem, catalogue });
+  if (!machines.ok) throw new Error(JSON.stringify(machines.faults));
+  return verifyOrder({ problem, catalogue, stated, machines: machines.value }).verification;
+}
+
+/** What is wrong, and the names of mechanisms and laws seen on the way. */
+interface Seen {
+  readonly wrong: string[];
+  readonly names: Set<string>;
+  axes: number;
+  bounds: number;
+}
+
+function note({ names }: Seen, { machines }: Problem): void {
+  for (const { mechanism, motion } of machines.flatMap(({ axes }) => axes)) {
+    names.add(mechanism.kind);
+    for (const segment of motion) names.add(segment.kind === "move" ? segment.law : segment.kind);
+  }
+}
+
+test("the results of random orders of 300 axes agree with the simulation", { timeout: 600_000 }, async () => {
+  const seen: Seen = { wrong: [], names: new Set(), axes: 0, bounds: 0 };
+  for (let seed = 1; seen.axes < 300; seed++) {
+    const random = randomMachine(seed);
+    const stated = await resultOf(random);
+    if (stated === undefined) continue;
+    const verification = verificationOf(random, stated);
+    const whole = { ...verification, format: "fewframe-verification/1", fewframe: "0", changed: [] } as const;
+    const inputs = { result: stated.inputs.problem, problem: stated.inputs.problem };
+    seen.wrong.push(...wrongIn({ ...whole, inputs }).map((words) => `${random.problem.title}: ${words}`));
+    seen.axes += verification.machines.reduce((sum, { axes }) => sum + axes.length, 0);
+    seen.bounds += verification.machines.reduce((sum, { buses }) => sum + buses.flatMap((b) => b.bounds).length, 0);
+    note(seen, random.problem);
+  }
+  expect(seen.wrong).toEqual([]);
+  const kinds = ["ball-screw", "lead-screw", "belt", "rack", "rollers", "rotary", "run", "dwell"];
+  expect([...kinds, ...LAW_NAMES].filter((name) => !seen.names.has(name))).toEqual([]);
+  expect(seen.bounds).toBeGreaterThan(300);
+});
