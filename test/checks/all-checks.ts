@@ -1,3 +1,4 @@
+import { axisChecks } from "./axis-checks.ts";
 import { busChecks } from "./bus-checks.ts";
 import type { Check } from "./check.ts";
 import { driveChecks } from "./drive-checks.ts";
@@ -23,6 +24,7 @@ export async function allChecks(): Promise<Section[]> {
     { title: "Motor: constants, copper, voltage, heat, overload", checks: motorChecks() },
     { title: "Drive and rectifier", checks: driveChecks() },
     { title: "DC bus", checks: busChecks() },
+    { title: "Screws, shafts, resonance, torque at rest", checks: axisChecks() },
     { title: "Limits that are rules of the trade", checks: limitChecks() },
     { title: "Units", checks: await unitChecks() },
   ];
