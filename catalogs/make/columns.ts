@@ -43,6 +43,7 @@ export const MOTOR_COLUMNS: readonly Column[] = [
   { name: "width", unit: "mm" },
   { name: "brake_torque", unit: "N*m", digits: 2 },
   { name: "brake_inertia", unit: "kg*m^2", digits: 2 },
+  { name: "brake_close_time", unit: "ms" },
   { name: "resolution" },
   { name: "ip" },
   { name: "radial_load", unit: "N", digits: 2 },

@@ -1,7 +1,7 @@
 import { leadTime, priceCells, withGaps } from "./cells.ts";
 import { type MotorSize, motorSize, type SizeSpec } from "./motor-size.ts";
 import { type Bus, designWinding, type Winding } from "./motor-winding.ts";
-import { type Random, seeded } from "./seeded.ts";
+import { type Random, seeded, spread } from "./seeded.ts";
 import { type Row, rounded } from "./sheet.ts";
 
 export type FeedbackKind =
@@ -85,6 +85,12 @@ function brakeCells({ stall }: MotorSize): Row {
   return { brake_torque: torque, brake_inertia: 4e-6 * torque ** 1.25 };
 }
 
+/** Time until a holding brake grips [ms], not always told. Source: common practice, no source. */
+function closeTime(torque: number, random: Random): number | undefined {
+  const time = 22 * torque ** 0.38 * spread(random, 0.12);
+  return random() < 0.15 ? undefined : Math.round(Math.min(120, Math.max(15, time)));
+}
+
 function electricalCells(winding: Winding): Row {
   const { size } = winding;
   return {
@@ -164,6 +170,8 @@ function motorRow(winding: Winding, variant: Variant, range: MotorRange): Row {
     ...thermalCells(winding),
     ...smoothnessCells(winding, random),
     ...bodyCells(winding, variant),
+    // A stream of its own, so that the other cells stay what they are.
+    ...(variant.brake ? { brake_close_time: closeTime(1.25 * size.stall, seeded(`${part}/brake`)) } : {}),
     ...priceCells(random, listPrice(winding, variant, range.priceFactor)),
     lead_time: leadTime(random, ...range.leadTime),
   };

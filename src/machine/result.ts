@@ -114,6 +114,14 @@ export interface AxisResult {
   readonly settings: { readonly current_limit: number };
   /** Longest way of an emergency stop, where the machine asks for one [m], rotary [rad]. */
   readonly stopping_distance?: { readonly value: number; readonly unit: string };
+  /** What motor and drive reach when motoring at the lowest bus voltage, without margins: speed [rpm], torques [N*m]. */
+  readonly region: {
+    readonly speed: readonly number[];
+    readonly peak: readonly number[];
+    readonly continuous: readonly number[];
+  };
+  /** How far it falls until its brake grips; null where it cannot fall or has no brake. */
+  readonly drop: DropResult | null;
   /** Starts per hour of the axis. */
   readonly starts_per_hour: number;
   readonly binding: Binding;
@@ -134,6 +142,17 @@ export interface LimitResult {
   /** What the optimum would save if this limit went away. */
   readonly price?: number;
   readonly next_step?: NextStep;
+}
+
+/** Drop of an axis while its brake closes, free of friction; null: the catalogue does not give the brake's time. */
+export interface DropResult {
+  /** [s] */
+  readonly brake_close_time: number | null;
+  readonly from_standstill: number | null;
+  /** From the largest downward speed of the cycle. */
+  readonly from_motion: number | null;
+  /** Of the two distances: m or rad. */
+  readonly unit: string;
 }
 
 /** Which limits keep an axis (or the order) from a cheaper answer. */

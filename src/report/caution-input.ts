@@ -82,6 +82,7 @@ function axisFacts({ machine, axis, name, result }: AxisSources, catalogue: Cata
     startsPerHour: result?.starts_per_hour,
     gearbox: result?.gearbox,
     motor: result?.motor,
+    drop: result?.drop,
   };
 }
 

@@ -1,5 +1,7 @@
 import type { Feedback } from "../machine/catalogue.ts";
-import type { Caution } from "../machine/result.ts";
+import type { Caution, DropResult } from "../machine/result.ts";
+import { amountText, figureUp } from "./figures.ts";
+import { TIE } from "./layout.ts";
 
 /** What the cautions need to know. Before anything is picked, the members of the picks are undefined. */
 export interface CautionInput {
@@ -23,6 +25,8 @@ export interface AxisFacts {
   /** null: gearless; undefined: nothing picked. */
   readonly gearbox: string | null | undefined;
   readonly motor: string | undefined;
+  /** null: it has no brake or nothing hangs; undefined: nothing picked. */
+  readonly drop: DropResult | null | undefined;
 }
 
 /** One DC bus. */
@@ -66,7 +70,22 @@ export function cautionsFor(input: CautionInput): Caution[] {
 
 function fallingAxis(axis: AxisFacts): Caution[] {
   if (!axis.gravity) return [];
-  return [{ code: "falling-axis", at: axis.name, text: fallingWords(axis) }];
+  const texts = [fallingWords(axis), ...dropWords(axis)];
+  return texts.map((text) => ({ code: "falling-axis", at: axis.name, text }));
+}
+
+/** What the axis falls before its brake grips. */
+function dropWords({ drop, motor }: AxisFacts): string[] {
+  if (drop === null || drop === undefined) return [];
+  const { brake_close_time: time, from_standstill: rest, from_motion: most, unit } = drop;
+  if (time === null || rest === null || most === null) {
+    return [`drops until its brake grips: brake_close_time of motor ${motor ?? ""} not given, ask its maker how far.`];
+  }
+  // The document keeps these texts, so no ties that only a printed line needs.
+  const distance = (value: number): string => amountText({ value, unit }, figureUp).replaceAll(TIE, " ");
+  const closing = `${figureUp(1000 * time)} ms`;
+  const still = most > rest ? `, ${distance(rest)} from standstill` : "";
+  return [`drops up to ${distance(most)} before its brake grips (${closing}${still}), friction not counted.`];
 }
 
 function fallingWords({ brake, brakeNeed, selfLocking }: AxisFacts): string {

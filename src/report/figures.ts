@@ -62,9 +62,9 @@ export function neededText(id: LimitId, demand: number, unit: string): string {
 }
 
 /** One amount with its unit. */
-export function amountText({ value, unit }: Amount): string {
+export function amountText({ value, unit }: Amount, write: (value: number) => string = figure): string {
   const shown = (SHOWN[unit] ?? ((): Shown => ({ ...SAME, unit })))(Math.abs(value));
-  return tied(figure(value * shown.factor), shown.unit);
+  return tied(write(value * shown.factor), shown.unit);
 }
 
 /** Money without its currency: cents only where there are any. */

@@ -1,7 +1,10 @@
 import type { EvaluatedAxis } from "../decide/evaluate.ts";
 import type { Run } from "../decide/setup.ts";
 import { entryOf } from "../faults/entry-of.ts";
-import type { AxisResult } from "../machine/result.ts";
+import type { AxisResult, DropResult } from "../machine/result.ts";
+import { dropOf } from "../physics/limits/drop.ts";
+import { reachOf } from "../physics/limits/reach.ts";
+import { canFall } from "../report/caution-input.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
 import type { MachineSource } from "./machine-result.ts";
 import { namesOf } from "./part-names.ts";
@@ -23,6 +26,8 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
     limits: withPrice(own.judgement.limits.map(table.limit), binding).toSorted(byUtilisation),
     not_checked: own.judgement.unchecked,
     settings: { current_limit: table.figure(currentLimit(own), "A") },
+    region: regionOf(own, table),
+    drop: dropResult(source, own),
     ...stoppingDistance(source, own),
     starts_per_hour: startsPerHour(own, setup.runs),
     binding,
@@ -79,6 +84,34 @@ function pickOf({ pick: { motor, drive, ratio, ...rest } }: EvaluatedAxis): Pick
     drive_maker: drive.maker,
     inductor: inductor.id,
     inductor_maker: inductor.maker,
+  };
+}
+
+function regionOf({ pick }: EvaluatedAxis, table: MachineSource["table"]): AxisResult["region"] {
+  const { speed, peak, continuous } = reachOf(pick);
+  const torques = (values: readonly number[]): number[] => values.map((value) => table.figure(value, "N*m"));
+  return {
+    speed: speed.map((value) => table.figure(value, "rad/s")),
+    peak: torques(peak),
+    continuous: torques(continuous),
+  };
+}
+
+function dropResult({ setup, table }: MachineSource, { pick }: EvaluatedAxis): DropResult | null {
+  const { axis } = pick.duty;
+  const carries = setup.axes.some((other) => other.axis.carriedBy === axis.id);
+  if (pick.motor.brakeTorque === undefined || !canFall(axis, carries)) return null;
+  const of = axis.mechanism.kind === "rotary" ? "rad" : "m";
+  const time = pick.motor.brakeCloseTime;
+  if (time === undefined) {
+    return { brake_close_time: null, from_standstill: null, from_motion: null, unit: table.unit(of) };
+  }
+  const { fromStandstill, fromMotion } = dropOf(pick, time);
+  return {
+    brake_close_time: time,
+    from_standstill: table.figure(fromStandstill, of),
+    from_motion: table.figure(fromMotion, of),
+    unit: table.unit(of),
   };
 }
 

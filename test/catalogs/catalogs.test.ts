@@ -28,7 +28,7 @@ const FORMAT: Readonly<Record<Kind, string>> = {
   motors: `part frame construction feedback poles stall_torque rated_torque rated_speed peak_torque peak_current? peak_time?
     max_speed peak_knee_speed? peak_torque_at_max_speed? torque_constant voltage_constant resistance inductance rotor_inertia
     detent_torque? detents? friction_torque? winding_time? housing_time? winding_share? winding_limit? reference_ambient?
-    mass length width brake_torque? brake_inertia? resolution? ip? radial_load? slots+ winding_for+`,
+    mass length width brake_torque? brake_inertia? brake_close_time? resolution? ip? radial_load? slots+ winding_for+`,
   gearboxes: `part frame motor_frames kind ratio efficiency back_efficiency? inertia rated_torque acceleration_torque
     emergency_torque? rated_input_speed max_input_speed backlash stiffness? drag_torque? mass length? radial_load? stages+ grade+`,
   drives: `part channels continuous_current peak_current peak_time bus_max bus_min? bus_family? feedback commutation

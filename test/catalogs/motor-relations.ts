@@ -271,6 +271,22 @@ const body: readonly Relation[] = [
     spoil: ["brake_torque", "1"],
   }),
   row("motors", {
+    title: "a brake grips within 15 to 120 ms, the larger the later",
+    source: COMMON,
+    uses: ["brake_close_time", "brake_torque"],
+    holds: (value) =>
+      within(value("brake_close_time"), 0.015, 0.12) &&
+      within(value("brake_close_time") / value("brake_torque") ** 0.38, 0.015, 0.03),
+    spoil: ["brake_close_time", 3],
+  }),
+  row("motors", {
+    title: "only a brake has a time to grip",
+    source: "the columns' definition",
+    uses: [],
+    holds: (_value, part) => braked(part) || part.texts["brake_close_time"] === "",
+    spoil: ["brake_close_time", "40"],
+  }),
+  row("motors", {
     title: "winding time is 10 to 60 s",
     source: COMMON,
     uses: ["winding_time"],

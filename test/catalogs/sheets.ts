@@ -42,6 +42,7 @@ const IN_SI: Readonly<Record<string, number>> = {
   J: 1,
   ohm: 1,
   s: 1,
+  ms: 1e-3,
   kg: 1,
   degC: 1,
   EUR: 1,

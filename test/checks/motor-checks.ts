@@ -1,6 +1,7 @@
 import { overloadTime } from "../../src/physics/limits/heat-limits.ts";
 import { terminalVoltage } from "../../src/physics/limits/motor-limits.ts";
 import { hotResistance, motorRating } from "../../src/physics/limits/rating.ts";
+import { torqueByVoltage } from "../../src/physics/limits/reach.ts";
 import { extremes } from "../../src/physics/power/coefficients.ts";
 import { pairPower } from "../../src/physics/power/pair-power.ts";
 import { derived, example } from "../physics/reference.ts";
@@ -130,6 +131,16 @@ function voltages(): Check[] {
       unit: "V",
       ours: () => found() / Math.sqrt(1.5),
       test: ELECTRICS,
+    },
+    {
+      id: "VLIM-1",
+      source: "derived, closed form",
+      published: derived("KT-1", "Kt = 3/2 p lambda (pk)") * 10,
+      tolerance: 1e-9,
+      formula: "largest torque at that voltage: i = (V² − E²)/(E·R + √(V²·Z² − E²·X²)), 10 A peak",
+      unit: "N*m",
+      ours: () => torqueByVoltage(phase, 3000 * PER_MINUTE, derived("VLIM-1", "V_LL_rms")),
+      test: "physics/limits/reach.test.ts",
     },
   ];
 }

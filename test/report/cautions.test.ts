@@ -35,6 +35,22 @@ test.each([
   expect(caution?.text).toMatch(words);
 });
 
+test("an axis that can fall says how far, rounded up, or that its brake's time is not given", () => {
+  const known = { brake_close_time: 0.06, from_standstill: 0.001234, from_motion: 0.01161, unit: "m" };
+  const texts = (drop: typeof known | Readonly<Record<keyof typeof known, null>> | null): string[] => {
+    const given = drop === null ? null : { ...drop, unit: "m" };
+    const axes = [facts("lift", { gravity: true, brake: true, motor: "M80-2B", drop: given })];
+    return coded(inputOf({ axes }), "falling-axis").map(({ text }) => text);
+  };
+  expect(texts(known)[1]).toBe(
+    "drops up to 11.7 mm before its brake grips (60 ms, 1.24 mm from standstill), friction not counted.",
+  );
+  expect(texts({ ...known, from_motion: 0.001234 })[1]).toContain("up to 1.24 mm before its brake grips (60 ms), ");
+  const unknown = { brake_close_time: null, from_standstill: null, from_motion: null, unit: null };
+  expect(texts(unknown)[1]).toContain("brake_close_time of motor M80-2B not given");
+  expect(texts(null)).toHaveLength(1);
+});
+
 test("each bus with a supply has its energy caution; extra-low voltage is not called lethal", () => {
   const buses = [
     BUS,

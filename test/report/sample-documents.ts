@@ -45,6 +45,8 @@ export function axis(id: string, changes: Partial<AxisResult> = {}): AxisResult 
     ],
     not_checked: [],
     settings: { current_limit: 6.8349 },
+    drop: null,
+    region: { speed: [0, 3000, 4500], peak: [7.2, 7.2, 3.1], continuous: [2.4, 2.1, 1.7] },
     starts_per_hour: 2250,
     binding: {
       limits: ["motor.inertia_ratio"],
@@ -101,6 +103,7 @@ const LIFT = axis("lift", {
   ],
   not_checked: [{ id: "gearbox.emergency_torque", missing: "emergency_torque" }],
   settings: { current_limit: 9.5 },
+  drop: { brake_close_time: 0.06, from_standstill: 0.0012, from_motion: 0.0116, unit: "m" },
   binding: {
     limits: ["drive.peak_current", "motor.continuous_torque"],
     price: 1288,
@@ -162,6 +165,7 @@ export function facts(name: string, changes: Partial<AxisFacts> = {}): AxisFacts
     startsPerHour: 600,
     gearbox: "P80-7",
     motor: "M80-3",
+    drop: null,
     ...changes,
   };
 }
@@ -261,7 +265,7 @@ export function optimalDocument(changes: Partial<ResultDocument> = {}): ResultDo
     cautions: cautionsFor({
       axes: [
         facts("traverse", { startsPerHour: 2250 }),
-        facts("lift", { gravity: true, brake: true, motor: "M80-2B", gearbox: "P80-4" }),
+        facts("lift", { gravity: true, brake: true, motor: "M80-2B", gearbox: "P80-4", drop: LIFT.drop }),
         facts("gripper", { feedback: "encoder-incremental", gearbox: null, motor: "S40-1" }),
         facts("rollers"),
       ],
