@@ -15,6 +15,7 @@ import type {
   ResultDocument,
   Unknown,
 } from "../machine/result.ts";
+import { outputTurns } from "../physics/mechanism/travel.ts";
 import { allCautions } from "../report/caution-input.ts";
 import { withCapPrices } from "./bindings.ts";
 import { machineResults } from "./machine-result.ts";
@@ -121,7 +122,7 @@ function infeasibleOf(
   table: TableWriter,
 ): InfeasibleAxis {
   const own = machines[machine]?.axes[axis]?.axis;
-  const isRotary = own?.mechanism.kind === "rotary";
+  const isRotary = own !== undefined && outputTurns(own.mechanism);
   const figures = ({
     id,
     demand,
