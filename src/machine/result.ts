@@ -112,6 +112,8 @@ export interface AxisResult {
   readonly limits: readonly LimitResult[];
   readonly not_checked: readonly { readonly id: LimitId; readonly missing: string }[];
   readonly settings: { readonly current_limit: number };
+  /** Longest way of an emergency stop, where the machine asks for one [m], rotary [rad]. */
+  readonly stopping_distance?: { readonly value: number; readonly unit: string };
   /** What motor and drive reach when motoring at the lowest bus voltage, without margins: speed [rpm], torques [N*m]. */
   readonly region: {
     readonly speed: readonly number[];
@@ -120,8 +122,6 @@ export interface AxisResult {
   };
   /** How far it falls until its brake grips; null where it cannot fall or has no brake. */
   readonly drop: DropResult | null;
-  /** Longest way of an emergency stop, where the machine asks for one [m], rotary [rad]. */
-  readonly stopping_distance?: { readonly value: number; readonly unit: string };
   /** Starts per hour of the axis. */
   readonly starts_per_hour: number;
   readonly binding: Binding;

@@ -1,5 +1,5 @@
 import type { AnyPart, Catalogue, Motor } from "../machine/catalogue.ts";
-import type { Axis, Bus, Machine, Problem, Site } from "../machine/problem.ts";
+import type { Axis, Bus, Machine, Measured, Problem, Site } from "../machine/problem.ts";
 import type { AxisResult, BusResult, Caution, MachineResult } from "../machine/result.ts";
 import { type AxisFacts, type BusFacts, type CautionInput, cautionsFor, type PartFacts } from "./cautions.ts";
 
@@ -54,10 +54,16 @@ function cautionInputOf(problem: Problem, catalogue: Catalogue, results: readonl
  * A carrier counts as loaded even when its own mass is 0.
  */
 export function canFall(axis: Pick<Axis, "load" | "mechanism" | "motion">, carries: boolean): boolean {
+  if (axis.mechanism.kind === "measured") return isHeld(axis.mechanism);
   const { mass, incline, imbalance, tilt } = axis.load;
   const payload = axis.motion.some((segment) => segment.payload !== 0);
   if (axis.mechanism.kind === "rotary") return imbalance !== 0 && Math.abs(Math.sin(tilt)) > 1e-9;
   return Math.abs(Math.sin(incline)) > 1e-9 && (mass > 0 || payload || carries);
+}
+
+/** Of a measured shaft only what it holds at rest is known to hang on it. */
+function isHeld({ speed, torque }: Measured): boolean {
+  return torque.values.some((value, k) => speed.values[k] === 0 && Math.abs(value) > 1e-6);
 }
 
 interface AxisSources {

@@ -4,6 +4,7 @@ import { entryOf } from "../faults/entry-of.ts";
 import type { AxisResult, DropResult } from "../machine/result.ts";
 import { dropOf } from "../physics/limits/drop.ts";
 import { reachOf } from "../physics/limits/reach.ts";
+import { outputTurns } from "../physics/mechanism/travel.ts";
 import { canFall } from "../report/caution-input.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
 import type { MachineSource } from "./machine-result.ts";
@@ -16,7 +17,7 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
   const { axis } = entryOf(setup.axes, index);
   const own = entryOf(evaluated.axes, index);
   const { tally } = entryOf(source.judged, index);
-  const binding = bindingResult(source.axesFound?.[index], table, axis.mechanism.kind === "rotary");
+  const binding = bindingResult(source.axesFound?.[index], table, outputTurns(axis.mechanism));
   return {
     id: axis.id,
     bus: axis.bus,
@@ -46,13 +47,13 @@ function startsPerHour({ runs: evaluated }: EvaluatedAxis, runs: readonly Run[])
 /** v·T/2: an axis that goes evenly from its largest speed to rest. Source: kinematics. */
 function stoppingDistance(
   { setup, table }: MachineSource,
-  { pick: { duty } }: EvaluatedAxis,
+  { runs }: EvaluatedAxis,
 ): Pick<AxisResult, "stopping_distance"> {
   const time = setup.machine.emergencyStopTime;
   if (time === undefined) return {};
-  const value = (duty.travel * duty.peakSpeed.value * time) / 2;
-  const unit = duty.axis.mechanism.kind === "rotary" ? "rad" : "m";
-  return { stopping_distance: { value, unit: table.unit(unit) } };
+  const ways = runs.map(({ pick: { duty } }) => (duty.travel * duty.peakSpeed.value * time) / 2);
+  const unit = outputTurns(entryOf(runs, 0).pick.duty.axis.mechanism) ? "rad" : "m";
+  return { stopping_distance: { value: Math.max(...ways), unit: table.unit(unit) } };
 }
 
 type PickMembers =
@@ -103,7 +104,7 @@ function dropResult({ setup, table }: MachineSource, { pick, runs }: EvaluatedAx
   const carries = setup.axes.some((other) => other.axis.carriedBy === axis.id);
   const falls = runs.some((run) => canFall(run.pick.duty.axis, carries));
   if (pick.motor.brakeTorque === undefined || !falls) return null;
-  const of = axis.mechanism.kind === "rotary" ? "rad" : "m";
+  const of = outputTurns(axis.mechanism) ? "rad" : "m";
   const time = pick.motor.brakeCloseTime;
   if (time === undefined) {
     return { brake_close_time: null, from_standstill: null, from_motion: null, unit: table.unit(of) };

@@ -15,6 +15,7 @@ import type {
   ResultDocument,
   Unknown,
 } from "../machine/result.ts";
+import { outputTurns } from "../physics/mechanism/travel.ts";
 import { allCautions } from "../report/caution-input.ts";
 import { withCapPrices } from "./bindings.ts";
 import { machineResults } from "./machine-result.ts";
@@ -121,7 +122,7 @@ function infeasibleOf(
   table: TableWriter,
 ): InfeasibleAxis {
   const own = machines[machine]?.axes[axis]?.axis;
-  const isRotary = own?.mechanism.kind === "rotary";
+  const isRotary = own !== undefined && outputTurns(own.mechanism);
   const figures = ({
     id,
     demand,
@@ -176,8 +177,7 @@ function unknownsOf(machines: readonly MachineResult[]): Unknown[] {
     const place = (id: string): string => (machines.length > 1 ? `${machine}/${id}` : id);
     for (const axis of axes) for (const one of axis.not_checked) note(partOfLimit(axis, one.id), one, place(axis.id));
     for (const bus of buses) {
-      const supply = { part: bus.supply ?? "", maker: bus.supply_maker ?? "" };
-      for (const one of bus.not_checked) note(supply, one, place(bus.id));
+      for (const one of bus.not_checked) note(partOfBus(bus, one.missing), one, place(bus.id));
     }
   }
   return [...found.values()].map(({ limits, users, ...rest }) => ({
@@ -185,6 +185,13 @@ function unknownsOf(machines: readonly MachineResult[]): Unknown[] {
     limits: [...limits],
     used_by: [...users],
   }));
+}
+
+/** The part whose cell is empty: the supply, but for what a resistor says of itself. */
+function partOfBus(bus: MachineResult["buses"][number], missing: string): { part: string; maker: string } {
+  if (missing === "pulse_energy" && bus.resistor !== null)
+    return { part: bus.resistor, maker: bus.resistor_maker ?? "" };
+  return { part: bus.supply ?? "", maker: bus.supply_maker ?? "" };
 }
 
 function partOfLimit(axis: MachineResult["axes"][number], id: LimitId): { part: string; maker: string } {

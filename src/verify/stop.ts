@@ -4,7 +4,7 @@ import type { AxisPick } from "./evaluate-pick.ts";
 import type { Sampled } from "./motion.ts";
 import { type Shaft, shaftOf } from "./shaft.ts";
 
-const STEPS = 100;
+const STEPS = 200;
 
 /** The stop from a node as a motion of its own, with the load of the segment it begins in; forces from tables stay. */
 function stopMotion(sampled: Sampled, { node, time }: { readonly node: number; readonly time: number }): Sampled {

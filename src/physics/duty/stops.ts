@@ -18,6 +18,8 @@ export interface LoadStop {
   readonly force: Scalar;
   /** τ_in [N·m] */
   readonly torque: Scalar;
+  /** Equal parts of u on each of which the signals are smooth enough for a quadrature. */
+  readonly panels: number;
 }
 
 /** A stretch of machine time on which stops depend smoothly on when they begin. */
@@ -61,6 +63,11 @@ function senseOf(axis: Axis, { curve, from, to, segment }: MotionPiece): -1 | 0 
   return (spec?.kind === "move" ? spec.distance : middle) > 0 ? 1 : -1;
 }
 
+/** How often the ratio changes much over a stop that begins at full speed: a crank each half radian. */
+function turnedIn({ kind }: Mechanism, way: number): number {
+  return kind === "crank" ? Math.abs(way) / 0.5 : kind === "winder" ? 4 : 1;
+}
+
 function stopFrom(stopping: Stopping, piece: MotionPiece, at: Beginning): LoadStop {
   const { mechanism } = stopping.axis;
   return mechanism.kind === "measured"
@@ -84,7 +91,14 @@ function measuredStop(
   const acceleration = -speed / time;
   const torque = valueAt(table, listed + after) + (turning === 0 ? 0 : inertia * (acceleration - before));
   const steady: Scalar = () => torque;
-  return { turning, speed: (u) => speed * u, acceleration: () => acceleration, force: steady, torque: steady };
+  return {
+    turning,
+    speed: (u) => speed * u,
+    acceleration: () => acceleration,
+    force: steady,
+    torque: steady,
+    panels: 1,
+  };
 }
 
 function loadedStop(
@@ -118,5 +132,6 @@ function loadedStop(
     acceleration: (u) => at(u).shaftAcceleration,
     force: (u) => force(u) * at(u).lever,
     torque,
+    panels: Math.max(1, Math.ceil(turnedIn(mechanism, speed * time))),
   };
 }

@@ -12,8 +12,8 @@ export interface Drop {
  * Distance an axis drops while its brake closes: κ·(v·t + ½·a·t²) at the input shaft, a = hanging torque over all inertia
  * that turns with it, v = largest speed the way it falls.
  *
- * Free of friction and with no efficiency, the largest a and v whenever they occur: never too short. A counterbalance
- * counts as working.
+ * Free of friction and with no efficiency, the largest a and v whenever they occur: not too short unless the pull grows on
+ * the way beyond what it is anywhere in the cycle (imbalance, crank). A counterbalance counts as working.
  * Source: kinematics of constant acceleration; second law of motion.
  *
  * @param time - until the brake grips [s]

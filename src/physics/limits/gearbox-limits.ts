@@ -1,4 +1,5 @@
 import type { LimitId } from "../../machine/limit.ts";
+import { outputTurns } from "../mechanism/travel.ts";
 import { checked, unchecked } from "./judgement.ts";
 import type { JudgeLimit } from "./motor-limits.ts";
 
@@ -57,7 +58,7 @@ const gearboxMeanSpeed: JudgeLimit = ({ duty, gearbox, ratio }) =>
 export const gearboxBacklash: JudgeLimit = ({ duty, gearbox }) => {
   const allowed = duty.axis.needs.backlash;
   if (gearbox === undefined || allowed === undefined) return undefined;
-  const unit = duty.axis.mechanism.kind === "rotary" ? "rad" : "m";
+  const unit = outputTurns(duty.axis.mechanism) ? "rad" : "m";
   return checked("gearbox.backlash", { demand: gearbox.backlash * duty.travel, allowed, unit });
 };
 

@@ -3,6 +3,7 @@ import type { Judgement, LimitId } from "../../machine/limit.ts";
 import type { Scalar } from "../../maths/scalar.ts";
 import { type Duty, supremum } from "../duty/duty.ts";
 import type { SignalPiece } from "../duty/signal-piece.ts";
+import { outputTurns } from "../mechanism/travel.ts";
 import { checked, unchecked } from "./judgement.ts";
 import { type PickDuty, torqueAndSpeed } from "./pick-duty.ts";
 import type { MotorRating } from "./rating.ts";
@@ -150,7 +151,7 @@ const detent: JudgeLimit = ({ duty, motor, ratio }) => {
   const allowed = duty.axis.needs.detent;
   if (allowed === undefined) return undefined;
   if (motor.detentTorque === undefined) return unchecked("motor.detent", "detent_torque");
-  const unit = duty.axis.mechanism.kind === "rotary" ? "N*m" : "N";
+  const unit = outputTurns(duty.axis.mechanism) ? "N*m" : "N";
   return checked("motor.detent", { demand: (motor.detentTorque * ratio) / duty.leastTravel, allowed, unit });
 };
 
@@ -214,7 +215,7 @@ const resolution: JudgeLimit = ({ duty, motor, ratio }) => {
   const allowed = duty.axis.needs.resolution;
   if (allowed === undefined) return undefined;
   if (motor.resolution === undefined) return unchecked("motor.resolution", "resolution");
-  const unit = duty.axis.mechanism.kind === "rotary" ? "rad" : "m";
+  const unit = outputTurns(duty.axis.mechanism) ? "rad" : "m";
   return checked("motor.resolution", {
     demand: (2 * Math.PI * duty.travel) / (ratio * motor.resolution),
     allowed,

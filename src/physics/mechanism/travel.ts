@@ -19,6 +19,11 @@ export function travelPerRadian(mechanism: SteadyMechanism): number {
   return "diameter" in mechanism ? mechanism.diameter / 2 : 1;
 }
 
+/** Whether the output turns: what the axis is measured in is then radians, and N·m. Source: definition. */
+export function outputTurns({ kind }: Mechanism): boolean {
+  return kind === "rotary" || kind === "crank" || kind === "measured";
+}
+
 /** True where a load on the output cannot turn the input. Source: common practice, no source. */
 export function isSelfLocking(mechanism: Mechanism): boolean {
   return mechanism.backEfficiency <= 0;

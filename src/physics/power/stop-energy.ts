@@ -30,7 +30,9 @@ function stopEnergy(pick: PickDuty, stop: LoadStop, time: number): number {
   const power = powerOf(pick, stop.speed);
   // At a standstill everything is constant.
   const signals = stop.turning === 0 ? [] : [stop.force, stop.torque, motor];
-  const borders = signals.flatMap((signal) => rootsInside(signal, 0, 1, 8)).toSorted((a, b) => a - b);
+  const parts = Array.from({ length: stop.panels }, (_, k) => [k / stop.panels, (k + 1) / stop.panels] as const);
+  const roots = signals.flatMap((signal) => parts.flatMap(([begin, end]) => rootsInside(signal, begin, end, 8)));
+  const borders = [...roots, ...parts.slice(1).map(([begin]) => begin)].toSorted((a, b) => a - b);
   let [mean, from] = [0, 0];
   for (const to of [...borders, 1]) {
     mean += integrate((u) => power(u, motor(u)), from, to, GAUSS_16);
