@@ -1,5 +1,6 @@
 import { type BusDemand, capacitorRoom, checkBus } from "../../src/decide/bus-check.ts";
 import type { SupplyOption } from "../../src/decide/supply-options.ts";
+import { supplyOverload } from "../../src/decide/supply-overload.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
 import { busPower } from "../../src/physics/power/bus-power.ts";
 import { extremes, shareOfMean } from "../../src/physics/power/coefficients.ts";
@@ -181,7 +182,55 @@ function resistors(): Check[] {
   ];
 }
 
-/** Capacitors, power, resistor. */
+/** State of a supply's overload after twice its continuous power for so long, cold before [1]. */
+function overload(time: number): number {
+  const steps = [
+    { from: 0, to: time, watts: 500 },
+    { from: time, to: 6000, watts: 0 },
+  ];
+  const pieces = steps.map(({ from, to, watts }) => {
+    return { from, to, base: () => watts, current: () => 0, power: () => watts };
+  });
+  const bus = busPower([{ pair: { period: 6000, pieces }, lossPerAmp: 0 }], 0, 6000);
+  const peakTime = derived("TH-2", "t=-tau ln(1-1/k^2)");
+  const supply = supplyWith({ continuousPower: 250, peakPower: 500, peakTime });
+  const option = { supply, resistor: undefined, way: "capacitors" } as const;
+  const found = supplyOverload(bus, option, { site: MILD_SITE, margin: 0 });
+  return found !== undefined && "demand" in found ? found.demand : Number.NaN;
+}
+
+function stops(): Check[] {
+  const bus = busPower([], 1, 1);
+  const demand: BusDemand = { drawn: bus, braked: bus, billed: bus, modules: [], stop: { energy: 200, time: 0 } };
+  const supply = supplyWith({ capacitance: 1e-3, chopperVoltage: 780 });
+  const option = { supply, resistor: resistorWith({ pulseEnergy: 80 }), way: "resistor" } as const;
+  const around = { site: MILD_SITE, voltage: { low: 540, high: 560 }, margin: 0 };
+  return [
+    {
+      id: "BUS-1",
+      source: "derived, closed form",
+      published: 200 - derived("BUS-1", "E=C/2(V2^2-V1^2)"),
+      tolerance: 1e-9,
+      formula: "resistor.stop_energy: what the capacitors do not take in of 200 J",
+      unit: "J",
+      ours: () =>
+        checkBus(demand, option, around).limits.find(({ id }) => id === "resistor.stop_energy")?.demand ?? Number.NaN,
+      test: "decide/stop-limit.test.ts",
+    },
+    {
+      id: "TH-2",
+      source: "derived, closed form",
+      published: 4 * (1 - 0.75 ** 0.5),
+      tolerance: 1e-9,
+      formula: "supply.overload: half the peak time at twice the continuous power: 4·(1 − √(1 − 1/4))",
+      unit: "1",
+      ours: () => overload(derived("TH-2", "t=-tau ln(1-1/k^2)") / 2),
+      test: "decide/supply-overload.test.ts",
+    },
+  ];
+}
+
+/** Capacitors, power, resistor, stops. */
 export function busChecks(): Check[] {
-  return [...capacitors(), ...powers(), ...resistors()];
+  return [...capacitors(), ...powers(), ...resistors(), ...stops()];
 }
