@@ -33,7 +33,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   "physics/motion": ["machine", "maths", "faults"],
   "physics/mechanism": ["machine", "maths", "faults"],
   "physics/duty": ["physics/constants.ts", "physics/motion", "physics/mechanism", ...NOUNS, "maths"],
-  "physics/limits": ["physics/constants.ts", "physics/duty", ...NOUNS, "maths"],
+  "physics/limits": ["physics/constants.ts", "physics/duty", "physics/mechanism", ...NOUNS, "maths"],
   "physics/power": ["physics/constants.ts", "physics/limits", "physics/duty", ...NOUNS, "maths"],
   candidates: [...PHYSICS, ...NOUNS, "maths"],
   model: ["candidates", ...NOUNS],

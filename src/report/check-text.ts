@@ -1,8 +1,8 @@
 import { type AnyPart, type Catalogue, PART_KINDS } from "../machine/catalogue.ts";
-import type { DefaultUsed, Machine, Problem } from "../machine/problem.ts";
+import type { DefaultUsed, Machine, Mode, Problem } from "../machine/problem.ts";
 import type { Caution } from "../machine/result.ts";
 import type { Page } from "./axis-text.ts";
-import { counted, figure } from "./figures.ts";
+import { counted, figure, percent } from "./figures.ts";
 import { labelled, printable } from "./layout.ts";
 import { cautionLines } from "./notes-text.ts";
 import type { TextStyle } from "./text-style.ts";
@@ -33,10 +33,15 @@ export function checkText(input: CheckInput, style: TextStyle): string {
   return `${shown.map((lines) => lines.join("\n")).join("\n\n")}\n`;
 }
 
-function machineWords({ id, quantity, axes, buses, cycle }: Machine): string {
+function machineWords({ id, quantity, axes, buses, cycle, modes }: Machine): string {
   const names = axes.map((axis) => `${printable(axis.id)} (${axis.mechanism.kind})`).join(", ");
   const size = `${counted(axes.length, "axis", "axes")} on ${counted(buses.length, "bus", "buses")}`;
-  return `${figure(quantity)} x ${printable(id)}, cycle ${figure(cycle, 4)} s, ${size}: ${names}.`;
+  const other = modes.length === 0 ? "" : ` Modes: ${modes.map(modeWords).join(", ")}.`;
+  return `${figure(quantity)} x ${printable(id)}, cycle ${figure(cycle, 4)} s, ${size}: ${names}.${other}`;
+}
+
+function modeWords({ id, share, cycle }: Mode): string {
+  return `${printable(id)} (${percent(share)} of the time, cycle ${figure(cycle, 4)} s)`;
 }
 
 function makerWords(catalogue: Catalogue): string[] {
