@@ -1,8 +1,10 @@
 import type { EvaluatedAxis } from "../decide/evaluate.ts";
 import type { Run } from "../decide/setup.ts";
 import { entryOf } from "../faults/entry-of.ts";
+import type { Limit } from "../machine/limit.ts";
 import type { AxisResult, DropResult } from "../machine/result.ts";
 import { dropOf } from "../physics/limits/drop.ts";
+import { timeAtPeak } from "../physics/limits/peak-time.ts";
 import { reachOf } from "../physics/limits/reach.ts";
 import { outputTurns } from "../physics/mechanism/travel.ts";
 import { canFall } from "../report/caution-input.ts";
@@ -24,7 +26,7 @@ export function axisResult(source: MachineSource, index: number): AxisResult {
     ...pickOf(own),
     price: table.figure(axisPrice(source, index, own), "cent"),
     carried_mass: table.figure(own.carried, "kg"),
-    limits: withPrice(own.judgement.limits.map(table.limit), binding).toSorted(byUtilisation),
+    limits: withPrice(limitsOf(own).map(table.limit), binding).toSorted(byUtilisation),
     not_checked: own.judgement.unchecked,
     settings: { current_limit: table.figure(currentLimit(own), "A") },
     region: regionOf(own, table),
@@ -42,6 +44,13 @@ function startsPerHour({ runs: evaluated }: EvaluatedAxis, runs: readonly Run[])
     (sum, { pick: { duty } }, k) => sum + (entryOf(runs, k).share * duty.starts * 3600) / duty.period,
     0,
   );
+}
+
+/** The limits with how long the motor is at its peak at a stretch, the longest of all runs. */
+function limitsOf({ judgement, runs }: EvaluatedAxis): Limit[] {
+  const value = Math.max(...runs.map(({ pick }) => timeAtPeak(pick)));
+  const beside = { name: "longest at 95 % of the peak or more", value, unit: "s" } as const;
+  return judgement.limits.map((limit) => (limit.id === "motor.peak_torque" ? { ...limit, beside } : limit));
 }
 
 /** v·T/2: an axis that goes evenly from its largest speed to rest. Source: kinematics. */
