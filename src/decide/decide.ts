@@ -8,7 +8,7 @@ import { type BrakingClass, brakingClasses } from "./braking-classes.ts";
 import { type Court, type Standing, verdictOn } from "./court.ts";
 import { type EvaluatedOrder, type Evaluator, evaluatorOf } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
-import type { FirstLook } from "./first-look.ts";
+import { type FirstLook, lookAcross } from "./first-look.ts";
 import { type Leniency, STRICT } from "./leniency.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
 import { type PowerMemory, powerMemory } from "./power-memory.ts";
@@ -98,6 +98,7 @@ interface Search {
 /** Looks into one way of braking for an answer that is cheaper than the one known. */
 async function searchClass(search: Search, braking: BrakingClass): Promise<void> {
   const { options, court, prepared } = search;
+  if (isPassedOver(search, braking)) return;
   const part = await prepare(braking, search.judged, {
     court,
     isStopped: () => options.aborted() || options.secondsLeft() <= 0,
@@ -114,6 +115,18 @@ async function searchClass(search: Search, braking: BrakingClass): Promise<void>
   prepared.push(part);
   const best = cheaper(options.cutoff, search.outcome.evaluated?.money.total);
   search.outcome = joined(search.outcome, await solvePrepared(part, court, belowOnly(options, best)));
+}
+
+/** Whether the look at the other supplies proves that these cannot do better; the look is then noted for these, too. */
+function isPassedOver(search: Search, { setup, feedsBack }: BrakingClass): boolean {
+  const before = search.looks.get(false);
+  const best = knownCost(search);
+  const buses = setup.machines.flatMap((machine) => machine.buses);
+  if (!feedsBack || buses.length !== 1 || before?.isWhole !== true || best === undefined) return false;
+  const look = lookAcross(before, setup);
+  if (look.bound <= best + look.rounding) return false;
+  search.looks.set(true, look);
+  return true;
 }
 
 function knownCost({ options: { cutoff }, outcome, seen }: Search): number | undefined {

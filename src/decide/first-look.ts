@@ -1,8 +1,11 @@
+import type { AnyPart } from "../machine/catalogue.ts";
+import { partsOfSupply } from "../model/order.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes } from "./field.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import { carryOf, leastOf, type PricedField } from "./priced-field.ts";
 import type { Setup } from "./setup.ts";
 import { type Cast, countingOf, type Sieve } from "./sieve.ts";
+import type { SupplyOption } from "./supply-options.ts";
 
 /** What the first turn of sifting proved of all candidates: enough to bound a question that differs in a few axes. */
 export interface FirstLook {
@@ -14,6 +17,10 @@ export interface FirstLook {
   readonly bound: number;
   /** What rounding to cents can add to it [cent]. */
   readonly rounding: number;
+  /** What supplies add to the bound [cent]. */
+  readonly ofSupplies: number;
+  /** Power was counted over the whole cycle of every run. */
+  readonly isWhole: boolean;
 }
 
 export function firstLookOf(
@@ -21,7 +28,7 @@ export function firstLookOf(
   judged: JudgedAxes,
   { cast, memory }: { cast: Cast; memory: PowerMemory },
 ): FirstLook {
-  const { priced, openBound, round } = cast;
+  const { priced, openBound, ofSupplies, round } = cast;
   return {
     judged,
     fields,
@@ -29,7 +36,37 @@ export function firstLookOf(
     counting: countingOf(setup, taken, memory),
     bound: openBound,
     rounding: round.built.model.rounding,
+    ofSupplies,
+    isWhole: taken.flat(2).every(({ share }) => share === 1),
   };
+}
+
+/**
+ * The look at the same axes with other supplies on their one bus, none of which was among those looked at.
+ *
+ * The relaxation stays valid without the groups of buses, because parts then only lose rewards, and with any lower bound on
+ * what the new supplies cost: their lowest prices. Power counts over the whole cycle either way.
+ *
+ * @param look - with power counted over the whole cycle
+ */
+export function lookAcross(look: FirstLook, setup: Setup): FirstLook {
+  return { ...look, bound: look.bound - look.ofSupplies + leastSupplies(setup), ofSupplies: leastSupplies(setup) };
+}
+
+/** What supplies cost at least, bus by bus [cent]. */
+function leastSupplies({ machines, problem: { weights } }: Setup): number {
+  const costOf = (option: SupplyOption): number =>
+    partsOfSupply(option).reduce((sum, part) => sum + lowestPrice(part) * weights.purchase, 0) +
+    (option.supply?.width ?? 0) * weights.cabinetWidth;
+  return machines.reduce(
+    (sum, { machine, buses }) =>
+      sum + machine.quantity * buses.reduce((all, { options }) => all + Math.min(...options.map(costOf)), 0),
+    0,
+  );
+}
+
+function lowestPrice({ prices }: AnyPart): number {
+  return prices.reduce((least, { price }) => Math.min(least, price), Number.POSITIVE_INFINITY);
 }
 
 /**

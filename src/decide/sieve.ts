@@ -118,6 +118,8 @@ export interface Cast {
   readonly bound: number;
   /** The same where axes may get candidates without the parts that all of theirs have. */
   readonly openBound: number;
+  /** What supplies add to it: least reduced costs of the groups of buses. */
+  readonly ofSupplies: number;
   readonly priced: readonly PricedField[];
   readonly thin: readonly (readonly Scored[])[];
 }
@@ -140,7 +142,11 @@ export async function castOf(sieve: Sieve, tools: SiftTools): Promise<Cast> {
   const priced = fields.map((field) => pricedField(sieve, field, { round, prices }));
   const gains = priced.reduce((sum, { least, group }) => sum + least - (prices.least[group] ?? 0), 0);
   const [bound, openBound] = [prices.bound + gains, prices.openBound + gains];
-  return { round, multipliers, found, best, strained, bound, openBound, priced, thin };
+  const ofSupplies = round.built.places.reduce(
+    (sum, { kind }, g) => (kind === "bus" ? sum + (prices.least[g] ?? 0) : sum),
+    0,
+  );
+  return { round, multipliers, found, best, strained, bound, openBound, ofSupplies, priced, thin };
 }
 
 /** Those that were good for a question much like this one are tried first as they are. */
