@@ -23,11 +23,12 @@ function walked({ time, heat }: HeatSteps, start: number, tau: number): Float64A
 
 /**
  * States of a first-order body that has seen the same period for ever, by stepping: where the period returns to depends
- * linearly on where it starts, so two walks tell where both are the same.
+ * linearly on where it starts, so a walk from rest and one without heat tell where both are the same.
  */
 function settledStates(steps: HeatSteps, tau: number): Float64Array {
-  const [fromZero, fromOne] = [walked(steps, 0, tau).at(-1) ?? 0, walked(steps, 1, tau).at(-1) ?? 0];
-  return walked(steps, fromZero / (1 - (fromOne - fromZero)), tau);
+  const fromRest = walked(steps, 0, tau).at(-1) ?? 0;
+  const kept = walked({ ...steps, heat: new Float64Array(steps.time.length) }, 1, tau).at(-1) ?? 0;
+  return walked(steps, fromRest / (1 - kept), tau);
 }
 
 /** A winding in its housing: time constants [s], and the winding's share of the rise. */
