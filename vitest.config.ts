@@ -4,6 +4,8 @@ export default defineConfig({
   test: {
     include: ["test/**/*.test.ts"],
     expect: { requireAssertions: true },
+    // Every core: by default one of them is left idle.
+    maxWorkers: "100%",
     testTimeout: 120_000,
     hookTimeout: 120_000,
   },
