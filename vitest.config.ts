@@ -6,7 +6,7 @@ export default defineConfig({
     expect: { requireAssertions: true },
     // Every core: by default one of them is left idle.
     maxWorkers: "100%",
-    testTimeout: 120_000,
+    testTimeout: 300_000,
     hookTimeout: 120_000,
   },
 });

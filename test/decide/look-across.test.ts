@@ -21,7 +21,7 @@ test("seen from supplies that burn what is given back, no order with one that fe
     if (!isSetup(setup)) throw new Error(JSON.stringify(setup));
     const [plain, back] = brakingClasses(setup);
     const buses = setup.machines.flatMap((machine) => machine.buses);
-    if (plain?.feedsBack !== false || back === undefined || buses.length !== 1) continue;
+    if (plain === undefined || plain.feedsBack || back === undefined || buses.length !== 1) continue;
     const seen = (await decide(plain.setup, OPTIONS)).looks.get(false);
     if (seen?.isWhole !== true) continue;
     const { bound, rounding } = lookAcross(seen, back.setup);
