@@ -1,65 +1,15 @@
 import { expect, test } from "vitest";
 import { decide } from "../../src/decide/decide.ts";
 import { isSetup, setupOf } from "../../src/decide/setup.ts";
-import type { Axis, Machine, ModeAxis, Problem, Segment } from "../../src/machine/problem.ts";
+import type { Axis, Problem, Segment } from "../../src/machine/problem.ts";
 import type { MachinePick } from "../../src/verify/answer.ts";
 import { orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { type BruteForce, bruteForce } from "../oracle/brute-force.ts";
-import { Dice } from "../oracle/random.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
+import { withModes } from "../oracle/random-modes.ts";
 
 /** Nearer to 1 than this, stepping through time may see a limit pass that does not, or the other way round. */
 const NEAR = 0.002;
-
-/** The same motion, faster or slower, or shorter. */
-function changed(segment: Segment, times: number, size: number): Segment {
-  if (segment.kind === "follow") return segment;
-  if (segment.kind === "run") {
-    const { accelerateTime, decelerateTime } = segment;
-    const ramps = {
-      accelerateTime: accelerateTime * times,
-      ...(decelerateTime === undefined ? {} : { decelerateTime: decelerateTime * times }),
-    };
-    return { ...segment, ...ramps, speed: segment.speed * size, time: segment.time * times };
-  }
-  if (segment.kind === "dwell") return { ...segment, time: segment.time * times };
-  const { maxSpeed, maxAcceleration, maxJerk } = segment;
-  const limits = {
-    ...(maxSpeed === undefined ? {} : { maxSpeed: (maxSpeed * size) / times }),
-    ...(maxAcceleration === undefined ? {} : { maxAcceleration: (maxAcceleration * size) / times ** 2 }),
-    ...(maxJerk === undefined ? {} : { maxJerk: (maxJerk * size) / times ** 3 }),
-  };
-  return {
-    ...segment,
-    ...limits,
-    distance: segment.distance * size,
-    ...(segment.time === undefined ? {} : { time: segment.time * times }),
-  };
-}
-
-/** A mode in which some axes move otherwise and the others stand. */
-function modeOf(dice: Dice, machine: Machine, id: string, share: number): Machine["modes"][number] {
-  const times = dice.between(0.85, 1.3);
-  const axes = new Map<string, ModeAxis>();
-  for (const axis of machine.axes) {
-    if (dice.chance(0.3)) continue;
-    const size = dice.between(0.6, 1.15);
-    const motion = axis.motion.map((segment) => changed(segment, times, size));
-    const load = dice.chance(0.4) ? { load: { ...axis.load, mass: axis.load.mass * dice.between(0.7, 1.2) } } : {};
-    axes.set(axis.id, { motion, ...load });
-  }
-  return { id, share, cycle: machine.cycle * times, axes };
-}
-
-function withModes({ problem, catalogue }: RandomMachine, seed: number): RandomMachine {
-  const dice = new Dice(seed);
-  const machines = problem.machines.map((machine) => {
-    const modes = [modeOf(dice, machine, "other format", dice.between(0.05, 0.5))];
-    if (dice.chance(0.4)) modes.push(modeOf(dice, machine, "cleaning", dice.between(0.05, 0.4)));
-    return { ...machine, modes };
-  });
-  return { catalogue, problem: { ...problem, machines } };
-}
 
 function pickedBy(answer: NonNullable<Awaited<ReturnType<typeof decide>>["answer"]>): MachinePick[] {
   return answer.machines.map(({ axes, buses }) => ({

@@ -10,7 +10,9 @@ import { documentText } from "../../src/report/document-text.ts";
 import { resultDocument } from "../../src/result/result-document.ts";
 import { picksOf } from "../../src/verify/picks.ts";
 import { type OrderVerification, verifyOrder } from "../../src/verify/verify-order.ts";
+import { withLinks } from "../oracle/random-linked.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
+import { withModes } from "../oracle/random-modes.ts";
 import { solvedIn, verified, wrongIn } from "../verify/solved.ts";
 
 let folder = "";
@@ -19,7 +21,7 @@ beforeAll(async () => {
 });
 afterAll(async () => rm(folder, { recursive: true }));
 
-test.each([["tray-transplanter"], ["grading-line-16"]])(
+test.each([["tray-transplanter"], ["grading-line-16"], ["label-line"]])(
   "the result of the shipped problem %s agrees with the simulation",
   { timeout: 600_000 },
   async (stem) => {
@@ -78,17 +80,25 @@ interface Seen {
   bounds: number;
 }
 
+/** Every second machine has winders, cranks and measured shafts, every third runs in other modes too. */
+function drawn(seed: number): RandomMachine {
+  const plain = randomMachine(seed);
+  const linked = seed % 2 === 0 ? withLinks(plain, seed) : plain;
+  return seed % 3 === 0 ? withModes(linked, seed) : linked;
+}
+
 function note({ names }: Seen, { machines }: Problem): void {
+  if (machines.some(({ modes }) => modes.length > 0)) names.add("modes");
   for (const { mechanism, motion } of machines.flatMap(({ axes }) => axes)) {
     names.add(mechanism.kind);
     for (const segment of motion) names.add(segment.kind === "move" ? segment.law : segment.kind);
   }
 }
 
-test("the results of random orders of 300 axes agree with the simulation", { timeout: 600_000 }, async () => {
+test("the results of random orders of 300 axes agree with the simulation", { timeout: 900_000 }, async () => {
   const seen: Seen = { wrong: [], names: new Set(), axes: 0, bounds: 0 };
   for (let seed = 1; seen.axes < 300; seed++) {
-    const random = randomMachine(seed);
+    const random = drawn(seed);
     const stated = await resultOf(random);
     if (stated === undefined) continue;
     const verification = verificationOf(random, stated);
@@ -100,7 +110,9 @@ test("the results of random orders of 300 axes agree with the simulation", { tim
     note(seen, random.problem);
   }
   expect(seen.wrong).toEqual([]);
-  const kinds = ["ball-screw", "lead-screw", "belt", "rack", "rollers", "rotary", "run", "dwell"];
-  expect([...kinds, ...LAW_NAMES].filter((name) => !seen.names.has(name))).toEqual([]);
+  const kinds = ["ball-screw", "lead-screw", "belt", "rack", "rollers", "rotary", "winder", "crank", "measured"];
+  expect([...kinds, "run", "dwell", "follow", "modes", ...LAW_NAMES].filter((name) => !seen.names.has(name))).toEqual(
+    [],
+  );
   expect(seen.bounds).toBeGreaterThan(300);
 });

@@ -10,7 +10,8 @@ import type {
 } from "../../src/machine/problem.ts";
 import type { Dice } from "./random.ts";
 
-const FREE: Load = {
+/** A load of nothing. */
+export const FREE: Load = {
   mass: 0,
   incline: 0,
   frictionForce: 0,

@@ -16,12 +16,11 @@ export interface Solved {
   readonly document: ResultDocument;
 }
 
-/** Copies a problem and the catalogues into a folder, solves it there without reasons and writes the result. */
+/** Copies problems and catalogues into a folder, solves it there without reasons and writes the result. */
 export async function solvedIn(folder: string, stem: string): Promise<Solved> {
   await cp(join(ROOT, "catalogs"), join(folder, "catalogs"), { recursive: true });
-  await mkdir(join(folder, "problems"), { recursive: true });
+  await cp(join(ROOT, "problems"), join(folder, "problems"), { recursive: true });
   const problem = join(folder, "problems", `${stem}.json`);
-  await cp(join(ROOT, "problems", `${stem}.json`), problem);
   const { document } = valueOf(await run(problem));
   const path = join(folder, "out", `${stem}.result.json`);
   return { path, problem, folder, document: await written(path, document) };
