@@ -4,6 +4,7 @@ export { faultLine } from "./faults/fault-line.ts";
 export { type ProblemInput, readProblem } from "./input/read-problem.ts";
 export type * from "./machine/catalogue.ts";
 export type { LimitId } from "./machine/limit.ts";
+export type * from "./machine/mechanism.ts";
 export type * from "./machine/problem.ts";
 export type * from "./machine/result.ts";
 export type { Phase, Progress, SolveFile, SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";

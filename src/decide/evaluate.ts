@@ -1,8 +1,6 @@
 import { entryOf } from "../faults/entry-of.ts";
 import type { Drive } from "../machine/catalogue.ts";
-
 import { stopStretches } from "../physics/duty/stops.ts";
-
 import { judgePick, type PickJudgement } from "../physics/limits/judge-pick.ts";
 import { type PickDuty, type PickParts, pickDuty } from "../physics/limits/pick-duty.ts";
 import type { Cycle } from "../physics/motion/cycle.ts";
@@ -15,7 +13,6 @@ import { type BusDemand, type BusJudgement, checkBus } from "./bus-check.ts";
 import { dutiesOf, type RunDuties } from "./judged-axis.ts";
 import { type ModuleAnswer, modulesOf } from "./modules.ts";
 import { type OrderMoney, orderMoney } from "./money.ts";
-
 import type { AxisSetup, MachineSetup, Run, Setup } from "./setup.ts";
 import { busStop } from "./stop-limit.ts";
 import { worstOfRuns } from "./worst-of-runs.ts";

@@ -1,6 +1,7 @@
 import { nearestName } from "../faults/nearest-name.ts";
 import { contradiction, duplicate, missing, outOfRange, unknownName } from "../faults/wordings.ts";
-import type { Axis, Machine, MechanismKind, Segment } from "../machine/problem.ts";
+import type { MechanismKind } from "../machine/mechanism.ts";
+import type { Axis, Machine, Segment } from "../machine/problem.ts";
 import { joinPointer } from "./json-pointer.ts";
 import { addFault, child, children, has, type Node, placeOf } from "./node.ts";
 

@@ -1,4 +1,5 @@
-import type { Load, TimeSeries } from "../machine/problem.ts";
+import type { TimeSeries } from "../machine/mechanism.ts";
+import type { Load } from "../machine/problem.ts";
 import { given } from "./given.ts";
 import { child, has, member, type Node } from "./node.ts";
 import { readNamedTable } from "./read-named-table.ts";

@@ -1,4 +1,5 @@
-import type { Axis, Bus, Machine, Measured, Mechanism, MechanismKind, Segment } from "../machine/problem.ts";
+import type { Measured, Mechanism, MechanismKind } from "../machine/mechanism.ts";
+import type { Axis, Bus, Machine, Segment } from "../machine/problem.ts";
 import { checkAxes } from "./check-axes.ts";
 import { given } from "./given.ts";
 import { addDefault, child, children, has, member, type Node } from "./node.ts";

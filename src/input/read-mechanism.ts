@@ -1,5 +1,5 @@
 import { contradiction, missing, outOfRange } from "../faults/wordings.ts";
-import type { Mechanism, MechanismKind } from "../machine/problem.ts";
+import type { Mechanism, MechanismKind } from "../machine/mechanism.ts";
 import { given } from "./given.ts";
 import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
 import { readNamedTable } from "./read-named-table.ts";
@@ -46,20 +46,13 @@ const MECHANISM_KINDS: Readonly<
 
 /** The kind a mechanism names, if there is such a kind. */
 export function mechanismKind(node: Node): MechanismKind | undefined {
-  return KINDS.find((kind) => kind === node.members["kind"]);
+  const kind = node.members["kind"];
+  return isKind(kind) ? kind : undefined;
 }
 
-const KINDS: readonly MechanismKind[] = [
-  "ball-screw",
-  "lead-screw",
-  "belt",
-  "rack",
-  "rollers",
-  "rotary",
-  "winder",
-  "crank",
-  "measured",
-];
+function isKind(kind: unknown): kind is MechanismKind {
+  return typeof kind === "string" && Object.hasOwn(MECHANISM_KINDS, kind);
+}
 
 /** Reads a mechanism of a known kind with its defaults. */
 export function readMechanism(node: Node, kind: MechanismKind): Mechanism {

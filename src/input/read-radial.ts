@@ -1,5 +1,5 @@
 import { outOfRange } from "../faults/wordings.ts";
-import type { Belt } from "../machine/problem.ts";
+import type { Belt } from "../machine/mechanism.ts";
 import { addFault, member, type Node, placeOf } from "./node.ts";
 import { numberOr, quantityOr } from "./values.ts";
 

@@ -1,5 +1,5 @@
 import { missing } from "../faults/wordings.ts";
-import { SCREW_ENDS, type ScrewCheck } from "../machine/problem.ts";
+import { SCREW_ENDS, type ScrewCheck } from "../machine/mechanism.ts";
 import { addFault, has, type Node, placeOf } from "./node.ts";
 import { optionalChoice, requiredQuantity } from "./values.ts";
 

@@ -1,5 +1,6 @@
 import type { AnyPart, Catalogue, Motor } from "../machine/catalogue.ts";
-import type { Axis, Bus, Machine, Measured, Problem, Site } from "../machine/problem.ts";
+import type { Measured } from "../machine/mechanism.ts";
+import type { Axis, Bus, Machine, Problem, Site } from "../machine/problem.ts";
 import type { AxisResult, BusResult, Caution, MachineResult } from "../machine/result.ts";
 import { type AxisFacts, type BusFacts, type CautionInput, cautionsFor, type PartFacts } from "./cautions.ts";
 

@@ -5,6 +5,7 @@ import type { Setup } from "../decide/setup.ts";
 import type { Explanation, Obstacle } from "../explain/explanation.ts";
 import type { ProblemInput } from "../input/read-problem.ts";
 import type { LimitId } from "../machine/limit.ts";
+import { outputTurns } from "../machine/mechanism.ts";
 import type {
   Distinct,
   InfeasibleAxis,
@@ -15,7 +16,6 @@ import type {
   ResultDocument,
   Unknown,
 } from "../machine/result.ts";
-import { outputTurns } from "../physics/mechanism/travel.ts";
 import { allCautions } from "../report/caution-input.ts";
 import { withCapPrices } from "./bindings.ts";
 import { machineResults } from "./machine-result.ts";

@@ -1,4 +1,4 @@
-import type { Crank, Mechanism, Winder } from "../machine/problem.ts";
+import type { Crank, Mechanism, Winder } from "../machine/mechanism.ts";
 import type { State } from "./motion.ts";
 
 /** A mechanism at one instant. */

@@ -1,5 +1,6 @@
 import type { Drive, Gearbox, Motor } from "../machine/catalogue.ts";
-import type { Axis, ScrewEnds } from "../machine/problem.ts";
+import type { ScrewEnds } from "../machine/mechanism.ts";
+import type { Axis } from "../machine/problem.ts";
 import type { Finding } from "./rest.ts";
 import type { Shaft } from "./shaft.ts";
 

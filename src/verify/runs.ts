@@ -70,7 +70,7 @@ function worstVerdict(verdicts: readonly PickVerdict[]): PickVerdict {
     passes: verdicts.every(({ passes }) => passes),
     unfit: verdicts.find(({ unfit }) => unfit !== null)?.unfit ?? null,
     limits: worstChecks(verdicts.map(({ limits }) => limits)),
-    unchecked: verdicts[0]?.unchecked ?? [],
+    unchecked: [...new Map(verdicts.flatMap(({ unchecked }) => unchecked).map((one) => [one.id, one])).values()],
     worst: Math.max(...verdicts.map(({ worst }) => worst)),
   };
 }

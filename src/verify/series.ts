@@ -1,4 +1,5 @@
-import type { Machine, MechanismKind, Site } from "../machine/problem.ts";
+import { outputTurns } from "../machine/mechanism.ts";
+import type { Machine, Site } from "../machine/problem.ts";
 import type { Series } from "../machine/verification.ts";
 import type { AxisOracle } from "./axis-oracle.ts";
 import { dutyOf } from "./duty.ts";
@@ -9,8 +10,6 @@ import { tracesOf } from "./traces.ts";
 import { busPower, busRun } from "./verify-bus.ts";
 
 const RPM = (2 * Math.PI) / 60;
-/** Mechanisms whose motion is an angle. */
-const ANGULAR: readonly MechanismKind[] = ["rotary", "crank", "measured"];
 
 /** Curves of every axis and every bus of a result in the normal cycle; a border of the motion stands twice, once for either side. */
 export function seriesOf(oracle: OrderOracle, machines: readonly PickedMachine[]): Series[] {
@@ -36,7 +35,7 @@ function axisSeries({ id }: Machine, site: Site, { oracle, pick, carried }: Axis
   const { torque, speed, current, power } = tracesOf(axis, pick, shaft);
   const duty = dutyOf(axis, shaft, motor, gearbox, inductor?.inductance ?? 0);
   const winding = windingTemperatures(site, motor, duty, Math.cos(axis.needs.commutationError));
-  const length = ANGULAR.includes(axis.mechanism.kind) ? "rad" : "m";
+  const length = outputTurns(axis.mechanism) ? "rad" : "m";
   return {
     name: `${id}-${axis.id}`,
     columns: [

@@ -1,4 +1,5 @@
-import type { Axis, DwellSegment, Mechanism, Segment, TimeSeries } from "../machine/problem.ts";
+import type { Mechanism, TimeSeries } from "../machine/mechanism.ts";
+import type { Axis, DwellSegment, Segment } from "../machine/problem.ts";
 import { type Linked, linkedAt } from "./linkage.ts";
 import type { Sampled, State } from "./motion.ts";
 

@@ -11,15 +11,19 @@ const SIZES: Readonly<Record<string, number>> = {
 
 /** Units of limits by what stands behind the dot; the first part tells apart what is called alike. */
 const UNITS: readonly (readonly [RegExp, readonly string[]])[] = [
-  [/^(motor|gearbox)\.(continuous_torque|peak_torque|torque_at_speed|brake|mean_torque|emergency_torque)$/, ["N*m"]],
-  [/^(motor|gearbox)\.(speed|max_speed|mean_speed)$/, ["rpm"]],
+  [
+    /^(motor|gearbox)\.(continuous_torque|peak_torque|standstill_torque|torque_at_speed|brake|mean_torque|emergency_torque)$/,
+    ["N*m"],
+  ],
+  [/^(motor|gearbox)\.(speed|max_speed|mean_speed)$|^axis\.critical_speed$/, ["rpm"]],
   [/voltage$/, ["V"]],
   [/temperature$/, ["degC"]],
-  [/^motor\.(inertia_ratio|speed_ripple)$|overload$/, ["1"]],
+  [/^motor\.(inertia_ratio|speed_ripple)$|^axis\.torque_ripple$|overload$/, ["1"]],
   [/^motor\.detent$/, ["N", "N*m"]],
   [/resolution$|backlash$/, ["m", "rad"]],
   [/current$/, ["A"]],
-  [/frequency$/, ["Hz"]],
+  [/frequency$|^axis\.resonance$/, ["Hz"]],
+  [/shaft_load$/, ["N"]],
   [/_power$/, ["W"]],
   [/^supply\.capacitance$/, ["uF"]],
   [/regeneration$|energy$/, ["J"]],

@@ -1,10 +1,10 @@
 import { expect, test } from "vitest";
-import { type Decision, decide } from "../../src/decide/decide.ts";
-import { isSetup, setupOf } from "../../src/decide/setup.ts";
+import type { Decision } from "../../src/decide/decide.ts";
 import type { Needs } from "../../src/machine/problem.ts";
 import { type MachinePick, pickKey } from "../../src/verify/answer.ts";
 import { type OrderOracle, orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { type BruteForce, bruteForce, compareTies } from "../oracle/brute-force.ts";
+import { decided, pickedBy } from "../oracle/decided.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
 
 /** Seeds of the machines that are tried; most of them have an answer. */
@@ -21,37 +21,11 @@ type Outcome =
   | { readonly kind: "energy-tie" }
   | { readonly kind: "wrong"; readonly why: string };
 
-/** The program's answer in the oracle's words. */
-function pickedBy({ answer }: Decision): MachinePick[] | null {
-  if (answer === undefined) return null;
-  return answer.machines.map(({ axes, buses }) => ({
-    axes: axes.map(({ motor, gearbox, drive, inductor }) => ({
-      motor,
-      gearbox: gearbox ?? null,
-      drive,
-      inductor: inductor ?? null,
-    })),
-    buses: buses.map(({ supply, resistor }) => ({ supply: supply ?? null, resistor: resistor ?? null })),
-  }));
-}
-
 const bus = ({ supply, resistor }: MachinePick["buses"][number]): string =>
   `${supply?.part ?? "-"} + ${resistor?.part ?? "-"}`;
 
 function textOf(answer: readonly MachinePick[]): string {
   return answer.map(({ axes, buses }) => [...axes.map(pickKey), ...buses.map(bus)].join("\n")).join("\n\n");
-}
-
-async function solved({ problem, catalogue }: RandomMachine): Promise<Decision> {
-  const setup = setupOf(problem, catalogue);
-  if (!isSetup(setup)) throw new Error(`${problem.title}: ${JSON.stringify(setup)}`);
-  return decide(setup, {
-    engine: "simplex",
-    secondsLeft: () => 60,
-    aborted: () => false,
-    progress: () => undefined,
-    ties: true,
-  });
 }
 
 /** Compares what was decided with the cheapest answer of all. */
@@ -174,7 +148,7 @@ test("the picks are the cheapest of all combinations, by an oracle that steps th
   for (const seed of SEEDS) {
     const machine = randomMachine(seed);
     const tried = bruteForce(machine.problem, machine.catalogue);
-    const decision = await solved(machine);
+    const decision = await decided(machine);
     const fine = orderOracle(machine.problem, machine.catalogue, 2000);
     const outcome = outcomeOf(machine.problem.title, decision, tried, fine);
     counts[outcome.kind] += 1;

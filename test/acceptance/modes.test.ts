@@ -1,48 +1,23 @@
 import { expect, test } from "vitest";
-import { decide } from "../../src/decide/decide.ts";
-import { isSetup, setupOf } from "../../src/decide/setup.ts";
 import type { Axis, Problem, Segment } from "../../src/machine/problem.ts";
-import type { MachinePick } from "../../src/verify/answer.ts";
 import { orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { type BruteForce, bruteForce } from "../oracle/brute-force.ts";
+import { decided, pickedBy } from "../oracle/decided.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
 import { withModes } from "../oracle/random-modes.ts";
 
 /** Nearer to 1 than this, stepping through time may see a limit pass that does not, or the other way round. */
 const NEAR = 0.002;
 
-function pickedBy(answer: NonNullable<Awaited<ReturnType<typeof decide>>["answer"]>): MachinePick[] {
-  return answer.machines.map(({ axes, buses }) => ({
-    axes: axes.map(({ motor, gearbox, drive, inductor }) => ({
-      motor,
-      gearbox: gearbox ?? null,
-      drive,
-      inductor: inductor ?? null,
-    })),
-    buses: buses.map(({ supply, resistor }) => ({ supply: supply ?? null, resistor: resistor ?? null })),
-  }));
-}
-
-async function solved({ problem, catalogue }: RandomMachine) {
-  const setup = setupOf(problem, catalogue);
-  if (!isSetup(setup)) throw new Error(`${problem.title}: ${JSON.stringify(setup)}`);
-  return decide(setup, {
-    engine: "simplex",
-    secondsLeft: () => 60,
-    aborted: () => false,
-    progress: () => undefined,
-    ties: true,
-  });
-}
-
 /** What is wrong with an answer, against the cheapest of all by stepping through every mode; null: nothing. */
 async function wrongWith(machine: RandomMachine, { best }: BruteForce): Promise<string | null> {
-  const decision = await solved(machine);
-  if (decision.answer === undefined || decision.evaluated === undefined) {
+  const decision = await decided(machine);
+  const answer = pickedBy(decision);
+  if (answer === null || decision.evaluated === undefined) {
     if (best === null) return decision.status === "infeasible" ? null : decision.status;
     return best.verdict.closeness < NEAR ? "near" : `nothing found, but this stands at ${best.verdict.total}`;
   }
-  const seen = orderOracle(machine.problem, machine.catalogue, 800).evaluate(pickedBy(decision.answer));
+  const seen = orderOracle(machine.problem, machine.catalogue, 800).evaluate(answer);
   const closeness = Math.min(seen.closeness, best?.verdict.closeness ?? 1);
   const { total } = decision.evaluated.money;
   const room = 1 + 2e-5 * Math.abs(seen.money.terms.energy);
@@ -93,10 +68,10 @@ test("a mode for the whole time costs what the machine costs that does nothing e
       ...machine,
       modes: machine.modes.slice(0, 1).map((mode) => ({ ...mode, share: 1 })),
     }));
-    const both = await solved({ catalogue, problem: { ...problem, machines } });
+    const both = await decided({ catalogue, problem: { ...problem, machines } });
     const [only, normal] = await Promise.all([
-      solved({ catalogue, problem: alone(problem, 0) }),
-      solved({ catalogue, problem: { ...problem, machines: machines.map((machine) => ({ ...machine, modes: [] })) } }),
+      decided({ catalogue, problem: alone(problem, 0) }),
+      decided({ catalogue, problem: { ...problem, machines: machines.map((machine) => ({ ...machine, modes: [] })) } }),
     ]);
     const total = both.evaluated?.money.total ?? Infinity;
     expect(total).toBeGreaterThanOrEqual((only.evaluated?.money.total ?? Infinity) - 1);

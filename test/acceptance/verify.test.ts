@@ -2,14 +2,13 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { decide } from "../../src/decide/decide.ts";
-import { isSetup, setupOf } from "../../src/decide/setup.ts";
 import { LAW_NAMES, type Problem } from "../../src/machine/problem.ts";
 import type { ResultDocument } from "../../src/machine/result.ts";
 import { documentText } from "../../src/report/document-text.ts";
 import { resultDocument } from "../../src/result/result-document.ts";
 import { picksOf } from "../../src/verify/picks.ts";
 import { type OrderVerification, verifyOrder } from "../../src/verify/verify-order.ts";
+import { decided } from "../oracle/decided.ts";
 import { withLinks } from "../oracle/random-linked.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
 import { withModes } from "../oracle/random-modes.ts";
@@ -36,16 +35,9 @@ test.each([["tray-transplanter"], ["grading-line-16"], ["label-line"]])(
 );
 
 /** The result of a random order as a file would hold it; undefined where nothing fits. */
-async function resultOf({ problem, catalogue }: RandomMachine): Promise<ResultDocument | undefined> {
-  const setup = setupOf(problem, catalogue);
-  if (!isSetup(setup)) throw new Error(`${problem.title}: ${JSON.stringify(setup)}`);
-  const decision = await decide(setup, {
-    engine: "simplex",
-    secondsLeft: () => 60,
-    aborted: () => false,
-    progress: () => undefined,
-    ties: true,
-  });
+async function resultOf(random: RandomMachine): Promise<ResultDocument | undefined> {
+  const { problem, catalogue } = random;
+  const decision = await decided(random);
   if (decision.evaluated === undefined) return undefined;
   const file = { path: "random", sha256: "0".repeat(64) };
   const document = resultDocument({
@@ -54,7 +46,7 @@ async function resultOf({ problem, catalogue }: RandomMachine): Promise<ResultDo
     defaults: [],
     cautions: [],
     inputs: { problem: file, catalogs: [] },
-    setup,
+    setup: decision.setup,
     decision,
     explanation: undefined,
     obstacles: [],

@@ -1,11 +1,11 @@
-import type { ScrewEnds } from "../../src/machine/problem.ts";
+import type { ScrewEnds } from "../../src/machine/mechanism.ts";
 import { criticalSpeed, torqueRippleOf } from "../../src/physics/limits/axis-limits.ts";
 import { antiresonance, resonance } from "../../src/physics/limits/resonance-limits.ts";
+import { limitOf } from "../physics/limit-of.ts";
 import { derived } from "../physics/reference.ts";
 import { dwell, LOSSLESS, run, type Sample } from "../physics/sample-axis.ts";
 import { driveWith } from "../physics/sample-parts.ts";
 import { byHand, type Check } from "./check.ts";
-import { limitOf } from "./limit-of.ts";
 
 const PER_MINUTE = (2 * Math.PI) / 60;
 

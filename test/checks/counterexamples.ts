@@ -1,6 +1,6 @@
 import type { LimitId } from "../../src/machine/limit.ts";
+import type { SampleParts } from "../physics/limit-of.ts";
 import { dwell, LOSSLESS, move, run, type Sample } from "../physics/sample-axis.ts";
-import type { SampleParts } from "./limit-of.ts";
 
 /** An axis and its parts. */
 interface Setting {

@@ -1,22 +1,14 @@
 import type { Inductor } from "../../src/machine/catalogue.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
+import { limitOf, type SampleParts } from "../physics/limit-of.ts";
 import { dwell, LOSSLESS, move, run, type Sample } from "../physics/sample-axis.ts";
+import { LIFT, TURNING } from "../physics/samples.ts";
 import { byHand, type Check } from "./check.ts";
-import { limitOf, type SampleParts } from "./limit-of.ts";
 
 const TEST = "physics/limits.test.ts";
 const G = 9.80665;
 const KAPPA = 0.01 / (2 * Math.PI);
 
-/** Two seconds at 10 rad/s against a friction of 3 N·m. */
-const TURNING: Sample = { load: { mass: 0.05, frictionForce: 3 }, motion: [run(10, 2)] };
-/** 4 kg on a belt of 25 mm radius, 0.2 m up in 1 s. */
-const LIFT: Sample = {
-  mechanism: { kind: "belt", diameter: 0.05, ...LOSSLESS },
-  load: { mass: 4, incline: Math.PI / 2 },
-  motion: [move(0.2, { time: 1 }), dwell(1), move(-0.2, { time: 1 }), dwell(1)],
-  cycle: 4,
-};
 const STARTING: Sample = {
   ...TURNING,
   motion: [run(10, 2, { accelerateTime: 1, decelerateTime: 1 }), dwell(2)],

@@ -1,9 +1,10 @@
 import { screwEfficiencies } from "../../src/input/screw-efficiencies.ts";
-import type { Crank, Mechanism, Winder } from "../../src/machine/problem.ts";
+import type { Crank, Mechanism } from "../../src/machine/mechanism.ts";
 import { crankAt, winderAt } from "../../src/physics/mechanism/linkage.ts";
 import { example } from "../physics/reference.ts";
 import { dutyOfSample, LOSSLESS, move, run, type Sample } from "../physics/sample-axis.ts";
 import { gearboxWith, pickOf } from "../physics/sample-parts.ts";
+import { ROLL } from "../physics/samples.ts";
 import { type Check, derivedValue, printedValue, recomputedValue } from "./check.ts";
 
 const TEST = "physics/published-mechanism.test.ts";
@@ -140,20 +141,9 @@ function beltsAndRollers(): Check[] {
   ];
 }
 
-const WINDER: Winder = {
-  ...LOSSLESS,
-  kind: "winder",
-  coreDiameter: 0.1,
-  startDiameter: 0.5,
-  webWidth: 0.5,
-  webDensity: 900,
-  webThickness: 50e-6,
-  tension: 100,
-};
-
 const held = (): { torque: number; speed: number } => {
   // Nearly no web is wound: what counts is the full roll at line speed.
-  const mechanism = { ...WINDER, webThickness: 1e-12 };
+  const mechanism = { ...ROLL, webThickness: 1e-12 };
   const ramps = { accelerateTime: 0.1, decelerateTime: 0.1 };
   const { pieces } = dutyOfSample({ mechanism, motion: [run(2, 1, ramps)] });
   const piece = pieces.find(({ from, to }) => from < 0.5 && to > 0.5);
@@ -167,10 +157,10 @@ const windRow = (output: string, formula: string, unit: string, ours: () => numb
 function winders(): Check[] {
   const rest = { position: 0, speed: 2, acceleration: 0 };
   const cylinder = (coreDiameter: number): number =>
-    winderAt({ ...WINDER, coreDiameter, startDiameter: 0.1, webWidth: 0.05, webDensity: 7850 }, rest).turning;
+    winderAt({ ...ROLL, coreDiameter, startDiameter: 0.1, webWidth: 0.05, webDensity: 7850 }, rest).turning;
   return [
-    windRow("J_roll", "winder: full roll ½·π·ρ·b·(R⁴ − r⁴)", "kg*m^2", () => winderAt(WINDER, rest).turning),
-    windRow("omega full", "ω = v/R", "rad/s", () => winderAt(WINDER, rest).shaftSpeed),
+    windRow("J_roll", "winder: full roll ½·π·ρ·b·(R⁴ − r⁴)", "kg*m^2", () => winderAt(ROLL, rest).turning),
+    windRow("omega full", "ω = v/R", "rad/s", () => winderAt(ROLL, rest).shaftSpeed),
     windRow("T full", "tension × R", "N*m", () => held().torque),
     windRow("power (constant)", "tension × v", "W", () => held().torque * held().speed),
     {

@@ -1,8 +1,8 @@
 import * as fc from "fast-check";
 import type { Needs, Segment, Site } from "../../src/machine/problem.ts";
 import { anySample, between } from "../physics/any-axis.ts";
+import type { SampleParts } from "../physics/limit-of.ts";
 import { MILD_SITE, type Sample } from "../physics/sample-axis.ts";
-import type { SampleParts } from "./limit-of.ts";
 
 /** A pick on an axis, before or after one input is raised. */
 export interface Case {

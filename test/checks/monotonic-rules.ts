@@ -1,7 +1,8 @@
 import type * as fc from "fast-check";
 import type { Drive, Gearbox, Motor } from "../../src/machine/catalogue.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
-import type { Load, Mechanism, Needs, Site } from "../../src/machine/problem.ts";
+import type { Mechanism } from "../../src/machine/mechanism.ts";
+import type { Load, Needs, Site } from "../../src/machine/problem.ts";
 import { dwell } from "../physics/sample-axis.ts";
 import { anyCase, type Case, levelCase, movingCase } from "./monotonic-cases.ts";
 

@@ -4,11 +4,12 @@ import { hotResistance, motorRating } from "../../src/physics/limits/rating.ts";
 import { torqueByVoltage } from "../../src/physics/limits/reach.ts";
 import { extremes } from "../../src/physics/power/coefficients.ts";
 import { pairPower } from "../../src/physics/power/pair-power.ts";
+import { limitOf } from "../physics/limit-of.ts";
 import { derived, example } from "../physics/reference.ts";
 import { BARE_NEEDS, dutyOfSample, dwell, MILD_SITE, run, type Sample } from "../physics/sample-axis.ts";
 import { driveWith, motorWith, pickOf } from "../physics/sample-parts.ts";
+import { sineMotor } from "../physics/samples.ts";
 import { byHand, type Check, derivedValue, printedValue, recomputedValue } from "./check.ts";
-import { limitOf } from "./limit-of.ts";
 
 const ELECTRICS = "physics/published-electrics.test.ts";
 const HEAT = "physics/limits/heat.test.ts";
@@ -107,15 +108,7 @@ function copper(): Check[] {
 }
 
 function voltages(): Check[] {
-  const phase = rated({
-    poles: 8,
-    torqueConstant: derived("KT-1", "Kt = 3/sqrt2 p lambda (rms)"),
-    voltageConstant: derived("KT-1", "Ke_LLrms = sqrt(3/2) p lambda"),
-    resistance: 1,
-    inductance: 0.008,
-    windingLimit: 25, // resistance as at 25 °C
-    referenceAmbient: 20,
-  });
+  const phase = rated(sineMotor());
   const found = (): number => terminalVoltage(phase, 3000 * PER_MINUTE, derived("KT-1", "Kt = 3/2 p lambda (pk)") * 10);
   return [
     {

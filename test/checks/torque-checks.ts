@@ -1,10 +1,11 @@
-import type { Mechanism } from "../../src/machine/problem.ts";
+import type { Mechanism } from "../../src/machine/mechanism.ts";
 import { meanSquareTorque } from "../../src/physics/limits/pick-duty.ts";
+import { limitOf } from "../physics/limit-of.ts";
 import { example } from "../physics/reference.ts";
 import { dutyOfSample, dwell, LOSSLESS, move, run, type Sample } from "../physics/sample-axis.ts";
 import { gearboxWith, motorWith, pickOf } from "../physics/sample-parts.ts";
+import { REVERSING } from "../physics/samples.ts";
 import { type Check, derivedValue, printedValue, recomputedValue } from "./check.ts";
-import { limitOf } from "./limit-of.ts";
 
 const GEARS = "physics/published-mechanism.test.ts";
 const DUTIES = "physics/published-duty.test.ts";
@@ -148,18 +149,7 @@ const steps = (...loads: readonly (readonly [torque: number, minutes: number])[]
 function rmsTorques(): Check[] {
   const ramps = { accelerateTime: 0.1, decelerateTime: 0.1 };
   const shared = dutyOfSample({ load: { mass: 4, frictionForce: 1 }, motion: [run(0.1, 0.5, ramps), dwell(0.5)] });
-  const speed = 200 * PER_MINUTE;
-  const reversing = dutyOfSample({
-    load: { mass: 10_000 },
-    motion: [
-      run(speed, 10, { force: 25_000 }),
-      run(speed, 1),
-      run(-speed, 6, { accelerateTime: 5 }),
-      run(-speed, 15, { force: -20_000 }),
-      run(-speed, 1),
-      run(speed, 6, { accelerateTime: 5 }),
-    ],
-  });
+  const reversing = dutyOfSample(REVERSING);
   const ramped = dutyOfSample({
     motion: [
       run(1, 300, { forceTable: { times: [0, 300], values: [0, 400] } }),

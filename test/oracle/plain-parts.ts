@@ -1,5 +1,6 @@
 import type { Drive, Gearbox, Motor, Supply } from "../../src/machine/catalogue.ts";
-import type { Axis, Load, Machine, Mechanism, Needs, Problem, Segment } from "../../src/machine/problem.ts";
+import type { Mechanism } from "../../src/machine/mechanism.ts";
+import type { Axis, Load, Machine, Needs, Problem, Segment } from "../../src/machine/problem.ts";
 
 /** Featureless parts and axes for checks: every loss, drag and margin is zero until a test sets it. */
 const PART = { maker: "Ostrand", prices: [{ from: 1, price: 100 }], texts: {} };

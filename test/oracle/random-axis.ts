@@ -1,13 +1,5 @@
-import type {
-  Axis,
-  LawName,
-  Load,
-  Mechanism,
-  MoveSegment,
-  Needs,
-  ScrewCheck,
-  Segment,
-} from "../../src/machine/problem.ts";
+import type { Mechanism, ScrewCheck } from "../../src/machine/mechanism.ts";
+import type { Axis, LawName, Load, MoveSegment, Needs, Segment } from "../../src/machine/problem.ts";
 import type { Dice } from "./random.ts";
 
 /** A load of nothing. */

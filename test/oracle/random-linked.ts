@@ -1,4 +1,5 @@
-import type { Axis, Machine, Measured, Mechanism, Problem, Segment, Winder } from "../../src/machine/problem.ts";
+import type { Measured, Mechanism, Winder } from "../../src/machine/mechanism.ts";
+import type { Axis, Machine, Problem, Segment } from "../../src/machine/problem.ts";
 import { Dice } from "./random.ts";
 import { FREE } from "./random-axis.ts";
 import type { RandomMachine } from "./random-machine.ts";

@@ -1,4 +1,5 @@
-import type { Axis, LawName, Load, Mechanism, Segment } from "../../src/machine/problem.ts";
+import type { Mechanism } from "../../src/machine/mechanism.ts";
+import type { Axis, LawName, Load, Segment } from "../../src/machine/problem.ts";
 import { PLAIN_SHAFT, plainAxis, plainLoad } from "./plain-parts.ts";
 
 /** A record, so that a law left out does not compile. */

@@ -1,12 +1,6 @@
 import * as fc from "fast-check";
-import {
-  LAW_NAMES,
-  type Load,
-  type Mechanism,
-  SCREW_ENDS,
-  type ScrewCheck,
-  type Segment,
-} from "../../src/machine/problem.ts";
+import { type Mechanism, SCREW_ENDS, type ScrewCheck } from "../../src/machine/mechanism.ts";
+import { LAW_NAMES, type Load, type Segment } from "../../src/machine/problem.ts";
 import { dwell, follow, LOSSLESS, move, NO_LOAD, run, type Sample } from "./sample-axis.ts";
 
 const STEPS = 1_000_000;

@@ -1,5 +1,5 @@
 import * as fc from "fast-check";
-import type { Crank, Winder } from "../../src/machine/problem.ts";
+import type { Crank, Winder } from "../../src/machine/mechanism.ts";
 import { dwell, move, type Sample } from "./sample-axis.ts";
 
 const between = (min: number, max: number): fc.Arbitrary<number> =>

@@ -1,7 +1,8 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Gearbox, Motor } from "../../src/machine/catalogue.ts";
-import type { Axis, Mechanism, Segment } from "../../src/machine/problem.ts";
+import type { Mechanism } from "../../src/machine/mechanism.ts";
+import type { Axis, Segment } from "../../src/machine/problem.ts";
 import { type Duty, supremum } from "../../src/physics/duty/duty.ts";
 import type { SignalPiece } from "../../src/physics/duty/signal-piece.ts";
 import { spanDuty } from "../../src/physics/duty/span-duty.ts";

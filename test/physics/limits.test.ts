@@ -1,40 +1,13 @@
 import { describe, expect, test } from "vitest";
-import type { Drive, Gearbox, Inductor, Motor } from "../../src/machine/catalogue.ts";
-import type { Limit, LimitId } from "../../src/machine/limit.ts";
-import type { Site } from "../../src/machine/problem.ts";
-import { judgePick } from "../../src/physics/limits/judge-pick.ts";
+import type { Inductor } from "../../src/machine/catalogue.ts";
 import { utilisationOf } from "../../src/physics/limits/judgement.ts";
-import { pickDuty } from "../../src/physics/limits/pick-duty.ts";
 import { busVoltage, motorRating } from "../../src/physics/limits/rating.ts";
+import { limitOf } from "./limit-of.ts";
 import { near } from "./near.ts";
 import { dutyOfSample, dwell, LOSSLESS, MILD_SITE, move, run, type Sample } from "./sample-axis.ts";
-import { driveWith, gearboxWith, motorWith } from "./sample-parts.ts";
+import { motorWith } from "./sample-parts.ts";
+import { LIFT, TURNING } from "./samples.ts";
 
-interface Parts {
-  readonly motor?: Partial<Motor>;
-  readonly gearbox?: Partial<Gearbox>;
-  readonly drive?: Partial<Drive>;
-  readonly inductor?: Inductor;
-}
-
-function limitOf(id: LimitId, sample: Sample, parts: Parts = {}, site: Site = MILD_SITE): Limit {
-  const { motor, gearbox, drive, inductor } = parts;
-  const pick = { motor: motorWith(motor), gearbox: gearbox && gearboxWith(gearbox), drive: driveWith(drive), inductor };
-  const { limits } = judgePick(pickDuty(dutyOfSample(sample), pick, { site, bus: busVoltage({ id: "main" }, site) }));
-  const limit = limits.find((found) => found.id === id);
-  if (limit === undefined) throw new Error(`${id} is not judged`);
-  return limit;
-}
-
-/** Two seconds at 10 rad/s against a friction of 3 N·m. */
-const TURNING: Sample = { load: { mass: 0.05, frictionForce: 3 }, motion: [run(10, 2)] };
-/** A weight of 4 kg on a belt of 25 mm radius, up 0.2 m in 1 s and down again, a second's rest after each. */
-const LIFT: Sample = {
-  mechanism: { kind: "belt", diameter: 0.05, ...LOSSLESS },
-  load: { mass: 4, incline: Math.PI / 2 },
-  motion: [move(0.2, { time: 1 }), dwell(1), move(-0.2, { time: 1 }), dwell(1)],
-  cycle: 4,
-};
 const withNeeds = (sample: Sample, needs: Sample["needs"]): Sample => ({
   ...sample,
   needs: { ...sample.needs, ...needs },
@@ -97,7 +70,7 @@ describe("demands and what is allowed, by hand", () => {
     };
     const motor = { torqueConstant: 1.5, voltageConstant: 0.9, resistance: 3, inductance: 0.012, poles: 8 };
     const site = { ...MILD_SITE, mainsTolerance: 0.1 };
-    const limit = limitOf("motor.voltage", withNeeds(TURNING, { voltageReserve: 0.1 }), { motor, inductor }, site);
+    const limit = limitOf("motor.voltage", withNeeds(TURNING, { voltageReserve: 0.1 }), { motor, inductor, site });
     const [current, hot] = [3 / 1.5, 1.5 * (364.5 / 259.5)];
     const reactance = 10 * 4 * (0.006 + 0.004);
     expect(limit.demand).toEqual(
@@ -217,8 +190,8 @@ describe("deratings", () => {
 
   test("a drive's continuous current falls with its cabinet, its peak does not", () => {
     const hot = { ...MILD_SITE, cabinetAmbient: 50, altitude: 1500 };
-    expect(limitOf("drive.continuous_current", TURNING, {}, hot).allowed).toBeCloseTo(5 * 0.9 * 0.95, 12);
-    expect(limitOf("drive.peak_current", TURNING, {}, hot).allowed).toBe(10);
+    expect(limitOf("drive.continuous_current", TURNING, { site: hot }).allowed).toBeCloseTo(5 * 0.9 * 0.95, 12);
+    expect(limitOf("drive.peak_current", TURNING, { site: hot }).allowed).toBe(10);
   });
 
   test("one phase, a regulated bus, and tolerance on both ends", () => {

@@ -1,6 +1,7 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
-import type { Axis, Crank, Winder } from "../../src/machine/problem.ts";
+import type { Crank } from "../../src/machine/mechanism.ts";
+import type { Axis } from "../../src/machine/problem.ts";
 import { type Duty, dutyOf, supremum } from "../../src/physics/duty/duty.ts";
 import { rollFaults } from "../../src/physics/duty/travels.ts";
 import { crankAt, winderAt } from "../../src/physics/mechanism/linkage.ts";
@@ -10,33 +11,24 @@ import { backwards, unswapped } from "./backwards.ts";
 import { near, within } from "./near.ts";
 import { derived } from "./reference.ts";
 import { axisOf, cycleOfSample, dutyOfSample, dwell, LOSSLESS, move, run, type Sample } from "./sample-axis.ts";
+import { ROLL } from "./samples.ts";
 
 const G = 9.80665;
 const CRANK: Crank = { kind: "crank", radius: 0.05, rod: 0.18, offset: 0, startAngle: 0, ...LOSSLESS };
-const WINDER: Winder = {
-  kind: "winder",
-  coreDiameter: 0.1,
-  startDiameter: 0.5,
-  webWidth: 0.5,
-  webDensity: 900,
-  webThickness: 50e-6,
-  tension: 100,
-  ...LOSSLESS,
-};
 
 test("a winder's roll, speed, torque and power are those of the derived case WIND-1", () => {
   const rest = { position: 0, speed: 2, acceleration: 0 };
-  const full = winderAt(WINDER, rest);
+  const full = winderAt(ROLL, rest);
   expect(full.turning).toEqual(near(derived("WIND-1", "J_roll"), 1e-12));
   expect(full.shaftSpeed).toEqual(near(derived("WIND-1", "omega full"), 1e-12));
-  expect(winderAt({ ...WINDER, startDiameter: 0.1 }, rest).shaftSpeed).toEqual(
+  expect(winderAt({ ...ROLL, startDiameter: 0.1 }, rest).shaftSpeed).toEqual(
     near(derived("WIND-1", "omega core / full"), 1e-12),
   );
   const length = derived("WIND-1", "web length on roll");
-  expect(winderAt({ ...WINDER, startDiameter: 0.1 }, { ...rest, position: length }).lever).toEqual(near(0.25, 1e-12));
+  expect(winderAt({ ...ROLL, startDiameter: 0.1 }, { ...rest, position: length }).lever).toEqual(near(0.25, 1e-12));
   // Nearly no web is wound in this cycle: what counts is the full roll at line speed.
   const duty = dutyOfSample({
-    mechanism: { ...WINDER, webThickness: 1e-12 },
+    mechanism: { ...ROLL, webThickness: 1e-12 },
     motion: [run(2, 1, { accelerateTime: 0.1, decelerateTime: 0.1 })],
   });
   const held = duty.pieces.find(({ from, to }) => from < 0.5 && to > 0.5);
@@ -218,7 +210,7 @@ test("what a crank's weight asks of its brake is the largest lever it stands or 
 });
 
 const unwound = (length: number): Sample => ({
-  mechanism: WINDER,
+  mechanism: ROLL,
   motion: [move(-length, { time: 1 }), dwell(0.1)],
 });
 

@@ -5,6 +5,7 @@ import { near, within } from "./near.ts";
 import { derived, example } from "./reference.ts";
 import { dutyOfSample, dwell, run } from "./sample-axis.ts";
 import { gearboxWith, motorWith, pickOf } from "./sample-parts.ts";
+import { REVERSING, REVERSING_SPEED } from "./samples.ts";
 
 const PER_MINUTE = (2 * Math.PI) / 60;
 
@@ -20,23 +21,12 @@ describe("RMS torque through the Gram form", () => {
 
   test("W9: a reversing cycle (companion to a textbook of electric drives, example 2: data and method read)", () => {
     // The copy shows no answer, and calls the book's printed one wrong: worked out again, six decimals.
-    const speed = 200 * PER_MINUTE;
-    const duty = dutyOfSample({
-      load: { mass: 10_000 },
-      motion: [
-        run(speed, 10, { force: 25_000 }),
-        run(speed, 1),
-        run(-speed, 6, { accelerateTime: 5 }),
-        run(-speed, 15, { force: -20_000 }),
-        run(-speed, 1),
-        run(speed, 6, { accelerateTime: 5 }),
-      ],
-    });
+    const duty = dutyOfSample(REVERSING);
     const pick = pickOf(duty);
     const [reversing = 0, rms = 0, power = 0, overload = 0] = example("W9").recomputed;
     expect(pick.peakTorque.value).toEqual(within(reversing, 0.0005));
     expect(pick.rmsTorque).toEqual(within(rms, 1e-6));
-    expect((pick.rmsTorque * speed) / 1000).toEqual(within(power, 5e-7));
+    expect((pick.rmsTorque * REVERSING_SPEED) / 1000).toEqual(within(power, 5e-7));
     expect(pick.peakTorque.value / pick.rmsTorque).toEqual(within(overload, 5e-7));
   });
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { screwEfficiencies } from "../../src/input/screw-efficiencies.ts";
-import type { Mechanism } from "../../src/machine/problem.ts";
+import type { Mechanism } from "../../src/machine/mechanism.ts";
 import { gearboxBacklash } from "../../src/physics/limits/gearbox-limits.ts";
 import type { JudgeLimit } from "../../src/physics/limits/motor-limits.ts";
 import { inertiaRatio } from "../../src/physics/limits/motor-limits.ts";

@@ -1,10 +1,10 @@
+import type { Mechanism } from "../../src/machine/mechanism.ts";
 import type {
   Axis,
   DwellSegment,
   FollowSegment,
   FollowTable,
   Load,
-  Mechanism,
   MoveSegment,
   Needs,
   RunSegment,

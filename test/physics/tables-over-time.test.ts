@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { Measured, TimeSeries } from "../../src/machine/problem.ts";
+import type { Measured, TimeSeries } from "../../src/machine/mechanism.ts";
 import { meanSquareTorque, motorTorque, torqueFactors } from "../../src/physics/limits/pick-duty.ts";
 import { near, within } from "./near.ts";
 import { dutyOfSample, dwell, follow, LOSSLESS, move, type Sample } from "./sample-axis.ts";

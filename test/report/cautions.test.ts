@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import type { BallScrew, Load } from "../../src/machine/problem.ts";
+import type { BallScrew } from "../../src/machine/mechanism.ts";
+import type { Load } from "../../src/machine/problem.ts";
 import { canFall } from "../../src/report/caution-input.ts";
 import { type CautionInput, cautionsFor } from "../../src/report/cautions.ts";
 import { facts } from "./sample-documents.ts";

@@ -1,6 +1,7 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
-import type { Axis, Measured, TimeSeries } from "../../src/machine/problem.ts";
+import type { Measured, TimeSeries } from "../../src/machine/mechanism.ts";
+import type { Axis } from "../../src/machine/problem.ts";
 import { dutyOf } from "../../src/physics/duty/duty.ts";
 import { stopStretches } from "../../src/physics/duty/stops.ts";
 import { judgePick } from "../../src/physics/limits/judge-pick.ts";

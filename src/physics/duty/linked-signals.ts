@@ -1,4 +1,4 @@
-import type { Crank, Winder } from "../../machine/problem.ts";
+import type { Crank, Winder } from "../../machine/mechanism.ts";
 import { peakOn, type Scalar } from "../../maths/scalar.ts";
 import { type LinkageAt, linkageAt, tensionOf } from "../mechanism/linkage.ts";
 import { isSelfLocking } from "../mechanism/travel.ts";

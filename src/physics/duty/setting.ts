@@ -1,4 +1,6 @@
-import type { Axis, TimeSeries } from "../../machine/problem.ts";
+import type { TimeSeries } from "../../machine/mechanism.ts";
+import type { Axis } from "../../machine/problem.ts";
+import { speedAt } from "../motion/curve.ts";
 import type { MotionPiece } from "../motion/cycle.ts";
 import { type LoadState, loadState } from "./load-force.ts";
 import { between, type Span } from "./spans.ts";
@@ -25,6 +27,16 @@ export interface ForcedSpan extends Span {
 /** Puts an axis on a piece of its motion. Source: see `loadState`. @param carried - mass riding on it [kg] */
 export function settingOf(axis: Axis, piece: MotionPiece, carried: number): Setting {
   return { axis, piece, state: loadState(axis, axis.motion[piece.segment], carried) };
+}
+
+/**
+ * Which way a piece that moves goes. It goes the same way from end to end; near the ends of a move rounding must not turn it
+ * round. Source: definition.
+ */
+export function wayOf({ axis, piece: { curve, from, to, segment } }: Pick<Setting, "axis" | "piece">): -1 | 1 {
+  const spec = axis.motion[segment];
+  const way = spec?.kind === "move" ? spec.distance : speedAt(curve, (to - from) / 2);
+  return way > 0 ? 1 : -1;
 }
 
 /** The piece cut at the rows of the tables of force that count on it. Source: linear interpolation. */

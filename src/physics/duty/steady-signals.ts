@@ -1,11 +1,11 @@
 import type { Scalar } from "../../maths/scalar.ts";
 import { GRAVITY } from "../constants.ts";
 import { isSelfLocking, type SteadyMechanism, travelPerRadian } from "../mechanism/travel.ts";
-import { positionAt, speedAt } from "../motion/curve.ts";
+import { positionAt } from "../motion/curve.ts";
 import type { MotionPiece } from "../motion/cycle.ts";
 import { type Blend, blended, keepsSign, type Placed, scaledBlend } from "./blend.ts";
 import { forcePerCarriedKilogram, imbalanceTorque } from "./load-force.ts";
-import { type ForcedSpan, forcedSpans, type Line, type Setting } from "./setting.ts";
+import { type ForcedSpan, forcedSpans, type Line, type Setting, wayOf } from "./setting.ts";
 import { FLOW, flowOf, type SignalPiece } from "./signal-piece.ts";
 import { cutAtZeros, inParts, type Span } from "./spans.ts";
 
@@ -28,7 +28,7 @@ export function steadyPieces(setting: Setting, mechanism: SteadyMechanism, isRes
   const steady = { ...setting, mechanism, travel: travelPerRadian(mechanism) };
   const spans = forcedSpans(setting);
   if (isRest) return spans.map((span) => restPiece(steady, span));
-  const turning = turningOf(setting);
+  const turning = wayOf(setting);
   return spans.flatMap((span) =>
     smoothSpans(steady, span).flatMap((part) => turningPieces(steady, { ...part, applied: span.applied }, turning)),
   );
@@ -79,13 +79,6 @@ function hangingTorque({ axis, piece, state, travel }: SteadySetting): Scalar {
     return () => hangs;
   }
   return (t) => (state.hanging + imbalanceTorque(axis.load, positionAt(piece.curve, t - piece.from))) * travel;
-}
-
-/** Pieces go one way from end to end; near the ends of a move rounding must not turn it round. */
-function turningOf({ axis, piece }: Setting): -1 | 1 {
-  const segment = axis.motion[piece.segment];
-  const way = segment?.kind === "move" ? segment.distance : speedAt(piece.curve, (piece.to - piece.from) / 2);
-  return way > 0 ? 1 : -1;
 }
 
 /** Spans short enough for the quadrature: a quarter wave of the law, one radian of an imbalance. */

@@ -1,11 +1,12 @@
-import type { Axis, Measured, Mechanism } from "../../machine/problem.ts";
+import type { Measured, Mechanism } from "../../machine/mechanism.ts";
+import type { Axis } from "../../machine/problem.ts";
 import type { Scalar } from "../../maths/scalar.ts";
 import { type LinkageAt, linkageAt, tensionOf } from "../mechanism/linkage.ts";
 import { isSelfLocking } from "../mechanism/travel.ts";
 import { accelerationAt, positionAt, speedAt } from "../motion/curve.ts";
 import type { Cycle, MotionPiece } from "../motion/cycle.ts";
 import { imbalanceTorque, loadState } from "./load-force.ts";
-import { tableForceAt, valueAt } from "./setting.ts";
+import { tableForceAt, valueAt, wayOf } from "./setting.ts";
 
 /** A stop from one instant, at the mechanism's input shaft; u runs from 1, full speed, to 0, rest. */
 export interface LoadStop {
@@ -46,21 +47,15 @@ export interface Stopping {
  */
 export function stopStretches(stopping: Stopping, cycle: Cycle): StopStretch[] {
   return cycle.pieces.map((piece) => {
-    const turning = senseOf(stopping.axis, piece);
+    const { axis } = stopping;
+    const isMoving = speedAt(piece.curve, (piece.to - piece.from) / 2) !== 0;
+    const turning = isMoving ? wayOf({ axis, piece }) : 0;
     return {
       from: piece.from,
       to: piece.to,
       stopAt: (t) => stopFrom(stopping, piece, { turning, after: t - piece.from }),
     };
   });
-}
-
-/** Pieces go one way from end to end; near their ends rounding must not turn them round. */
-function senseOf(axis: Axis, { curve, from, to, segment }: MotionPiece): -1 | 0 | 1 {
-  const spec = axis.motion[segment];
-  const middle = speedAt(curve, (to - from) / 2);
-  if (middle === 0) return 0;
-  return (spec?.kind === "move" ? spec.distance : middle) > 0 ? 1 : -1;
 }
 
 /** How often the ratio changes much over a stop that begins at full speed: a crank each half radian. */

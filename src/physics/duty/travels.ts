@@ -1,4 +1,5 @@
-import type { Axis, Mechanism, Winder } from "../../machine/problem.ts";
+import type { Mechanism, Winder } from "../../machine/mechanism.ts";
+import type { Axis } from "../../machine/problem.ts";
 import { rollRadius } from "../mechanism/linkage.ts";
 import { isSteadyMechanism, travelPerRadian } from "../mechanism/travel.ts";
 import { positionAt } from "../motion/curve.ts";

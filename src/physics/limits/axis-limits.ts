@@ -1,6 +1,6 @@
 import type { Drive } from "../../machine/catalogue.ts";
 import type { LimitId } from "../../machine/limit.ts";
-import type { Mechanism, ScrewCheck, ScrewEnds } from "../../machine/problem.ts";
+import type { Mechanism, ScrewCheck, ScrewEnds } from "../../machine/mechanism.ts";
 import { checked } from "./judgement.ts";
 import type { JudgeLimit } from "./motor-limits.ts";
 

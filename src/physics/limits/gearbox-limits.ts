@@ -1,5 +1,5 @@
 import type { LimitId } from "../../machine/limit.ts";
-import { outputTurns } from "../mechanism/travel.ts";
+import { outputTurns } from "../../machine/mechanism.ts";
 import { checked, unchecked } from "./judgement.ts";
 import type { JudgeLimit } from "./motor-limits.ts";
 

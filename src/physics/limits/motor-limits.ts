@@ -1,9 +1,9 @@
 import type { Motor } from "../../machine/catalogue.ts";
 import type { Judgement, LimitId } from "../../machine/limit.ts";
+import { outputTurns } from "../../machine/mechanism.ts";
 import type { Scalar } from "../../maths/scalar.ts";
 import { type Duty, supremum } from "../duty/duty.ts";
 import type { SignalPiece } from "../duty/signal-piece.ts";
-import { outputTurns } from "../mechanism/travel.ts";
 import { checked, unchecked } from "./judgement.ts";
 import { type PickDuty, torqueAndSpeed } from "./pick-duty.ts";
 import type { MotorRating } from "./rating.ts";

@@ -1,4 +1,4 @@
-import type { Crank, Mechanism, Winder } from "../../machine/problem.ts";
+import type { Crank, Mechanism, Winder } from "../../machine/mechanism.ts";
 import { isSteadyMechanism, travelPerRadian } from "./travel.ts";
 
 /** Where a mechanism of changing ratio is, and how it moves: along its motion. */

@@ -1,4 +1,4 @@
-import type { Mechanism } from "../../machine/problem.ts";
+import type { Mechanism } from "../../machine/mechanism.ts";
 
 /** A mechanism whose ratio does not change with its position. */
 export type SteadyMechanism = Exclude<Mechanism, { readonly kind: "winder" | "crank" }>;
@@ -17,11 +17,6 @@ export function isSteadyMechanism(mechanism: Mechanism): mechanism is SteadyMech
 export function travelPerRadian(mechanism: SteadyMechanism): number {
   if ("lead" in mechanism) return mechanism.lead / (2 * Math.PI);
   return "diameter" in mechanism ? mechanism.diameter / 2 : 1;
-}
-
-/** Whether the output turns: what the axis is measured in is then radians, and N·m. Source: definition. */
-export function outputTurns({ kind }: Mechanism): boolean {
-  return kind === "rotary" || kind === "crank" || kind === "measured";
 }
 
 /** True where a load on the output cannot turn the input. Source: common practice, no source. */

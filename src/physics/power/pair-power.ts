@@ -44,21 +44,36 @@ export function pairPower(pair: PowerPair): PairPower {
   return { period: pair.duty.period, pieces: pair.duty.pieces.flatMap((piece) => powerPieces(pair, piece)) };
 }
 
-function powerPieces({ duty, motor, rating, factors, ratio }: PowerPair, piece: SignalPiece): PowerPiece[] {
-  const torque = motorTorque(piece, factors);
-  const copper = 3 * rating.hotResistance * rating.currentPerTorque ** 2;
+/** P at a torque of the motor and a speed of the input shaft [W], loss of the drive included. Source: see `pairPower`. */
+export function powerDraw({ motor, rating, ratio }: Pick<PowerPair, "motor" | "rating" | "ratio">): PowerDraw {
+  const copper = copperFactor(rating);
   const speedLoss = speedLossFactor(motor, rating) * ratio ** 2;
+  return (torque, speed, lossPerAmp) => {
+    const current = Math.abs(torque) * rating.currentPerTorque;
+    return torque * speed * ratio + copper * torque * torque + speedLoss * speed * speed + lossPerAmp * current;
+  };
+}
+
+type PowerDraw = (torque: number, speed: number, lossPerAmp: number) => number;
+
+/** 3·R_hot·I²/τ² [W/(N·m)²]. */
+function copperFactor({ hotResistance, currentPerTorque }: MotorRating): number {
+  return 3 * hotResistance * currentPerTorque ** 2;
+}
+
+function powerPieces(pair: PowerPair, piece: SignalPiece): PowerPiece[] {
+  const { rating, factors } = pair;
+  const torque = motorTorque(piece, factors);
   const read = torqueAndSpeed(piece, factors);
+  const draw = powerDraw(pair);
   const both = { torque: 0, speed: 0 };
   const power: PowerPiece["power"] = (t, lossPerAmp) => {
     read(t, both);
-    const drawn = both.torque * both.speed * ratio + copper * both.torque * both.torque;
-    const current = Math.abs(both.torque) * rating.currentPerTorque;
-    return drawn + speedLoss * both.speed * both.speed + lossPerAmp * current;
+    return draw(both.torque, both.speed, lossPerAmp);
   };
   const base: Scalar = (t) => power(t, 0);
   const current: Scalar = (t) => Math.abs(torque(t)) * rating.currentPerTorque;
-  const loose = looseness({ duty, motor, rating, factors, ratio }, piece, { torque, copper });
+  const loose = looseness(pair, piece, torque);
   const borders = [piece.from, ...rootsInside(torque, piece.from, piece.to, 8), piece.to];
   return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, base, current, power, ...loose }));
 }
@@ -67,9 +82,10 @@ function powerPieces({ duty, motor, rating, factors, ratio }: PowerPair, piece: 
 function looseness(
   { duty, rating, factors, ratio }: PowerPair,
   piece: SignalPiece,
-  { torque, copper }: { torque: Scalar; copper: number },
+  torque: Scalar,
 ): Pick<PowerPiece, "loose"> {
   if (duty.massHalf === 0) return {};
+  const copper = copperFactor(rating);
   const reach = duty.massHalf * Math.max(...factors.flow.map(Math.abs));
   const moved: Scalar = (t) => reach * piece.perKilogram(t);
   return {

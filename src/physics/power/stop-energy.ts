@@ -1,8 +1,9 @@
 import { GAUSS_16, integrate } from "../../maths/quadrature.ts";
 import { outdoes, type Peak, peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
+import { flowOf } from "../duty/signal-piece.ts";
 import type { LoadStop, StopStretch } from "../duty/stops.ts";
 import type { PickDuty } from "../limits/pick-duty.ts";
-import { speedLossFactor } from "./pair-power.ts";
+import { powerDraw } from "./pair-power.ts";
 
 /** A stretch of machine time on which the energy of a stop that begins there is smooth. */
 export interface StopPiece {
@@ -27,7 +28,7 @@ export function stopPieces(pick: PickDuty, stretches: readonly StopStretch[], ti
 
 function stopEnergy(pick: PickDuty, stop: LoadStop, time: number): number {
   const motor = (u: number): number => motorTorque(pick, stop, u);
-  const power = powerOf(pick, stop.speed);
+  const draw = powerDraw(pick);
   // At a standstill everything is constant.
   const signals = stop.turning === 0 ? [] : [stop.force, stop.torque, motor];
   const parts = Array.from({ length: stop.panels }, (_, k) => [k / stop.panels, (k + 1) / stop.panels] as const);
@@ -35,7 +36,7 @@ function stopEnergy(pick: PickDuty, stop: LoadStop, time: number): number {
   const borders = [...roots, ...parts.slice(1).map(([begin]) => begin)].toSorted((a, b) => a - b);
   let [mean, from] = [0, 0];
   for (const to of [...borders, 1]) {
-    mean += integrate((u) => power(u, motor(u)), from, to, GAUSS_16);
+    mean += integrate((u) => draw(motor(u), stop.speed(u), pick.drive.lossPerAmp), from, to, GAUSS_16);
     from = to;
   }
   return -time * mean;
@@ -43,23 +44,7 @@ function stopEnergy(pick: PickDuty, stop: LoadStop, time: number): number {
 
 function motorTorque({ factors }: PickDuty, { turning, acceleration, torque }: LoadStop, u: number): number {
   const input = torque(u);
-  const way = input * turning;
-  const flow = factors.flow[way > 0 ? 0 : way < 0 ? 1 : 2];
-  return factors.inertia * acceleration(u) + flow * input + factors.drag * turning;
-}
-
-/** Power drawn at a share of the speed and a torque of the motor [W]. */
-function powerOf(
-  { motor, rating, ratio, drive }: PickDuty,
-  speed: LoadStop["speed"],
-): (u: number, torque: number) => number {
-  const copper = 3 * rating.hotResistance * rating.currentPerTorque ** 2;
-  const speedLoss = speedLossFactor(motor, rating);
-  return (u, torque) => {
-    const turning = ratio * speed(u);
-    const current = Math.abs(torque) * rating.currentPerTorque;
-    return torque * turning + copper * torque * torque + speedLoss * turning * turning + drive.lossPerAmp * current;
-  };
+  return factors.inertia * acceleration(u) + factors.flow[flowOf(input, turning)] * input + factors.drag * turning;
 }
 
 /**

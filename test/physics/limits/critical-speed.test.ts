@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { ScrewEnds } from "../../../src/machine/problem.ts";
+import type { ScrewEnds } from "../../../src/machine/mechanism.ts";
 import { criticalSpeed } from "../../../src/physics/limits/axis-limits.ts";
 import { judgePick } from "../../../src/physics/limits/judge-pick.ts";
 import { whirling } from "../../../src/verify/mechanism.ts";

@@ -11,6 +11,7 @@ import { near, within } from "../near.ts";
 import { derived } from "../reference.ts";
 import { dutyOfSample, MILD_SITE, run } from "../sample-axis.ts";
 import { driveWith, motorWith } from "../sample-parts.ts";
+import { sineMotor } from "../samples.ts";
 
 const share = between(0, 1);
 const STALL = 2;
@@ -52,15 +53,7 @@ function picked(
 }
 
 test("VLIM-1: 3 N·m at 3000/min are just reached on a bus of 146.23 V (derived from the dq equations)", () => {
-  const motor = motorWith({
-    poles: 8,
-    torqueConstant: derived("KT-1", "Kt = 3/sqrt2 p lambda (rms)"),
-    voltageConstant: derived("KT-1", "Ke_LLrms = sqrt(3/2) p lambda"),
-    resistance: 1,
-    inductance: 0.008,
-    windingLimit: 25, // resistance as at 25 °C
-    referenceAmbient: 20,
-  });
+  const motor = motorWith(sineMotor());
   const pick = picked({ motor, drive: driveWith() }, 540);
   const aligned = { ...pick, rating: { ...pick.rating, currentPerTorque: 1 / motor.torqueConstant } };
   const voltage = allowedVoltage(derived("VLIM-1", "min DC bus (SVPWM) = sqrt3 V_ph_pk"), 0);

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Gearbox } from "../../../src/machine/catalogue.ts";
-import type { Mechanism, Needs } from "../../../src/machine/problem.ts";
+import type { Mechanism } from "../../../src/machine/mechanism.ts";
+import type { Needs } from "../../../src/machine/problem.ts";
 import { judgePick, type PickJudgement } from "../../../src/physics/limits/judge-pick.ts";
 import { antiresonance, resonance } from "../../../src/physics/limits/resonance-limits.ts";
 import { swinging } from "../../../src/verify/mechanism.ts";

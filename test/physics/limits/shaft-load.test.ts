@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { Gearbox, Motor } from "../../../src/machine/catalogue.ts";
-import type { Mechanism } from "../../../src/machine/problem.ts";
+import type { Mechanism } from "../../../src/machine/mechanism.ts";
 import { judgePick, type PickJudgement } from "../../../src/physics/limits/judge-pick.ts";
 import { near } from "../near.ts";
 import { dutyOfSample, LOSSLESS, run } from "../sample-axis.ts";

@@ -4,8 +4,8 @@ import type { Site } from "../../src/machine/problem.ts";
 import { judgePick } from "../../src/physics/limits/judge-pick.ts";
 import { type PickDuty, pickDuty } from "../../src/physics/limits/pick-duty.ts";
 import { busVoltage } from "../../src/physics/limits/rating.ts";
-import { dutyOfSample, MILD_SITE, type Sample } from "../physics/sample-axis.ts";
-import { driveWith, gearboxWith, motorWith } from "../physics/sample-parts.ts";
+import { dutyOfSample, MILD_SITE, type Sample } from "./sample-axis.ts";
+import { driveWith, gearboxWith, motorWith } from "./sample-parts.ts";
 
 /** Parts of a pick: what is not given is massless, frictionless, lossless. */
 export interface SampleParts {
