@@ -7,7 +7,6 @@ export interface Candidate extends Failures {
   readonly gearbox: number;
   readonly drive: number;
   readonly inductor: number;
-  readonly peakTorque: number;
 }
 
 /** A drive that goes on with a pair; `index` is the pair's. */
@@ -50,12 +49,5 @@ const NONE: Failures = { failed: 0, by: 0 };
 /** A candidate with everything it fails. */
 export function candidateOf(judged: Judged, visit: Visit): Candidate {
   const { pair, drive, inductor } = visit;
-  return {
-    motor: pair.motor,
-    gearbox: pair.gearbox,
-    drive,
-    inductor,
-    peakTorque: pair.peakTorque,
-    ...failuresOf(judged, visit),
-  };
+  return { motor: pair.motor, gearbox: pair.gearbox, drive, inductor, ...failuresOf(judged, visit) };
 }

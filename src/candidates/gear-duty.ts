@@ -26,6 +26,15 @@ export interface GearDuty {
 /** Hull points of a duty by flow class and sense of turning, in (θ'', τ_in): built once per duty. */
 export interface DutyHull {
   readonly sets: readonly { readonly flow: 0 | 1 | 2; readonly turning: number; readonly points: readonly Point[] }[];
+  /** Vertices at the output of gearboxes, by their efficiencies: a ratio only scales them. Filled in as they are asked for. */
+  readonly atOutput: Map<string, Vertices>;
+}
+
+/** Vertices (θ'', y, z), column by column. */
+interface Vertices {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly z: Float64Array;
 }
 
 const SAMPLES = 48;
@@ -42,35 +51,56 @@ export function dutyHull(duty: Duty): DutyHull {
       set.points.push({ x: piece.acceleration(t), y: piece.torque(t) });
     }
   }
-  return { sets: [...sets.values()].map((set) => ({ ...set, points: coarseHull(set.points, HULL_SHARE) })) };
+  return {
+    sets: [...sets.values()].map((set) => ({ ...set, points: coarseHull(set.points, HULL_SHARE) })),
+    atOutput: new Map(),
+  };
 }
 
 /** The duty through a gearbox (or none). */
 export function gearDuty(duty: Duty, hull: DutyHull, gearbox: Gearbox | undefined): GearDuty {
   const flow = flowFactors(gearbox);
+  const ratio = gearbox?.ratio ?? 1;
+  const { x, y, z } = verticesAtOutput(hull, gearbox);
+  return {
+    ratio,
+    form: formOf(duty.gram, flow),
+    hullX: x,
+    hullY: y.map((torque) => torque / ratio),
+    hullZ: z,
+    reach: Math.max(...flow.map(Math.abs)),
+  };
+}
+
+/** Vertices as the output shaft of a gearbox has them, its losses included. */
+function verticesAtOutput(hull: DutyHull, gearbox: Gearbox | undefined): Vertices {
+  const key = gearbox === undefined ? "" : `${gearbox.efficiency} ${gearbox.backEfficiency}`;
+  const known = hull.atOutput.get(key) ?? verticesOf(hull, flowFactors(gearbox && { ...gearbox, ratio: 1 }));
+  hull.atOutput.set(key, known);
+  return known;
+}
+
+function verticesOf({ sets }: DutyHull, flow: readonly [number, number, number]): Vertices {
   const byTurning = new Map<number, Point[]>();
-  for (const set of hull.sets) {
+  for (const set of sets) {
     const seen = set.points.map(({ x, y }) => ({ x, y: y * flow[set.flow] }));
     byTurning.set(set.turning, [...(byTurning.get(set.turning) ?? []), ...seen]);
   }
   const vertices = [...byTurning].flatMap(([z, points]) => coarseHull(points, 0).map((p) => ({ ...p, z })));
   return {
-    ratio: gearbox?.ratio ?? 1,
-    form: formOf(duty.gram, flow),
-    hullX: Float64Array.from(vertices, ({ x }) => x),
-    hullY: Float64Array.from(vertices, ({ y }) => y),
-    hullZ: Float64Array.from(vertices, ({ z }) => z),
-    reach: Math.max(...flow.map(Math.abs)),
+    x: Float64Array.from(vertices, ({ x }) => x),
+    y: Float64Array.from(vertices, ({ y }) => y),
+    z: Float64Array.from(vertices, ({ z }) => z),
   };
 }
 
 function formOf(gram: Float64Array, flow: readonly [number, number, number]): Float64Array {
-  const c = [0, ...flow, 0];
   let [xy, yy, yz] = [0, 0, 0];
-  for (let r = 1; r <= 3; r++) {
-    xy += gram[r]! * c[r]!;
-    yz += gram[5 * r + 4]! * c[r]!;
-    for (let s = 1; s <= 3; s++) yy += gram[5 * r + s]! * c[r]! * c[s]!;
+  for (let k = 1; k <= 3; k++) {
+    const through = flow[k - 1]!;
+    xy += gram[k]! * through;
+    yy += gram[6 * k]! * through * through;
+    yz += gram[5 * k + 4]! * through;
   }
   return Float64Array.of(gram[0]!, xy, yy, gram[4]!, yz, gram[24]!);
 }

@@ -4,8 +4,8 @@ import type { Duty } from "../physics/duty/duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type FitParts, frameFits } from "./fit.ts";
 import { type DutyHull, dutyHull, gearDuty } from "./gear-duty.ts";
+import { type HeatForms, heatForms } from "./heat-form.ts";
 import {
-  type DriveDemand,
   type DriveQuestion,
   type DriveRow,
   type DriveStates,
@@ -24,13 +24,11 @@ import { adoptScan, goesOn, newScan, resetScan, type Scan, thresholdsOf } from "
 import { type MotorRow, motorRow } from "./motor-row.ts";
 import { countRejected, countUnfit, newTally, type Tally } from "./tally.ts";
 
-/** A motor and gearbox that go on together, and what they ask of a drive. */
+/** A motor and gearbox that go on together. */
 export interface JudgedPair extends Failures {
   readonly motor: number;
   /** −1: none. */
   readonly gearbox: number;
-  readonly peakTorque: number;
-  readonly demand: DriveDemand;
   /** By drive index: inductors that bring the ripple down, where the drive does not do without. */
   readonly inductors: ReadonlyMap<number, readonly number[]>;
 }
@@ -86,6 +84,8 @@ export function judgeAxis(input: JudgeInput, duty: Duty, most = 0): Judged {
     }),
     drives,
     scan: newScan(drives.thresholds, most),
+    atNodes: new Float64Array(duty.nodes.count),
+    heatForms: heatForms(duty),
     pairs: [],
     states: [],
     tally: newTally(),
@@ -108,6 +108,8 @@ interface Run {
   readonly rows: readonly MotorRow[];
   readonly drives: DriveTable;
   readonly scan: Scan;
+  readonly atNodes: Float64Array;
+  readonly heatForms: HeatForms;
   readonly pairs: JudgedPair[];
   readonly states: DriveStates[];
   readonly tally: Tally;
@@ -125,7 +127,7 @@ function countLeftOut({ input: { catalogue, fit }, tally }: Run): void {
 }
 
 function judgeGearbox(run: Run, index: number): void {
-  const { input, duty, rows, scan, tally } = run;
+  const { input, duty, rows, scan, tally, atNodes, heatForms: forms } = run;
   const gearbox = input.catalogue.gearboxes[index];
   const only = input.only?.get(index);
   const asked = only === undefined ? rows : rows.filter((row) => only.includes(row.index));
@@ -140,7 +142,8 @@ function judgeGearbox(run: Run, index: number): void {
   }
   const alone = { ...scan };
   const geared = gearDuty(duty, run.hull, gearbox);
-  for (const row of fitting) judgeRow(run, { row, gearbox, geared, duty, bus: input.bus, index, alone });
+  for (const row of fitting)
+    judgeRow(run, { row, gearbox, geared, duty, bus: input.bus, atNodes, heatForms: forms, index, alone });
 }
 
 /** How many drives are still asked with these motors behind a gearbox. */
@@ -184,8 +187,6 @@ function joinDrives(
   run.pairs.push({
     motor: pair.row.index,
     gearbox: pair.index,
-    peakTorque: torque.peak,
-    demand,
     inductors: question.inductors ?? NO_INDUCTORS,
     failed: scan.failed,
     by: scan.by,

@@ -1,14 +1,18 @@
 import type { Motor } from "../machine/catalogue.ts";
 import { crestFactor } from "../physics/limits/first-order.ts";
 import {
+  type HeatWeights,
   largestSquareTorque,
   largestWindingHeat,
   meanWindingHeat,
   windingCrest,
+  windingResponses,
   windingTemperatureAt,
+  windingWeights,
 } from "../physics/limits/heat-limits.ts";
 import { torqueFactors } from "../physics/limits/pick-duty.ts";
 import type { MotorRating } from "../physics/limits/rating.ts";
+import { type HeatRange, largestHeat } from "./heat-form.ts";
 import type { DriveDemand, DriveRow } from "./judge-drives.ts";
 import type { Pair, PairTorque } from "./judge-pair.ts";
 import { limitIndex, type Scan, see, share } from "./limit-scan.ts";
@@ -47,7 +51,7 @@ function leastOf(heat: number, loose: number): number {
   return Math.max(0, Math.sqrt(heat) - loose) ** 2;
 }
 
-/** Winding temperature: by its mean heat where that alone is too little or too much, else exactly. */
+/** Winding temperature: by its mean heat where that alone is too little or too much, else by its largest. */
 export function seeTemperature(scan: Scan, pair: Pair, torque: PairTorque): void {
   const { row, geared, duty, gearbox } = pair;
   const { motor, rating } = row;
@@ -62,9 +66,30 @@ export function seeTemperature(scan: Scan, pair: Pair, torque: PairTorque): void
     see(scan, TEMPERATURE, used(mean));
     return;
   }
+  const { windingTime, housingTime, windingShare } = motor;
   const source = { motor, rating, duty, ratio: geared.ratio, factors: torqueFactors(duty, motor, gearbox) };
-  const heat = largestWindingHeat(source, motor.windingTime, mean).value;
-  see(scan, TEMPERATURE, used(leastOf(heat, (duty.slack.peak * geared.reach) / rating.alignment)));
+  const loose = (duty.slack.peak * geared.reach) / rating.alignment;
+  const beside = housingTime === undefined ? (1 - windingShare) * mean : 0;
+  const weights = windingWeights(source);
+  seeHeat(scan, TEMPERATURE, {
+    range: largestHeat(pair.heatForms, windingResponses(motor, windingTime), { factors: source.factors, weights }),
+    used: (heat) => used(leastOf(heat + beside, loose)),
+    exact: () => largestWindingHeat(source, windingTime, mean).value - beside,
+  });
+}
+
+/** A limit of a largest heat: its range, its exact value, and what share of the limit a heat uses. */
+interface HeatQuestion {
+  readonly range: HeatRange | undefined;
+  readonly used: (heat: number) => number;
+  readonly exact: () => number;
+}
+
+/** By the ends of the range where both say the same, else exactly. */
+function seeHeat(scan: Scan, limit: number, { range, used, exact }: HeatQuestion): void {
+  const threshold = scan.thresholds[limit] ?? 1;
+  if (range !== undefined && used(range.most) <= threshold) return;
+  see(scan, limit, used(range !== undefined && used(range.least) > threshold ? range.least : exact()));
 }
 
 /** A pair that asks something of a drive, and its largest heats by time constant: drives of a series share theirs. */
@@ -72,10 +97,10 @@ export interface OverloadQuestion {
   readonly demand: DriveDemand;
   readonly pair: Pair;
   /** Made when the first one is worked out. */
-  heats: Map<number, number> | undefined;
+  heats: Map<number, KnownHeat> | undefined;
 }
 
-/** Overload of a drive beyond its restful current: by the mean where that alone is too much, else exactly. */
+/** Overload of a drive beyond its restful current: by the mean where that alone is too much, else by its largest. */
 export function seeOverload(scan: Scan, row: DriveRow, question: OverloadQuestion): void {
   const { demand, pair } = question;
   const mean = (demand.continuous / row.continuous) ** 2;
@@ -85,10 +110,27 @@ export function seeOverload(scan: Scan, row: DriveRow, question: OverloadQuestio
   }
   const { duty, geared, gearbox } = pair;
   const { motor, rating } = pair.row;
+  const time = row.overloadTime;
   const perTorque = (rating.currentPerTorque * (1 + duty.axis.needs.currentMargin)) / row.continuous;
+  const loose = duty.slack.peak * geared.reach;
   const source = { duty, factors: torqueFactors(duty, motor, gearbox) };
   question.heats ??= new Map();
-  const heat = question.heats.get(row.overloadTime) ?? largestSquareTorque(source, row.overloadTime).value;
-  question.heats.set(row.overloadTime, heat);
-  see(scan, OVERLOAD, leastOf(heat, duty.slack.peak * geared.reach) * perTorque ** 2);
+  const heats = question.heats.get(time) ?? {
+    range: largestHeat(pair.heatForms, [{ time, weight: 1 }], { factors: source.factors, weights: SQUARE_TORQUE }),
+    exact: undefined,
+  };
+  question.heats.set(time, heats);
+  seeHeat(scan, OVERLOAD, {
+    range: heats.range,
+    used: (heat) => leastOf(heat, loose) * perTorque ** 2,
+    exact: () => (heats.exact ??= largestSquareTorque(source, time).value),
+  });
+}
+
+const SQUARE_TORQUE: HeatWeights = { torque: 1, speed: 0 };
+
+/** A largest heat: between which bounds, and exactly once it was asked for. */
+interface KnownHeat {
+  readonly range: HeatRange | undefined;
+  exact: number | undefined;
 }

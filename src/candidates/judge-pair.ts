@@ -1,9 +1,11 @@
 import type { Gearbox } from "../machine/catalogue.ts";
+import type { Scalar } from "../maths/scalar.ts";
 import type { Duty } from "../physics/duty/duty.ts";
 import { allowedVoltage, envelopeOf, heatTorque, needsBrake, terminalVoltage } from "../physics/limits/motor-limits.ts";
 import { flowFactors } from "../physics/limits/pick-duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type GearDuty, hullPeak, meanSquare } from "./gear-duty.ts";
+import type { HeatForms } from "./heat-form.ts";
 import { seeTemperature } from "./judge-heat.ts";
 import { seeMotorShaft } from "./judge-mechanism.ts";
 import { seeStandstill } from "./judge-rest.ts";
@@ -29,6 +31,9 @@ export interface Pair {
   readonly geared: GearDuty;
   readonly duty: Duty;
   readonly bus: BusVoltage;
+  /** Room for a number at every quadrature node, shared by all pairs of a run. */
+  readonly atNodes: Float64Array;
+  readonly heatForms: HeatForms;
 }
 
 /** What the pair asks of a drive, least within the duty's range of carried mass. */
@@ -137,14 +142,27 @@ function dearLimits(scan: Scan, pair: Pair, torque: PairTorque): void {
   seeEnvelope(scan, pair, torque);
   const { row, geared, duty, bus } = pair;
   const allowed = allowedVoltage(bus.low, duty.axis.needs.voltageReserve);
-  const phase = { ...row, phaseInductance: row.motor.inductance / 2 };
   const corner = terminalVoltage(
-    phase,
+    row,
     geared.ratio * duty.peakSpeed.value,
     torque.peak + 2 * duty.slack.peak * geared.reach,
   );
   if (corner <= allowed) return;
-  see(scan, VOLTAGE, worstAtNodes(pair, (speed, middle, loose) => leastVoltage(phase, speed, middle, loose)) / allowed);
+  see(scan, VOLTAGE, worstVoltage(pair) / allowed);
+}
+
+/** Largest terminal voltage at the quadrature nodes [V], each the least of what can ride. Hot. */
+function worstVoltage(pair: Pair): number {
+  const { ratio } = pair.geared;
+  const { speed, count } = pair.duty.nodes;
+  const torque = torqueAtNodes(pair);
+  const loose = pair.duty.slack.peak * pair.geared.reach;
+  let worst = 0;
+  for (let k = 0; k < count; k++) {
+    const voltage = leastVoltage(pair.row, ratio * speed[k]!, torque[k]!, loose);
+    if (voltage > worst) worst = voltage;
+  }
+  return worst;
 }
 
 function seeEnvelope(scan: Scan, pair: Pair, torque: PairTorque): void {
@@ -156,48 +174,41 @@ function seeEnvelope(scan: Scan, pair: Pair, torque: PairTorque): void {
     return;
   }
   const margin = 1 + needs.peakMargin;
-  if (margin * torque.peak <= envelope(geared.ratio * duty.peakSpeed.value) && duty.slack.peak === 0) return;
-  see(
-    scan,
-    AT_SPEED,
-    worstAtNodes(
-      pair,
-      (speed, middle, loose) => (margin * Math.max(0, Math.abs(middle) - loose)) / envelope(Math.abs(speed)),
-    ),
-  );
+  if (margin * torque.peak <= envelope(geared.ratio * duty.peakSpeed.value)) return;
+  see(scan, AT_SPEED, margin * worstInEnvelope(pair, envelope));
+}
+
+/** Largest torque over what the envelope allows at its speed, at the quadrature nodes. Hot. */
+function worstInEnvelope(pair: Pair, envelope: Scalar): number {
+  const { ratio } = pair.geared;
+  const { speed, count } = pair.duty.nodes;
+  const torque = torqueAtNodes(pair);
+  const loose = pair.duty.slack.peak * pair.geared.reach;
+  let worst = 0;
+  for (let k = 0; k < count; k++) {
+    const used = (Math.abs(torque[k]!) - loose) / envelope(Math.abs(ratio * speed[k]!));
+    if (used > worst) worst = used;
+  }
+  return worst;
 }
 
 /** Least terminal voltage within a range of torques, torque ± loose: U² is a parabola in the current. Hot. */
-function leastVoltage(
-  phase: Parameters<typeof terminalVoltage>[0],
-  speed: number,
-  torque: number,
-  loose: number,
-): number {
-  if (loose === 0) return terminalVoltage(phase, speed, torque);
-  const { motor, rating, phaseInductance } = phase;
+function leastVoltage(row: MotorRow, speed: number, torque: number, loose: number): number {
+  if (loose === 0) return terminalVoltage(row, speed, torque);
+  const { motor, rating, phaseInductance } = row;
   const reactance = ((speed * motor.poles) / 2) * phaseInductance;
   const emf = (motor.voltageConstant * speed) / Math.sqrt(3);
   const bottom = (-emf * rating.hotResistance) / (rating.hotResistance ** 2 + reactance ** 2);
   const wanted = bottom / rating.currentPerTorque;
-  return terminalVoltage(phase, speed, Math.min(torque + loose, Math.max(torque - loose, wanted)));
+  return terminalVoltage(row, speed, Math.min(torque + loose, Math.max(torque - loose, wanted)));
 }
 
-/** Largest value over the quadrature nodes, of what torque ± loose can bring. Hot. */
-function worstAtNodes(
-  { row, geared, gearbox, duty }: Pair,
-  value: (speed: number, torque: number, loose: number) => number,
-): number {
+/** Torques of the pair at the quadrature nodes [N·m], in the room it shares. Hot. */
+function torqueAtNodes({ row, geared, gearbox, duty, atNodes }: Pair): Float64Array {
   const a = (row.inertia + (gearbox?.inertia ?? 0)) * geared.ratio;
   const f = row.motor.frictionTorque + (gearbox?.dragTorque ?? 0);
-  const flow = flowFactors(gearbox);
-  const { count, acceleration, speed, torque, turning, flow: flows } = duty.nodes;
-  const loose = duty.slack.peak * geared.reach;
-  let worst = 0;
-  for (let k = 0; k < count; k++) {
-    const steady = flow[flows[k]!]! * torque[k]! + f * turning[k]!;
-    const found = value(geared.ratio * speed[k]!, a * acceleration[k]! + steady, loose);
-    if (found > worst) worst = found;
-  }
-  return worst;
+  const factor = flowFactors(gearbox);
+  const { count, acceleration, torque, turning, flow } = duty.nodes;
+  for (let k = 0; k < count; k++) atNodes[k] = a * acceleration[k]! + factor[flow[k]!]! * torque[k]! + f * turning[k]!;
+  return atNodes;
 }

@@ -87,12 +87,8 @@ function union(one: number, other: number): number {
   return (Math.floor(one / half) | Math.floor(other / half)) * half + low;
 }
 
-function worseOf(one: JudgedPair, other: JudgedPair): Failures & { readonly peakTorque: number } {
-  return {
-    failed: union(one.failed, other.failed),
-    by: Math.max(one.by, other.by),
-    peakTorque: Math.max(one.peakTorque, other.peakTorque),
-  };
+function worseOf(one: JudgedPair, other: JudgedPair): Failures {
+  return { failed: union(one.failed, other.failed), by: Math.max(one.by, other.by) };
 }
 
 function commonInductors(one: JudgedPair, other: JudgedPair): JudgedPair["inductors"] {

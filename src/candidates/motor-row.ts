@@ -12,6 +12,8 @@ export interface MotorRow {
   readonly inertia: number;
   /** Motor and brake [kg·m²]. */
   readonly rotorInertia: number;
+  /** [H] */
+  readonly phaseInductance: number;
   /** Mean heat up to which its winding cannot get too hot on the duty [N²·m²]. */
   readonly restfulHeat: number;
 }
@@ -28,6 +30,7 @@ export function motorRow(
     motor,
     rating,
     rotorInertia,
+    phaseInductance: motor.inductance / 2,
     restfulHeat: restfulHeat(motor, rating, rules),
     inertia: rotorInertia + axis.mechanism.couplingInertia,
   };

@@ -1,9 +1,9 @@
 import { entryOf } from "../faults/entry-of.ts";
 import type { Gearbox, Motor } from "../machine/catalogue.ts";
 import type { Duty } from "../physics/duty/duty.ts";
-import { type SpanDuty, spanDuty } from "../physics/duty/span-duty.ts";
+import { type SpanDuty, type Strides, spanDuty } from "../physics/duty/span-duty.ts";
 import type { Span } from "../physics/duty/spans.ts";
-import { meanSquareTorque, torqueFactors } from "../physics/limits/pick-duty.ts";
+import { meanSquareTorque, type TorqueFactors, torqueFactors } from "../physics/limits/pick-duty.ts";
 import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
 import type { Instant } from "../physics/power/bus-power.ts";
 import {
@@ -51,12 +51,12 @@ export interface PowerQuestion {
  * @param runs - of its machine: readings are shares of their cycles, whatever the axis's own period
  */
 export function powerBook(axis: AxisColumns, runs: readonly Run[]): PowerBook {
-  const pairs = new Map<string, PairPower>();
+  const pairs = new Map<string, KnownPair>();
   const exact = new Map<number, RunDuties>();
-  const pairIn = (column: AxisColumn, duty: Duty, key: string): PairPower => {
+  const pairIn = (column: AxisColumn, duty: Duty, key: string): KnownPair => {
     const known = pairs.get(key);
     if (known !== undefined) return known;
-    const made = powerOfColumn(axis, column, duty);
+    const made = { power: powerOfColumn(axis, column, duty), shares: new Map() };
     pairs.set(key, made);
     return made;
   };
@@ -65,7 +65,7 @@ export function powerBook(axis: AxisColumns, runs: readonly Run[]): PowerBook {
     exact.set(mass, known);
     return known;
   };
-  const powerOf = (column: AxisColumn, mass: number | undefined, run: number): PairPower => {
+  const powerOf = (column: AxisColumn, mass: number | undefined, run: number): KnownPair => {
     if (mass !== undefined && axis.setup.riders.length > 0)
       return pairIn(column, entryOf(dutiesAt(mass), run), `${column.pair} at ${mass} ${run}`);
     const duty = entryOf(entryOf(axis.duties, column.case), run);
@@ -78,6 +78,18 @@ export function powerBook(axis: AxisColumns, runs: readonly Run[]): PowerBook {
       return leastOf(powerOf(column, mass, run), column.drive.lossPerAmp, { sign, reading, sum, cycle, inCycle });
     },
   };
+}
+
+/** The power of a motor with its gearbox, and shares of its mean that were asked for: drives have these in common. */
+interface KnownPair {
+  readonly power: PairPower;
+  readonly shares: Map<readonly Span[], PowerFigures>;
+}
+
+function shareIn({ power, shares }: KnownPair, spans: readonly Span[]): PowerFigures {
+  const share = shares.get(spans) ?? shareOfMean(power, spans);
+  shares.set(spans, share);
+  return share;
 }
 
 function powerOfColumn({ setup }: AxisColumns, { motor, gearbox }: AxisColumn, duty: Duty): PairPower {
@@ -93,9 +105,9 @@ interface Look {
   readonly inCycle: boolean;
 }
 
-function leastOf(pair: PairPower, lossPerAmp: number, { sign, reading, sum, cycle, inCycle }: Look): number {
-  if (!inCycle) return sign * outside(pair, lossPerAmp, sum) * weightOf(reading, cycle);
-  const figures = reading.kind === "instant" ? figuresAt(pair, reading.instant) : shareOfMean(pair, reading.spans);
+function leastOf(pair: KnownPair, lossPerAmp: number, { sign, reading, sum, cycle, inCycle }: Look): number {
+  if (!inCycle) return sign * outside(pair.power, lossPerAmp, sum) * weightOf(reading, cycle);
+  const figures = reading.kind === "instant" ? figuresAt(pair.power, reading.instant) : shareIn(pair, reading.spans);
   return sign > 0 ? leastPower(figures, lossPerAmp) : -mostPower(figures, lossPerAmp);
 }
 
@@ -142,13 +154,13 @@ function scaled({ gram, power, meanSquareSpeed, strides }: SpanDuty, share: numb
     gram: gram.map((value) => value * share),
     power: power.map((value) => value * share),
     meanSquareSpeed: meanSquareSpeed * share,
-    strides: strides.map(({ flow, acceleration, torque, turning, perKilogram }) => ({
-      flow,
-      acceleration: acceleration * share,
-      torque: torque * share,
-      turning: turning * share,
-      perKilogram: perKilogram * share,
-    })),
+    strides: {
+      ...strides,
+      acceleration: strides.acceleration.map((value) => value * share),
+      torque: strides.torque.map((value) => value * share),
+      turning: strides.turning.map((value) => value * share),
+      perKilogram: strides.perKilogram.map((value) => value * share),
+    },
   };
 }
 
@@ -181,13 +193,21 @@ export function quickFigures(
   const copper = 3 * rating.hotResistance * (rating.currentPerTorque * rms) ** 2;
   const speedLoss = speedLossFactor(motor, rating) * ratio ** 2 * means.meanSquareSpeed;
   const loose = duty.massHalf * reach;
-  let torque = 0;
-  for (const stride of means.strides) {
-    const along = a * stride.acceleration + flow[stride.flow] * stride.torque + f * stride.turning;
-    torque += Math.max(0, Math.abs(along) - loose * stride.perKilogram);
-  }
+  const torque = leastTorque(means.strides, factors, loose);
   return {
     base: shaft - reach * ratio * duty.slack.power + copper + speedLoss,
     current: torque * rating.currentPerTorque,
   };
+}
+
+/** Σ|∫τ| over the strides less what carried mass can take off each: at most ∫|τ| [N·m]. Hot. */
+function leastTorque(strides: Strides, { inertia, flow, drag }: TorqueFactors, loose: number): number {
+  let sum = 0;
+  for (let k = 0; k < strides.count; k++) {
+    const through = flow[strides.flow[k]!]! * strides.torque[k]!;
+    const along = Math.abs(inertia * strides.acceleration[k]! + through + drag * strides.turning[k]!);
+    const least = along - loose * strides.perKilogram[k]!;
+    if (least > 0) sum += least;
+  }
+  return sum;
 }

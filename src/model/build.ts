@@ -170,9 +170,11 @@ export function pickText({
   drive,
   inductor,
 }: Pick<ColumnInput, "motor" | "gearbox" | "drive" | "inductor">): string {
-  return [motor, gearbox, drive, inductor]
-    .map((part) => (part === undefined ? "" : `${part.part}\u0000${part.maker}`))
-    .join("\u0001");
+  return `${partText(motor)}\u0001${partText(gearbox)}\u0001${partText(drive)}\u0001${partText(inductor)}`;
+}
+
+function partText(part: AnyPart | undefined): string {
+  return part === undefined ? "" : `${part.part}\u0000${part.maker}`;
 }
 
 function axesColumn(
@@ -192,7 +194,8 @@ function axesColumn(
 /** Cost of one axis's column in one machine: prices without steps, energy of its mean power, mass, and what its drive adds. */
 function columnCost(order: OrderColumns, table: PartTable, column: ColumnInput): number {
   const { problem } = order;
-  const prices = partsOfPick(column).reduce((sum, part) => sum + priceInColumn(order, table, part), 0);
+  const price = (part: AnyPart | undefined): number => (part === undefined ? 0 : priceInColumn(order, table, part));
+  const prices = price(column.motor) + price(column.gearbox) + price(column.drive) + price(column.inductor);
   return prices + energyPrice(problem) * column.meanPower + problem.weights.mass * column.mass;
 }
 
@@ -205,12 +208,14 @@ export function priceInColumn(order: OrderColumns, table: PartTable, part: AnyPa
 
 function partsOf(table: PartTable, pick: ColumnInput): number[] {
   const bought = partsOfPick(pick);
-  const indices = [
-    ...bought.map((part) => table.number(part)),
-    table.frame(pick.motor.frame.trim()),
-    ...bought.map(({ maker }) => table.maker(maker)),
-  ];
-  return [...new Set(indices.filter((index) => index !== undefined))].toSorted((a, b) => a - b);
+  const indices: number[] = [];
+  const add = (index: number | undefined): void => {
+    if (index !== undefined && !indices.includes(index)) indices.push(index);
+  };
+  for (const part of bought) add(table.number(part));
+  add(table.frame(pick.motor.frame.trim()));
+  for (const { maker } of bought) add(table.maker(maker));
+  return indices.toSorted((a, b) => a - b);
 }
 
 function busGroup({ order, table, pools }: Building, { m, b, bus }: { m: number; b: number; bus: BusInput }): Group {

@@ -33,15 +33,15 @@ export function partTable({ weights, caps }: Problem, { mostUnits, besidePrice }
     indices.set(key, parts.length);
     return parts.push(make()) - 1;
   };
-  const group =
-    (kind: "frame" | "maker", capped: boolean) =>
-    (name: string): number | undefined => {
-      const fixed = weights.variety[kind];
-      if (fixed === 0 && !capped) return undefined;
+  const group = (kind: "frame" | "maker", capped: boolean): ((name: string) => number | undefined) => {
+    const fixed = weights.variety[kind];
+    if (fixed === 0 && !capped) return () => undefined;
+    return kept((name) => {
       const origin: Origin = { kind, id: name };
       const charge = { fixed, steps: [], channels: 1, isPartNumber: false };
       return indexOf(`${kind} ${name}`, () => ({ id: `${kind} ${name}`, origin, ...charge }));
-    };
+    });
+  };
   const steps = (part: AnyPart): ModelPart["steps"] => {
     const reached = part.prices.filter(({ from }) => from <= mostUnits(part));
     if (channelsOf(part) === 1 && reached.length <= 1) return [];
@@ -50,15 +50,28 @@ export function partTable({ weights, caps }: Problem, { mostUnits, besidePrice }
   return {
     parts,
     find: (part) => indices.get(idOf(part)),
-    number: (part) =>
+    number: kept((part) =>
       indexOf(idOf(part), () => {
         const origin: Origin = { kind: "part", part: part.kind, id: partKey(part) };
         const charge = { fixed: weights.variety[part.kind], steps: steps(part), channels: channelsOf(part) };
         return { id: idOf(part), origin, ...charge, isPartNumber: true };
       }),
+    ),
     frame: group("frame", caps.frames !== undefined),
     maker: group("maker", caps.makers !== undefined),
-    isPricedInColumns: (part) => steps(part).length === 0,
+    isPricedInColumns: kept((part) => steps(part).length === 0),
+  };
+}
+
+/** The same function, worked out once for each argument: every column asks. */
+function kept<A, V>(work: (of: A) => V): (of: A) => V {
+  const known = new Map<A, V>();
+  return (of) => {
+    const before = known.get(of);
+    if (before !== undefined) return before;
+    const made = work(of);
+    known.set(of, made);
+    return made;
   };
 }
 

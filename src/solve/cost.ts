@@ -1,14 +1,15 @@
 import type { Condition, Expression, ModelPart, Picks, SelectionModel, SharedRow } from "../model/selection.ts";
 
-/** How often each part is used, pool by pool, under the picks. */
-export type Uses = readonly Float64Array[];
+/** How often each part is used in each pool under the picks, at `part · pools + pool`. */
+export type Uses = Float64Array;
 
-/** Counts uses: every entry of a group's pools counts one use of each part of its column. */
-export function usesOf(model: SelectionModel, picks: Picks): Uses {
-  const uses = model.parts.map(() => new Float64Array(model.pools.length));
-  for (const [index, group] of model.groups.entries()) {
-    for (const part of model.groups[index]!.columns[picks[index]!]!.parts) {
-      for (const pool of group.pools) uses[part]![pool]! += 1;
+/** Counts uses: every entry of a group's pools counts one use of each part of its column. Hot. */
+export function usesOf({ groups, parts, pools }: SelectionModel, picks: Picks): Uses {
+  const uses = new Float64Array(parts.length * pools.length);
+  for (let index = 0; index < groups.length; index += 1) {
+    const group = groups[index]!;
+    for (const part of group.columns[picks[index]!]!.parts) {
+      for (const pool of group.pools) uses[part * pools.length + pool]! += 1;
     }
   }
   return uses;
@@ -19,9 +20,14 @@ function modulesFor(part: ModelPart, uses: number): number {
   return Math.ceil(uses / part.channels);
 }
 
-/** Units bought of a part, Σ quantity · modules over the pools. [1] */
-function unitsOf(model: SelectionModel, part: ModelPart, uses: Float64Array): number {
-  return model.pools.reduce((sum, { quantity }, pool) => sum + quantity * modulesFor(part, uses[pool]!), 0);
+/** Units bought of a part (by index), Σ quantity · modules over the pools. Hot. [1] */
+function unitsOf({ parts, pools }: SelectionModel, part: number, uses: Uses): number {
+  let sum = 0;
+  for (let pool = 0; pool < pools.length; pool += 1) {
+    const count = uses[part * pools.length + pool]!;
+    if (count > 0) sum += pools[pool]!.quantity * modulesFor(parts[part]!, count);
+  }
+  return sum;
 }
 
 /** charge = fixed · [units > 0] + units · price of the highest step ≤ units; a dearer step is used as is. Hot. */
@@ -44,7 +50,7 @@ export function expressionAt(model: SelectionModel, expression: Expression, pick
     sum += expression.factors.get(group)?.[picks[group]!] ?? 0;
   }
   for (const { part, pool, factor } of expression.modules) {
-    sum += factor * modulesFor(model.parts[part]!, uses[part]![pool]!);
+    sum += factor * modulesFor(model.parts[part]!, uses[part * model.pools.length + pool]!);
   }
   return sum;
 }
@@ -53,7 +59,9 @@ export function expressionAt(model: SelectionModel, expression: Expression, pick
 export function costOf(model: SelectionModel, picks: Picks, uses: Uses = usesOf(model, picks)): number {
   let sum = 0;
   for (const [index, group] of model.groups.entries()) sum += group.columns[picks[index]!]!.cost;
-  for (const [index, part] of model.parts.entries()) sum += chargeOf(part, unitsOf(model, part, uses[index]!));
+  for (let part = 0; part < model.parts.length; part += 1) {
+    sum += chargeOf(model.parts[part]!, unitsOf(model, part, uses));
+  }
   for (const envelope of model.envelopes) {
     let term = 0;
     for (const { expression, when } of envelope.rows) {
@@ -75,7 +83,7 @@ function isOver(value: number, max: number): boolean {
 /** What the picks violate: ids of shared rows and caps. */
 export function violatedRows(model: SelectionModel, picks: Picks, uses: Uses = usesOf(model, picks)): string[] {
   const rows = model.rows.filter((row) => isViolated(model, row, picks, uses));
-  const caps = model.caps.filter(({ members, max }) => usedAmong(members, uses) > max);
+  const caps = model.caps.filter(({ members, max }) => usedAmong(model, members, uses) > max);
   return [...rows, ...caps].map(({ id }) => id);
 }
 
@@ -83,8 +91,8 @@ function isViolated(model: SelectionModel, row: SharedRow, picks: Picks, uses: U
   return conditionHolds(row.when, picks) && isOver(expressionAt(model, row.expression, picks, uses), row.max);
 }
 
-function usedAmong(members: readonly number[], uses: Uses): number {
-  return members.filter((part) => uses[part]!.some((count) => count > 0)).length;
+function usedAmong({ pools }: SelectionModel, members: readonly number[], uses: Uses): number {
+  return members.filter((part) => pools.some((_, pool) => uses[part * pools.length + pool]! > 0)).length;
 }
 
 /** Number of distinct part numbers used: the first key of the tie rule. */

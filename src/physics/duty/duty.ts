@@ -150,11 +150,7 @@ function equivalentTorque(nodes: Nodes): number {
 /** ⟨b·bᵀ⟩ and ⟨b·θ'⟩ over the period. */
 function gramOf(nodes: Nodes, period: number): { gram: Float64Array; power: Float64Array } {
   const sums = { gram: new Float64Array(25), power: new Float64Array(5) };
-  for (let k = 0; k < nodes.count; k++) {
-    const [acceleration, torque, speed] = [nodes.acceleration[k]!, nodes.torque[k]!, nodes.speed[k]!];
-    const piece = { flow: nodes.flow[k]!, turning: nodes.turning[k]! };
-    addBasis(sums, { acceleration, torque, piece, weight: nodes.weight[k]! / period, speed });
-  }
+  for (let k = 0; k < nodes.count; k++) addBasis(sums, nodes, k, nodes.weight[k]! / period);
   return sums;
 }
 

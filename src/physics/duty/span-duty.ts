@@ -1,24 +1,25 @@
-import { GAUSS_16 } from "../../maths/quadrature.ts";
 import type { Duty } from "./duty.ts";
+import { NODES_PER_PIECE, type Nodes, nodesOf } from "./nodes.ts";
 import type { SignalPiece } from "./signal-piece.ts";
 import type { Span } from "./spans.ts";
 
 /** Means of an axis's basis signals over some spans of its cycle, still divided by the whole cycle. */
 export interface SpanDuty extends Pick<Duty, "gram" | "power" | "meanSquareSpeed"> {
-  readonly strides: readonly Stride[];
+  readonly strides: Strides;
 }
 
-/** Integrals of the basis signals over a stretch on which none of them changes its form, divided by the cycle. */
-export interface Stride {
-  readonly flow: SignalPiece["flow"];
+/** Integrals of the basis signals over stretches on which none of them changes its form, divided by the cycle. */
+export interface Strides {
+  readonly count: number;
+  readonly flow: Uint8Array;
   /** θ'' */
-  readonly acceleration: number;
+  readonly acceleration: Float64Array;
   /** τ_in */
-  readonly torque: number;
+  readonly torque: Float64Array;
   /** sgn θ' */
-  readonly turning: number;
+  readonly turning: Float64Array;
   /** Most that τ_in changes per kilogram carried. */
-  readonly perKilogram: number;
+  readonly perKilogram: Float64Array;
 }
 
 /**
@@ -26,55 +27,82 @@ export interface Stride {
  *
  * Source: as for the whole cycle (`dutyOf`).
  */
-export function spanDuty({ pieces, period }: Duty, spans: readonly Span[]): SpanDuty {
-  const strides: Stride[] = [];
-  const sums = { gram: new Float64Array(25), power: new Float64Array(5), meanSquareSpeed: 0, strides };
-  for (const span of spans) {
-    for (const piece of pieces) {
-      const [from, to] = [Math.max(span.from, piece.from), Math.min(span.to, piece.to)];
-      if (to > from) strides.push(addPiece(sums, piece, { from, to, period }));
-    }
-  }
-  return sums;
-}
-
-function addPiece(
-  sums: { gram: Float64Array; power: Float64Array; meanSquareSpeed: number },
-  piece: SignalPiece,
-  { from, to, period }: Span & { period: number },
-): Stride {
-  const half = (to - from) / 2;
-  const { flow, turning } = piece;
-  const stride = { flow, acceleration: 0, torque: 0, turning: (turning * (to - from)) / period, perKilogram: 0 };
-  GAUSS_16.nodes.forEach((node, j) => {
-    const t = from + half * (1 + node);
-    const weight = (half * (GAUSS_16.weights[j] ?? 0)) / period;
-    const [speed, acceleration, torque] = [piece.speed(t), piece.acceleration(t), piece.torque(t)];
-    sums.meanSquareSpeed += weight * speed * speed;
-    addBasis(sums, { acceleration, torque, piece, weight, speed });
-    stride.acceleration += weight * acceleration;
-    stride.torque += weight * torque;
-    stride.perKilogram += weight * piece.perKilogram(t);
+export function spanDuty({ pieces, nodes, period }: Duty, spans: readonly Span[]): SpanDuty {
+  const sums: Sums = { gram: new Float64Array(25), power: new Float64Array(5), meanSquareSpeed: 0 };
+  const parts = spans.flatMap((span) => partsIn(pieces, span));
+  const strides = newStrides(parts.length);
+  parts.forEach(({ index, from, to }, stride) => {
+    const piece = pieces[index]!;
+    const isWhole = from === piece.from && to === piece.to;
+    const own = isWhole ? nodes : nodesOf([{ ...piece, from, to }]);
+    strides.flow[stride] = piece.flow;
+    strides.turning[stride] = (piece.turning * (to - from)) / period;
+    addStride({ sums, strides, stride, period }, own, isWhole ? index * NODES_PER_PIECE : 0);
   });
-  return stride;
+  return { ...sums, strides };
 }
 
-/** Basis signals at an instant; all others are zero. */
-export interface BasisAt {
-  readonly acceleration: number;
-  readonly torque: number;
-  /** Which way power flows (`FLOW`), and which way the axis goes. */
-  readonly piece: { readonly flow: number; readonly turning: number };
-  readonly weight: number;
-  readonly speed: number;
+interface Sums {
+  readonly gram: Float64Array;
+  readonly power: Float64Array;
+  meanSquareSpeed: number;
 }
 
-/** Adds weight · b·bᵀ to a Gram matrix and weight · speed · b to a power vector. Hot. Source: definition of the Gram form. */
+/** Parts of pieces, by index, that lie in a span. */
+function partsIn(pieces: readonly SignalPiece[], span: Span): (Span & { readonly index: number })[] {
+  return pieces.flatMap((piece, index) => {
+    const [from, to] = [Math.max(span.from, piece.from), Math.min(span.to, piece.to)];
+    return to > from ? [{ index, from, to }] : [];
+  });
+}
+
+function newStrides(count: number): Strides {
+  const column = (): Float64Array => new Float64Array(count);
+  return {
+    count,
+    flow: new Uint8Array(count),
+    acceleration: column(),
+    torque: column(),
+    turning: column(),
+    perKilogram: column(),
+  };
+}
+
+interface Adding {
+  readonly sums: Sums;
+  readonly strides: Strides;
+  /** Index of the stretch. */
+  readonly stride: number;
+  readonly period: number;
+}
+
+/** Adds a stretch, node by node from the first of its nodes. Hot. */
+function addStride({ sums, strides, stride, period }: Adding, nodes: Nodes, first: number): void {
+  for (let k = first; k < first + NODES_PER_PIECE; k++) {
+    const weight = nodes.weight[k]! / period;
+    addBasis(sums, nodes, k, weight);
+    sums.meanSquareSpeed += weight * nodes.speed[k]! * nodes.speed[k]!;
+    strides.acceleration[stride]! += weight * nodes.acceleration[k]!;
+    strides.torque[stride]! += weight * nodes.torque[k]!;
+    strides.perKilogram[stride]! += weight * nodes.perKilogram[k]!;
+  }
+}
+
+/**
+ * Adds weight · b·bᵀ at a node to a Gram matrix and weight · speed · b to a power vector; the other basis signals are zero
+ * there. Hot. Source: definition of the Gram form.
+ */
 export function addBasis(
   { gram, power }: { gram: Float64Array; power: Float64Array },
-  { acceleration: a, torque: y, piece: { flow, turning: z }, weight, speed }: BasisAt,
+  nodes: Nodes,
+  node: number,
+  weight: number,
 ): void {
-  const k = 1 + flow;
+  const a = nodes.acceleration[node]!;
+  const y = nodes.torque[node]!;
+  const z = nodes.turning[node]!;
+  const speed = nodes.speed[node]!;
+  const k = 1 + nodes.flow[node]!;
   gram[0]! += weight * a * a;
   gram[k]! += weight * a * y;
   gram[4]! += weight * a * z;

@@ -22,7 +22,7 @@ export interface WindingSource extends HeatSource {
 }
 
 /** What torque and mechanism speed count in a heat. */
-interface HeatWeights {
+export interface HeatWeights {
   /** On τ_m². */
   readonly torque: number;
   /** On θ'². */
@@ -42,12 +42,12 @@ function heatPieces({ duty, factors }: HeatSource, weights: HeatWeights): HeatPi
 }
 
 /** τ²/cos²δ + β·n²: what heats the winding [N²·m²]. Source: as for the continuous torque. */
-function windingWeights({ rating, ratio }: Pick<WindingSource, "rating" | "ratio">): HeatWeights {
+export function windingWeights({ rating, ratio }: Pick<WindingSource, "rating" | "ratio">): HeatWeights {
   return { torque: 1 / rating.alignment ** 2, speed: rating.speedLoss * ratio ** 2 };
 }
 
 /** Responses that make up the winding's rise: of the winding itself and, where it is known, of the housing. */
-function windingResponses({ windingShare, housingTime }: Motor, windingTime: number): Response[] {
+export function windingResponses({ windingShare, housingTime }: Motor, windingTime: number): Response[] {
   const winding = { time: windingTime, weight: windingShare };
   return housingTime === undefined ? [winding] : [winding, { time: housingTime, weight: 1 - windingShare }];
 }

@@ -113,10 +113,16 @@ function motorBlend(
   return scaledBlend(torque, flow[way], { acceleration: inertia * perTravel, constant: drag * turning });
 }
 
-/** ⟨τ_m²⟩ = uᵀ·G·u [N²·m²]. Source: the Gram form; mean of a square of a linear combination. */
+/**
+ * ⟨τ_m²⟩ = uᵀ·G·u [N²·m²]; products of two flows are 0, because power flows one way at a time. Hot.
+ *
+ * Source: the Gram form; mean of a square of a linear combination.
+ */
 export function meanSquareTorque({ gram }: Pick<Duty, "gram">, { inertia, flow, drag }: TorqueFactors): number {
-  const u = [inertia, flow[0], flow[1], flow[2], drag];
-  let sum = 0;
-  for (let r = 0; r < 5; r++) for (let c = 0; c < 5; c++) sum += u[r]! * u[c]! * gram[5 * r + c]!;
+  let sum = inertia * inertia * gram[0]! + 2 * inertia * drag * gram[4]! + drag * drag * gram[24]!;
+  for (let k = 1; k <= 3; k++) {
+    const through = flow[k - 1]!;
+    sum += through * (2 * inertia * gram[k]! + through * gram[6 * k]! + 2 * drag * gram[5 * k + 4]!);
+  }
   return Math.max(0, sum);
 }

@@ -1,5 +1,5 @@
 import { integrate } from "../../maths/quadrature.ts";
-import { peakOn, type Scalar } from "../../maths/scalar.ts";
+import { peakOn } from "../../maths/scalar.ts";
 import type { Span } from "../duty/spans.ts";
 import type { Instant } from "./bus-power.ts";
 import type { PairPower, PowerPiece } from "./pair-power.ts";
@@ -25,22 +25,17 @@ export function mostPower({ base, current, looseBase, looseCurrent }: PowerFigur
   return base + looseBase + lossPerAmp * (current + looseCurrent);
 }
 
-type Reading = (signal: Scalar) => number;
-
-function read({ base, current, loose }: PowerPiece, reading: Reading): PowerFigures {
-  return {
-    base: reading(base),
-    current: reading(current),
-    looseBase: loose === undefined ? 0 : reading(loose.base),
-    looseCurrent: loose === undefined ? 0 : reading(loose.current),
-  };
-}
-
 /** Power at an instant, from the side given. Source: see `pairPower`. */
 export function figuresAt({ pieces }: PairPower, { time, inside }: Instant): PowerFigures {
   const piece = pieceAt(pieces, inside);
   if (piece === undefined) return { base: 0, current: 0, looseBase: 0, looseCurrent: 0 };
-  return read(piece, (signal) => signal(time));
+  const { base, current, loose } = piece;
+  return {
+    base: base(time),
+    current: current(time),
+    looseBase: loose === undefined ? 0 : loose.base(time),
+    looseCurrent: loose === undefined ? 0 : loose.current(time),
+  };
 }
 
 function pieceAt(pieces: readonly PowerPiece[], time: number): PowerPiece | undefined {
@@ -55,19 +50,24 @@ function pieceAt(pieces: readonly PowerPiece[], time: number): PowerPiece | unde
 
 /** Integral over spans of the cycle, divided by its length: the spans' share of the mean. Source: definition. */
 export function shareOfMean({ pieces, period }: PairPower, spans: readonly Span[]): PowerFigures {
-  const sum = { base: 0, current: 0, looseBase: 0, looseCurrent: 0 };
+  let [base, current, looseBase, looseCurrent] = [0, 0, 0, 0];
   for (const span of spans) {
     for (const piece of pieces) {
       const [from, to] = [Math.max(span.from, piece.from), Math.min(span.to, piece.to)];
       if (to <= from) continue;
-      const part = read(piece, (signal) => integrate(signal, from, to) / period);
-      sum.base += part.base;
-      sum.current += part.current;
-      sum.looseBase += part.looseBase;
-      sum.looseCurrent += part.looseCurrent;
+      base += integrate(piece.base, from, to);
+      current += integrate(piece.current, from, to);
+      if (piece.loose === undefined) continue;
+      looseBase += integrate(piece.loose.base, from, to);
+      looseCurrent += integrate(piece.loose.current, from, to);
     }
   }
-  return sum;
+  return {
+    base: base / period,
+    current: current / period,
+    looseBase: looseBase / period,
+    looseCurrent: looseCurrent / period,
+  };
 }
 
 /** Mean over the whole cycle. Source: definition. */
