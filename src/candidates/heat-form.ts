@@ -24,7 +24,7 @@ const SIZE = 13;
 /** Pieces of up to so many time constants: 16 nodes are then exact to rounding. */
 const LONGEST = 6;
 
-export function heatForms(duty: Duty): HeatForms {
+export function heatFormsOf(duty: Duty): HeatForms {
   const made = new Map<number, HeatForm | undefined>();
   const longest = duty.pieces.reduce((most, { from, to }) => Math.max(most, to - from), 0);
   return (time) => {

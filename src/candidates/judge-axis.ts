@@ -4,7 +4,7 @@ import type { Duty } from "../physics/duty/duty.ts";
 import type { BusVoltage } from "../physics/limits/rating.ts";
 import { type FitParts, frameFits } from "./fit.ts";
 import { type DutyHull, dutyHull, gearDuty } from "./gear-duty.ts";
-import { type HeatForms, heatForms } from "./heat-form.ts";
+import { type HeatForms, heatFormsOf } from "./heat-form.ts";
 import {
   type DriveQuestion,
   type DriveRow,
@@ -19,7 +19,7 @@ import {
 import { gearboxFails } from "./judge-gearbox.ts";
 import type { HeatRules } from "./judge-heat.ts";
 import { mechanismFails } from "./judge-mechanism.ts";
-import { judgePair, type Pair, type PairTorque } from "./judge-pair.ts";
+import { judgePair, type Pair } from "./judge-pair.ts";
 import { adoptScan, goesOn, newScan, resetScan, type Scan, thresholdsOf } from "./limit-scan.ts";
 import { type MotorRow, motorRow } from "./motor-row.ts";
 import { countRejected, countUnfit, newTally, type Tally } from "./tally.ts";
@@ -85,7 +85,7 @@ export function judgeAxis(input: JudgeInput, duty: Duty, most = 0): Judged {
     drives,
     scan: newScan(drives.thresholds, most),
     atNodes: new Float64Array(duty.nodes.count),
-    heatForms: heatForms(duty),
+    heatForms: heatFormsOf(duty),
     pairs: [],
     states: [],
     tally: newTally(),
@@ -127,7 +127,7 @@ function countLeftOut({ input: { catalogue, fit }, tally }: Run): void {
 }
 
 function judgeGearbox(run: Run, index: number): void {
-  const { input, duty, rows, scan, tally, atNodes, heatForms: forms } = run;
+  const { input, duty, rows, scan, tally, atNodes, heatForms } = run;
   const gearbox = input.catalogue.gearboxes[index];
   const only = input.only?.get(index);
   const asked = only === undefined ? rows : rows.filter((row) => only.includes(row.index));
@@ -140,10 +140,16 @@ function judgeGearbox(run: Run, index: number): void {
     countRejected(tally, scan, drivesLeft(run, fitting, index));
     return;
   }
-  const alone = { ...scan };
+  const [first] = fitting;
+  if (first === undefined) return;
   const geared = gearDuty(duty, run.hull, gearbox);
-  for (const row of fitting)
-    judgeRow(run, { row, gearbox, geared, duty, bus: input.bus, atNodes, heatForms: forms, index, alone });
+  const alone = { ...scan };
+  const torque = { meanSquare: 0, peak: 0 };
+  const pair: Geared = { row: first, gearbox, geared, duty, bus: input.bus, torque, atNodes, heatForms, index, alone };
+  for (const row of fitting) {
+    pair.row = row;
+    judgeRow(run, pair);
+  }
 }
 
 /** How many drives are still asked with these motors behind a gearbox. */
@@ -166,21 +172,16 @@ function judgeRow(run: Run, pair: Geared): void {
   const accepted = input.among === undefined ? all : all.filter(({ index }) => (left?.[index] ?? 0) > 0);
   if (accepted.length === 0) return;
   adoptScan(scan, pair.alone);
-  const torque = judgePair(scan, pair);
-  if (torque === "unfit") countUnfit(tally, "feedback", accepted.length);
-  else if (goesOn(scan)) joinDrives(run, pair, { torque, accepted });
+  if (!judgePair(scan, pair)) countUnfit(tally, "feedback", accepted.length);
+  else if (goesOn(scan)) joinDrives(run, pair, accepted);
   else countRejected(tally, scan, accepted.length);
 }
 
 const NO_INDUCTORS: ReadonlyMap<number, readonly number[]> = new Map();
 
-function joinDrives(
-  run: Run,
-  pair: Geared,
-  { torque, accepted }: { torque: PairTorque; accepted: readonly DriveRow[] },
-): void {
+function joinDrives(run: Run, pair: Geared, accepted: readonly DriveRow[]): void {
   const { scan, duty, drives, tally } = run;
-  const demand = driveDemand(pair.row, torque, { duty, ratio: pair.geared.ratio });
+  const demand = driveDemand(pair.row, pair.torque, { duty, ratio: pair.geared.ratio });
   const states = newStates(drives.rows.length, scan.most);
   const question: DriveQuestion = { pair, demand, accepted, tally, inductors: undefined, heats: undefined };
   if (judgeDrives(scan, drives, question, states) === 0) return;

@@ -14,7 +14,7 @@ import { torqueFactors } from "../physics/limits/pick-duty.ts";
 import type { MotorRating } from "../physics/limits/rating.ts";
 import { type HeatRange, largestHeat } from "./heat-form.ts";
 import type { DriveDemand, DriveRow } from "./judge-drives.ts";
-import type { Pair, PairTorque } from "./judge-pair.ts";
+import type { Pair } from "./judge-pair.ts";
 import { limitIndex, type Scan, see, share } from "./limit-scan.ts";
 
 const TEMPERATURE = limitIndex("motor.winding_temperature");
@@ -52,8 +52,8 @@ function leastOf(heat: number, loose: number): number {
 }
 
 /** Winding temperature: by its mean heat where that alone is too little or too much, else by its largest. */
-export function seeTemperature(scan: Scan, pair: Pair, torque: PairTorque): void {
-  const { row, geared, duty, gearbox } = pair;
+export function seeTemperature(scan: Scan, pair: Pair): void {
+  const { row, geared, duty, gearbox, torque } = pair;
   const { motor, rating } = row;
   const mean = meanWindingHeat(rating, torque.meanSquare, geared.ratio * geared.ratio * duty.meanSquareSpeed);
   if (mean <= row.restfulHeat) return;

@@ -24,13 +24,15 @@ const BRAKE = limitIndex("motor.brake");
 const RESOLUTION = limitIndex("motor.resolution");
 const EMERGENCY = limitIndex("gearbox.emergency_torque");
 
-/** A motor behind a gearbox (or none) on a duty. */
+/** A motor behind a gearbox (or none) on a duty; one record goes through all motors of a gearbox. */
 export interface Pair {
-  readonly row: MotorRow;
+  row: MotorRow;
   readonly gearbox: Gearbox | undefined;
   readonly geared: GearDuty;
   readonly duty: Duty;
   readonly bus: BusVoltage;
+  /** Written when the pair is judged. */
+  readonly torque: PairTorque;
   /** Room for a number at every quadrature node, shared by all pairs of a run. */
   readonly atNodes: Float64Array;
   readonly heatForms: HeatForms;
@@ -38,21 +40,21 @@ export interface Pair {
 
 /** What the pair asks of a drive, least within the duty's range of carried mass. */
 export interface PairTorque {
-  readonly meanSquare: number;
-  readonly peak: number;
+  meanSquare: number;
+  peak: number;
 }
 
 /**
  * Notes every limit of a motor with a gearbox, dear ones only where the cheap ones pass.
  *
- * @returns the torques, or `unfit` where the feedback cannot start an axis that hangs on its brake
+ * @returns false where the feedback cannot start an axis that hangs on its brake
  */
-export function judgePair(scan: Scan, pair: Pair): PairTorque | "unfit" {
-  const { row, geared, duty, gearbox } = pair;
+export function judgePair(scan: Scan, pair: Pair): boolean {
+  const { row, geared, duty, gearbox, torque } = pair;
   const braked = needsBrake(duty, geared.ratio);
-  if (braked && row.motor.feedback === "encoder-incremental") return "unfit";
-  const torque = torqueOf(pair);
-  torqueLimits(scan, pair, torque);
+  if (braked && row.motor.feedback === "encoder-incremental") return false;
+  noteTorque(pair);
+  torqueLimits(scan, pair);
   inertiaLimits(scan, pair);
   if (braked) seeBrake(scan, pair);
   if (duty.holds.length > 0) seeStandstill(scan, pair);
@@ -60,18 +62,19 @@ export function judgePair(scan: Scan, pair: Pair): PairTorque | "unfit" {
   askedLimits(scan, pair);
   const emergency = gearbox?.emergencyTorque;
   if (emergency !== undefined) see(scan, EMERGENCY, (torque.peak * geared.ratio) / emergency);
-  if (goesOn(scan) && scan.count < HOPELESS) dearLimits(scan, pair, torque);
-  return torque;
+  if (goesOn(scan) && scan.count < HOPELESS) dearLimits(scan, pair);
+  return true;
 }
 
-function torqueOf({ row, geared, gearbox, duty: { slack } }: Pair): PairTorque {
+function noteTorque({ row, geared, gearbox, torque, duty: { slack } }: Pair): void {
   const a = (row.inertia + (gearbox?.inertia ?? 0)) * geared.ratio;
   const f = row.motor.frictionTorque + (gearbox?.dragTorque ?? 0);
   const rms = Math.sqrt(meanSquare(geared, a, f)) - slack.rms * geared.reach;
-  return { meanSquare: rms > 0 ? rms * rms : 0, peak: Math.max(0, hullPeak(geared, a, f) - slack.peak * geared.reach) };
+  torque.meanSquare = rms > 0 ? rms * rms : 0;
+  torque.peak = Math.max(0, hullPeak(geared, a, f) - slack.peak * geared.reach);
 }
 
-function torqueLimits(scan: Scan, { row: { motor, rating }, geared: { ratio }, duty }: Pair, torque: PairTorque): void {
+function torqueLimits(scan: Scan, { row: { motor, rating }, geared: { ratio }, duty, torque }: Pair): void {
   const { needs } = duty.axis;
   const heat = heatTorque(torque.meanSquare, rating.speedLoss * ratio * ratio * duty.meanSquareSpeed);
   see(scan, CONTINUOUS, share(heat * (1 + needs.torqueMargin), rating.continuousTorque));
@@ -137,10 +140,10 @@ function seeRipple(
 }
 
 /** Temperature, envelope and voltage: at once where a mean or the worst corner passes, else over the cycle. */
-function dearLimits(scan: Scan, pair: Pair, torque: PairTorque): void {
-  seeTemperature(scan, pair, torque);
-  seeEnvelope(scan, pair, torque);
-  const { row, geared, duty, bus } = pair;
+function dearLimits(scan: Scan, pair: Pair): void {
+  seeTemperature(scan, pair);
+  seeEnvelope(scan, pair);
+  const { row, geared, duty, bus, torque } = pair;
   const allowed = allowedVoltage(bus.low, duty.axis.needs.voltageReserve);
   const corner = terminalVoltage(
     row,
@@ -165,8 +168,8 @@ function worstVoltage(pair: Pair): number {
   return worst;
 }
 
-function seeEnvelope(scan: Scan, pair: Pair, torque: PairTorque): void {
-  const { row, geared, duty } = pair;
+function seeEnvelope(scan: Scan, pair: Pair): void {
+  const { row, geared, duty, torque } = pair;
   const { needs } = duty.axis;
   const envelope = envelopeOf(row.motor, row.rating);
   if (envelope === undefined) {

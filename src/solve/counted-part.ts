@@ -171,8 +171,10 @@ interface PoolTable {
   /** By module count: the use count that reaches it. */
   readonly uses: Int32Array;
   readonly links: readonly number[];
-  /** taken[i][u]: whether link i is taken on the best way to u uses. */
-  readonly taken: readonly Uint8Array[];
+  /** At i · size + u: whether link i is taken on the best way to u uses. */
+  readonly taken: Uint8Array;
+  /** Use counts: 0 to size − 1. */
+  readonly size: number;
 }
 
 function solveExactly(part: CountedPart, task: CountedTask): CountedAnswer {
@@ -199,17 +201,14 @@ function poolTable(part: CountedPart, task: CountedTask, pool: number): PoolTabl
     links.push(at);
     most += uses[pool]!;
   }
-  let byUses = new Float64Array(most + 1).fill(-Infinity);
+  const size = most + 1;
+  const byUses = new Float64Array(size).fill(-Infinity);
   byUses[0] = 0;
-  const taken = links.map((at) => {
-    const step = takeLink(byUses, {
-      uses: part.uses[at]![pool]!,
-      reward: task.reward[at]!,
-      isForced: task.state[at] === 2,
-    });
-    byUses = step.next;
-    return step.taken;
-  });
+  const taken = new Uint8Array(links.length * size);
+  for (const [i, at] of links.entries()) {
+    const link = { uses: part.uses[at]![pool]!, reward: task.reward[at]!, isForced: task.state[at] === 2 };
+    takeLink(byUses, taken.subarray(i * size, (i + 1) * size), link);
+  }
   const best = new Float64Array(Math.ceil(most / part.channels) + 1).fill(-Infinity);
   const uses = new Int32Array(best.length);
   for (let count = 0; count <= most; count += 1) {
@@ -220,22 +219,21 @@ function poolTable(part: CountedPart, task: CountedTask, pool: number): PoolTabl
       uses[modules] = count;
     }
   }
-  return { best, uses, links, taken };
+  return { best, uses, links, taken, size };
 }
 
+/** Best rewards with one link more, in place: from the most uses down, so that each is read before it is written. */
 function takeLink(
-  before: Float64Array,
+  byUses: Float64Array,
+  taken: Uint8Array,
   link: { uses: number; reward: number; isForced: boolean },
-): { next: Float64Array<ArrayBuffer>; taken: Uint8Array } {
-  const next = new Float64Array(before.length);
-  const taken = new Uint8Array(before.length);
-  for (let count = 0; count < before.length; count += 1) {
-    const without = link.isForced ? -Infinity : before[count]!;
-    const withIt = count >= link.uses ? before[count - link.uses]! + link.reward : -Infinity;
+): void {
+  for (let count = byUses.length - 1; count >= 0; count -= 1) {
+    const without = link.isForced ? -Infinity : byUses[count]!;
+    const withIt = count >= link.uses ? byUses[count - link.uses]! + link.reward : -Infinity;
     taken[count] = withIt > without ? 1 : 0;
-    next[count] = Math.max(without, withIt);
+    byUses[count] = Math.max(without, withIt);
   }
-  return { next, taken };
 }
 
 /** Best total reward by total units over the pools; modulesAt[pool][units] traces the way. */
@@ -273,13 +271,13 @@ function traceBack(
   const modules = new Float64Array(part.pools.length);
   let rest = units;
   for (let pool = tables.length - 1; pool >= 0; pool -= 1) {
-    const { links, taken, uses } = tables[pool]!;
+    const { links, taken, uses, size } = tables[pool]!;
     const count = modulesAt[pool]![rest]!;
     modules[pool] = count;
     rest -= count * part.pools[pool]!.units;
     let left = uses[count]!;
     for (let at = links.length - 1; at >= 0; at -= 1) {
-      if (taken[at]![left] === 0) continue;
+      if (taken[at * size + left] === 0) continue;
       chosen[links[at]!] = 1;
       left -= part.uses[links[at]!]![pool]!;
     }

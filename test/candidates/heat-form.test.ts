@@ -1,6 +1,6 @@
 import * as fc from "fast-check";
 import { expect, test } from "vitest";
-import { heatForms, largestHeat } from "../../src/candidates/heat-form.ts";
+import { heatFormsOf, largestHeat } from "../../src/candidates/heat-form.ts";
 import {
   largestSquareTorque,
   largestWindingHeat,
@@ -24,7 +24,7 @@ test("the largest heat lies between the bounds that the form gives it", () => {
       const motor = motorWith({ housingTime: slow, windingShare: share });
       const source = pickOf(duty, { motor });
       const { factors } = source;
-      const forms = heatForms(duty);
+      const forms = heatFormsOf(duty);
       const questions = [
         {
           range: largestHeat(forms, [{ time: fast, weight: 1 }], { factors, weights: { torque: 1, speed: 0 } }),
@@ -54,8 +54,8 @@ test("no form is made for a time constant that is short against a piece of the m
     fc.property(anySample(), (sample) => {
       const duty = dutyOfSample(sample);
       const longest = Math.max(...duty.pieces.map(({ from, to }) => to - from));
-      expect(heatForms(duty)(longest / 100)).toBeUndefined();
-      expect(heatForms(duty)(longest)).toBeDefined();
+      expect(heatFormsOf(duty)(longest / 100)).toBeUndefined();
+      expect(heatFormsOf(duty)(longest)).toBeDefined();
     }),
     { seed: 6, numRuns: 20 },
   );
