@@ -1,50 +1,9 @@
 import type { DriveStates } from "../candidates/judge-drives.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
-import type { Visit } from "./axis-columns.ts";
 import type { Field } from "./field.ts";
 import { filtered, type JudgedAxis, judgedByCase, type Look, onlyPairs } from "./judged-axis.ts";
 import { cutAt, type MassCase, refinedCases, touches } from "./mass-cases.ts";
 import { type MachineSetup, ridersFirst, type Setup } from "./setup.ts";
-
-/** An axis with only some of its candidates. */
-export function keptAxis(axis: JudgedAxis, visits: readonly Visit[]): JudgedAxis {
-  const byLook = new Map(axis.looks.map((look) => [look, new Map<number, Kept>()]));
-  for (const { look, index, drive, inductor } of visits) {
-    const own = byLook.get(look);
-    if (own === undefined) continue;
-    const kept = own.get(index) ?? { state: new Uint8Array(axis.looks[0]?.judged.drives.rows.length ?? 0), by: [] };
-    own.set(index, kept);
-    kept.state[drive]! |= inductor < 0 ? 1 : 2;
-    if (inductor >= 0) kept.by.push([drive, inductor]);
-  }
-  const looks = axis.looks.flatMap((look): Look[] => {
-    const own = byLook.get(look);
-    if (own === undefined || own.size === 0) return [];
-    const judged = filtered(look.judged, (of, _, p) => {
-      const kept = own.get(p);
-      return kept === undefined ? undefined : { ...of, state: kept.state };
-    });
-    const lists = [...own.entries()].toSorted(([a], [b]) => a - b).map(([, { by }]) => by);
-    const pairs = judged.pairs.map((pair, p) => ({ ...pair, inductors: grouped(lists[p] ?? []) }));
-    return [{ cases: look.cases, judged: { ...judged, pairs } }];
-  });
-  return { ...axis, looks };
-}
-
-interface Kept {
-  readonly state: Uint8Array;
-  /** Drives with the inductors they keep. */
-  readonly by: (readonly [number, number])[];
-}
-
-function grouped(by: Kept["by"]): Map<number, readonly number[]> {
-  const lists = new Map<number, readonly number[]>();
-  for (const [drive, inductor] of by) {
-    const known = lists.get(drive) ?? [];
-    if (!known.includes(inductor)) lists.set(drive, [...known, inductor]);
-  }
-  return lists;
-}
 
 /** Share of its width that a range of carried mass must lose to be worth judging again. */
 const WORTH = 0.15;

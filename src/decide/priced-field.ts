@@ -11,6 +11,7 @@ import {
   type PartTerms,
   partsTerm,
   partTerms,
+  type ScoreVisitor,
   type Scoring,
   type TermSource,
 } from "./pricing.ts";
@@ -125,19 +126,25 @@ function cheapestOf(field: Field, scoring: Scoring, count: number): readonly Sco
   return cheapest.list;
 }
 
-/** Candidates whose bound leaves room for an answer as good as the best known. */
-export function within(field: Field, priced: PricedField | undefined, room: number): Scored[] {
-  if (priced === undefined) return [];
+/** Visits the candidates whose bound leaves room for an answer as good as the best known. */
+export function eachWithin(field: Field, priced: PricedField, room: number, visit: ScoreVisitor): void {
   const { scoring, forced, least } = priced;
-  const left: Scored[] = [];
   eachScored(field, scoring, {
     bounds: { limit: least + room },
     visit: (l, index, drive, inductor, at, score) => {
-      const look = field.lead.looks[l]!;
-      const { motor, gearbox } = look.judged.pairs[index]!;
+      const { motor, gearbox } = field.lead.looks[l]!.judged.pairs[index]!;
       const over = score - least + partsTerm(forced, scoring.makers, { motor, gearbox, drive, inductor });
-      if (over <= room) left.push({ look, index, drive, inductor, case: look.cases[at]!, score });
+      if (over <= room) visit(l, index, drive, inductor, at, score);
     },
+  });
+}
+
+/** The same candidates, told one by one. */
+export function within(field: Field, priced: PricedField, room: number): Scored[] {
+  const left: Scored[] = [];
+  eachWithin(field, priced, room, (l, index, drive, inductor, at, score) => {
+    const look = field.lead.looks[l]!;
+    left.push({ look, index, drive, inductor, case: look.cases[at]!, score });
   });
   return left;
 }

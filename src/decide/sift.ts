@@ -1,11 +1,11 @@
 import type { Multipliers } from "../solve/multipliers.ts";
 import type { AxisColumns } from "./axis-columns.ts";
-import type { Scored } from "./cover.ts";
-import type { JudgedAxes } from "./field.ts";
-import { finer, keptAxis } from "./finer.ts";
+import type { Field, JudgedAxes } from "./field.ts";
+import { finer } from "./finer.ts";
 import { type FirstLook, firstLookOf } from "./first-look.ts";
 import type { JudgedAxis } from "./judged-axis.ts";
-import { within } from "./priced-field.ts";
+import { type KeptField, keptAxis, keptWithin, NOTHING_KEPT } from "./kept.ts";
+import { type PricedField, within } from "./priced-field.ts";
 import type { TakenSpans } from "./round.ts";
 import type { Setup } from "./setup.ts";
 import { type Cast, castOf, columnsBy, improve, learn, newSieve, recast, type Sieve, type SiftTools } from "./sieve.ts";
@@ -56,26 +56,45 @@ export async function sifted(setup: Setup, judged: JudgedAxes, tools: SiftTools)
     const outcome = { best: sieve.best, bound, multipliers, taken: sieve.taken, first };
     if (tools.isStopped()) return { ...outcome, columns: round.columns, isWhole: false };
     const next = nextOf(sieve, left, { turn, before });
-    if (next === undefined) return { ...outcome, columns: columnsBy(sieve, left), isWhole: true };
+    if (next === undefined) return { ...outcome, columns: leftColumns(sieve, cast), isWhole: true };
     before = next.size;
     recast(sieve, next.leads, { cast, tools });
   }
 }
 
 /** Candidates that an answer as good as the best known one can contain, by field. */
-function leftOf({ fields, best }: Sieve, { bound, priced, round }: Cast): Scored[][] {
-  const room = best + round.built.model.rounding - bound;
-  return fields.map((field, f) => (room < 0 ? [] : within(field, priced[f], room)));
+function leftOf(sieve: Sieve, cast: Cast): KeptField[] {
+  return eachField(sieve, cast, (field, priced, room) => keptWithin(field, priced, room), NOTHING_KEPT);
 }
 
-function sizeOf(left: readonly (readonly Scored[])[]): number {
-  return left.reduce((sum, visits) => sum + visits.length, 0);
+/** The same as columns of their axes. */
+function leftColumns(sieve: Sieve, cast: Cast): AxisColumns[][] {
+  const left = eachField(sieve, cast, (field, priced, room) => within(field, priced, room), []);
+  return columnsBy(sieve, left);
+}
+
+/** What is left of each field, in the room between bound and best known answer; `nothing` where there is none. */
+function eachField<T>(
+  { fields, best }: Sieve,
+  { bound, priced, round }: Cast,
+  left: (field: Field, priced: PricedField, room: number) => T,
+  nothing: T,
+): T[] {
+  const room = best + round.built.model.rounding - bound;
+  return fields.map((field, f) => {
+    const own = priced[f];
+    return room < 0 || own === undefined ? nothing : left(field, own, room);
+  });
+}
+
+function sizeOf(left: readonly KeptField[]): number {
+  return left.reduce((sum, { size }) => sum + size, 0);
 }
 
 /** What goes into another turn: by field, and how many it is to beat; undefined where another is not worth it. */
 function nextOf(
   sieve: Sieve,
-  left: readonly (readonly Scored[])[],
+  left: readonly KeptField[],
   { turn, before }: { turn: number; before: number },
 ): { leads: readonly JudgedAxis[]; size: number } | undefined {
   const size = sizeOf(left);
@@ -83,7 +102,7 @@ function nextOf(
   const isSettled = size > (1 - WORTH) * before;
   const { leads, isFiner } = finer(sieve.setup, {
     fields: sieve.fields,
-    leads: sieve.fields.map(({ lead }, f) => keptAxis(lead, left[f] ?? [])),
+    leads: sieve.fields.map(({ lead }, f) => keptAxis(lead, left[f] ?? NOTHING_KEPT)),
     strains: sieve.strains,
     most: isSettled ? PATIENT : QUICK,
   });

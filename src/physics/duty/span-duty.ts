@@ -29,15 +29,18 @@ export interface Strides {
  */
 export function spanDuty({ pieces, nodes, period }: Duty, spans: readonly Span[]): SpanDuty {
   const sums: Sums = { gram: new Float64Array(25), power: new Float64Array(5), meanSquareSpeed: 0 };
-  const parts = spans.flatMap((span) => partsIn(pieces, span));
+  const parts = partsIn(pieces, spans);
+  const cut = nodesOf(
+    parts.flatMap(({ index, from, to, isWhole }) => (isWhole ? [] : [{ ...pieces[index]!, from, to }])),
+  );
   const strides = newStrides(parts.length);
-  parts.forEach(({ index, from, to }, stride) => {
-    const piece = pieces[index]!;
-    const isWhole = from === piece.from && to === piece.to;
-    const own = isWhole ? nodes : nodesOf([{ ...piece, from, to }]);
-    strides.flow[stride] = piece.flow;
-    strides.turning[stride] = (piece.turning * (to - from)) / period;
-    addStride({ sums, strides, stride, period }, own, isWhole ? index * NODES_PER_PIECE : 0);
+  let seen = 0;
+  parts.forEach(({ index, from, to, isWhole }, stride) => {
+    const { flow, turning } = pieces[index]!;
+    strides.flow[stride] = flow;
+    strides.turning[stride] = (turning * (to - from)) / period;
+    const block = isWhole ? index : seen++;
+    addStride({ sums, strides, stride, period }, isWhole ? nodes : cut, block * NODES_PER_PIECE);
   });
   return { ...sums, strides };
 }
@@ -48,12 +51,24 @@ interface Sums {
   meanSquareSpeed: number;
 }
 
-/** Parts of pieces, by index, that lie in a span. */
-function partsIn(pieces: readonly SignalPiece[], span: Span): (Span & { readonly index: number })[] {
-  return pieces.flatMap((piece, index) => {
-    const [from, to] = [Math.max(span.from, piece.from), Math.min(span.to, piece.to)];
-    return to > from ? [{ index, from, to }] : [];
-  });
+interface PiecePart extends Span {
+  /** Of the piece. */
+  readonly index: number;
+  readonly isWhole: boolean;
+}
+
+/** Parts of pieces that lie in the spans. */
+function partsIn(pieces: readonly SignalPiece[], spans: readonly Span[]): PiecePart[] {
+  const parts: PiecePart[] = [];
+  for (const span of spans) {
+    for (let index = 0; index < pieces.length; index++) {
+      const piece = pieces[index]!;
+      if (piece.to <= span.from || piece.from >= span.to) continue;
+      const [from, to] = [Math.max(span.from, piece.from), Math.min(span.to, piece.to)];
+      if (to > from) parts.push({ index, from, to, isWhole: from === piece.from && to === piece.to });
+    }
+  }
+  return parts;
 }
 
 function newStrides(count: number): Strides {
