@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { LIMIT_IDS } from "../../src/machine/limit.ts";
 import { allChecks } from "./all-checks.ts";
 import { checksPage, differenceOf } from "./checks-table.ts";
 
@@ -24,6 +25,12 @@ test("every row names its source and a test that is there", () => {
     expect(source.length).toBeGreaterThan(10);
     expect(existsSync(new URL(`../${file}`, import.meta.url))).toBe(true);
   }
+});
+
+test("every limit has a row, but for sums over a machine and counts of parts", () => {
+  const named = checks.map(({ id, formula }) => `${id} ${formula}`).join("\n");
+  const without = LIMIT_IDS.filter((id) => !named.includes(id));
+  expect(without.filter((id) => !id.startsWith("machine.") && !id.startsWith("caps."))).toEqual([]);
 });
 
 test("a wrong formula would be seen", () => {
