@@ -86,6 +86,26 @@ test("what the catalogue does not say is listed with the part, the column and wh
   expect(axis?.not_checked).toContainEqual({ id: "gearbox.emergency_torque", missing: "emergency_torque" });
 });
 
+test.each(["13 V, for which there is no supply", "one more of the rectified mains"])(
+  "a bus without axes takes no supply and stands in nobody's way: %s",
+  async (bus) => {
+    const voltage = bus.startsWith("13 V") ? ', "voltage": "13 V"' : "";
+    const cycle = '"cycle": "2.5 s",';
+    const edits = [[cycle, `${cycle} "buses": [{ "id": "main" }, { "id": "spare"${voltage} }],`]] as const;
+    const { document } = valueOf(await runEdited("drum-feeder-imperial", edits));
+    const { document: plain } = valueOf(await run(problemPath("drum-feeder-imperial")));
+    expect(document.status).toBe("optimal");
+    expect(document.objective).toEqual(plain.objective);
+    expect(document.parts).toEqual(plain.parts);
+    expect(document.machines[0]?.buses.map(({ id, supply }) => [id, supply !== null])).toEqual([
+      ["main", true],
+      ["spare", false],
+    ]);
+    validate(JSON.parse(documentText(document)));
+    expect(validate.errors).toBeNull();
+  },
+);
+
 test("a cap no order can keep: a conflict of the whole order, in the currency of the problem", async () => {
   const { document } = valueOf(
     await runEdited("drum-feeder-imperial", [
