@@ -133,7 +133,7 @@ test("a bus without axes says that it needs no supply", () => {
   const { machines, ...rest } = portfolioDocument();
   const moved = machines.map((machine) => ({
     ...machine,
-    axes: machine.axes.map((axis) => ({ ...axis, bus: "main" })),
+    axes: machine.axes.map((own) => ({ ...own, bus: "main" })),
   }));
   expect(aloud({ ...rest, machines: moved })).toContain("supply low none: no axis draws from this bus.");
 });

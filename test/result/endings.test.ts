@@ -106,13 +106,14 @@ test.each(["13 V, for which there is no supply", "one more of the rectified main
   },
 );
 
+/** A price no order can keep. */
+const TOO_CHEAP = [
+  ['"weights": {', '"caps": { "price": "100 EUR" },\n  "weights": {'],
+  ['"ratios": [3, 40]', '"gearboxes": ["PE60-7"], "gearless": false'],
+] as const;
+
 test("a cap no order can keep: a conflict of the whole order, in the currency of the problem", async () => {
-  const { document } = valueOf(
-    await runEdited("drum-feeder-imperial", [
-      ['"weights": {', '"caps": { "price": "100 EUR" },\n  "weights": {'],
-      ['"ratios": [3, 40]', '"gearboxes": ["PE60-7"], "gearless": false'],
-    ]),
-  );
+  const { document } = valueOf(await runEdited("drum-feeder-imperial", TOO_CHEAP));
   validate(JSON.parse(documentText(document)));
   expect(validate.errors).toBeNull();
   expect(document.status).toBe("infeasible");
@@ -121,4 +122,24 @@ test("a cap no order can keep: a conflict of the whole order, in the currency of
   const [relief] = conflict?.relief ?? [];
   expect(relief).toMatchObject({ id: "machine.price", allowed: 100, unit: "EUR" });
   expect(relief?.relief).toBeCloseTo((relief?.demand ?? 0) - 100, 9);
+});
+
+/** The imperial single axis with four gearboxes and a cap on mass. */
+async function capped(kg: number): Promise<SolveFileOutcome["document"]> {
+  const edits = [
+    ['"weights": {', `"caps": { "mass": "${kg} kg" },\n  "weights": {`],
+    ['"ratios": [3, 40]', '"gearboxes": ["PE60-7", "DG40-10", "DG40-35", "PE80-7"], "gearless": false'],
+  ] as const;
+  return valueOf(await runEdited("drum-feeder-imperial", edits)).document;
+}
+
+test("a cap no order can keep is to be relaxed to what some order keeps, and no further (solved again with other caps)", async () => {
+  const { status, infeasible } = await capped(0.3);
+  expect(status).toBe("infeasible");
+  const relief = infeasible[0]?.relief ?? [];
+  expect(relief).toMatchObject([{ id: "machine.mass", allowed: 0.3, unit: "kg" }]);
+  expect(infeasible[0]?.note).toMatch(/under the cap on mass; less would not do$/);
+  const least = relief[0]?.demand ?? Number.NaN;
+  expect((await capped(least * (1 + 1e-9))).status).toBe("optimal");
+  expect((await capped(least * (1 - 1e-6))).status).toBe("infeasible");
 });

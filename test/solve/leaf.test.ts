@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { coreOf } from "../../src/solve/core.ts";
 import { fullDomain } from "../../src/solve/domain.ts";
-import type { EngineAnswer } from "../../src/solve/engine.ts";
+import type { Engine, EngineAnswer, EngineName } from "../../src/solve/engine.ts";
 import { newEngines } from "../../src/solve/engines/engines.ts";
 import { solveLeaf } from "../../src/solve/leaf.ts";
 import { allOptima } from "./brute-force.ts";
@@ -11,15 +11,17 @@ const model = randomModel(1);
 const [optimum] = allOptima(model);
 const honest = newEngines(() => performance.now() / 1000);
 
-/** What is made of two engines that claim this; undefined: the engine works as it should. */
-async function leafOf(
-  simplex: EngineAnswer["status"] | undefined,
-  highs: EngineAnswer["status"] | undefined,
-): Promise<readonly [kind: string, failures: number]> {
+/** What an engine claims; undefined: it works as it should. */
+type Claim = EngineAnswer["status"] | undefined;
+
+function claiming(name: EngineName, status: Claim): Engine {
+  return status === undefined ? honest[name] : { name, solve: async () => ({ status }) };
+}
+
+/** What is made of two engines that claim this. */
+async function leafOf(simplex: Claim, highs: Claim): Promise<readonly [kind: string, failures: number]> {
   const core = coreOf(model);
   const counts = { calls: 0, failures: 0 };
-  const claiming = (name: "simplex" | "highs", status: EngineAnswer["status"] | undefined): typeof honest.highs =>
-    status === undefined ? honest[name] : { name, solve: async () => ({ status }) };
   const engines = { simplex: claiming("simplex", simplex), highs: claiming("highs", highs) };
   const order = ["simplex", "highs"] as const;
   const { kind } = await solveLeaf(core, fullDomain(core), { engines, order, seconds: () => 20, counts });
