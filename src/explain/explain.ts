@@ -44,7 +44,8 @@ export async function explain(context: ExplainContext): Promise<Explanation> {
 
 /** Explains why there is no answer: axes without candidates, or the conflict of the order. */
 export async function explainInfeasible(context: ExplainContext): Promise<Obstacle[]> {
-  const { empty } = context.decision;
-  if (empty.length > 0) return empty.map((place) => obstacleOf(context.setup, place));
+  const { empty, judged } = context.decision;
+  if (empty.length > 0)
+    return empty.map((place) => obstacleOf(context.setup, place, judged[place.machine]?.[place.axis]?.range.low ?? 0));
   return [await conflictOf(context)];
 }
