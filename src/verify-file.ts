@@ -65,17 +65,20 @@ function changedFiles(
   file: string,
   now: ProblemInput["inputs"],
 ): Fault[] {
-  // Only the places seen from the problem count: result and problem may have moved together.
-  const before = keyed(stated.inputs.problem, dirname(stated.inputs.problem.path), stated.inputs);
-  const read = keyed(now.problem, dirname(file), now);
-  const differing = [...read].filter(([key, { sha256 }]) => before.get(key)?.sha256 !== sha256);
-  const gone = [...before].filter(([key]) => !read.has(key));
+  const before = placed(stated.inputs.problem.path, stated.inputs);
+  const read = placed(file, now);
+  const differing = read.flatMap((one) => {
+    const known = before.find((other) => isSame(one, other))?.file;
+    const found = one.file;
+    return known?.sha256 === found.sha256
+      ? []
+      : [changedInput({ file: found.path, pointer: "" }, content(found), content(known))];
+  });
+  const gone = before.filter((one) => !read.some((other) => isSame(one, other)));
   return [
-    ...differing.map(([key, found]) =>
-      changedInput({ file: found.path, pointer: "" }, content(found), content(before.get(key))),
-    ),
-    ...gone.map(([key, old]) =>
-      changedInput({ file: path, pointer: "/inputs" }, `no file ${JSON.stringify(key)}`, content(old)),
+    ...differing,
+    ...gone.map((old) =>
+      changedInput({ file: path, pointer: "/inputs" }, `no file ${JSON.stringify(old.places[0])}`, content(old.file)),
     ),
   ];
 }
@@ -84,12 +87,24 @@ function content(file: InputFile | undefined): string {
   return file === undefined ? "no such file, as in the result" : `content of SHA-256 ${file.sha256.slice(0, 12)}...`;
 }
 
-/** Every input file by its place seen from the problem's folder. */
-function keyed(
-  problem: InputFile,
-  folder: string,
-  { catalogs, tables = [] }: ProblemInput["inputs"],
-): Map<string, InputFile> {
-  const others = [...catalogs, ...tables].map((file) => [relative(folder, file.path), file] as const);
-  return new Map([["the problem", problem], ...others]);
+/** An input file and the names of its place. */
+interface Placed {
+  readonly file: InputFile;
+  readonly places: readonly string[];
+}
+
+/** Every input file with its place: seen from the problem's folder, because result and problem may have moved together. */
+function placed(problem: string, { problem: own, catalogs, tables = [] }: ProblemInput["inputs"]): Placed[] {
+  const others = [...catalogs, ...tables].map((file) => ({ file, places: placesOf(problem, file.path) }));
+  return [{ file: own, places: ["the problem"] }, ...others];
+}
+
+/** A whole path is a place, too: the problem may name it so, and then it need not move with the problem. */
+function placesOf(problem: string, path: string): string[] {
+  const seen = isAbsolute(problem) === isAbsolute(path) ? [relative(dirname(problem), path)] : [];
+  return isAbsolute(path) ? [...seen, path] : seen;
+}
+
+function isSame(one: Placed, other: Placed): boolean {
+  return one.places.some((place) => other.places.includes(place));
 }

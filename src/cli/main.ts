@@ -46,11 +46,11 @@ function packageVersion(): string {
   return known ? String(about.version) : "unknown";
 }
 
-// A reader that stops early, such as `head`, is no fault.
-process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code !== "EPIPE") throw error;
-  process.exit();
-});
+// A reader that stops early, such as `head`, is no fault: what else there is to write is still written.
+for (const stream of [process.stdout, process.stderr])
+  stream.on("error", (error: NodeJS.ErrnoException) => {
+    if (error.code !== "EPIPE") throw error;
+  });
 
 try {
   await commandLine().parseAsync(process.argv);

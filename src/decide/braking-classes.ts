@@ -34,7 +34,5 @@ function restricted(setup: Setup, keep: (option: SupplyOption) => boolean): Setu
 }
 
 function hasOptions({ machines }: Setup): boolean {
-  return machines.every(({ buses, axes }) =>
-    buses.every(({ options }, b) => options.length > 0 || axes.every(({ bus }) => bus !== b)),
-  );
+  return machines.every(({ buses }) => buses.every(({ options }) => options.length > 0));
 }

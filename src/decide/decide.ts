@@ -154,9 +154,7 @@ function belowOnly(options: DecideOptions, best: number | undefined): DecideOpti
 }
 
 function hasUnfedBus({ machines }: Setup): boolean {
-  return machines.some(({ buses, axes }) =>
-    buses.some(({ options }, b) => options.length === 0 && axes.some(({ bus }) => bus === b)),
-  );
+  return machines.some(({ buses }) => buses.some(({ options }) => options.length === 0));
 }
 
 function cheaper(one: number | undefined, other: number | undefined): number | undefined {

@@ -15,6 +15,7 @@ import { type ModuleAnswer, modulesOf } from "./modules.ts";
 import { type OrderMoney, orderMoney } from "./money.ts";
 import type { AxisSetup, MachineSetup, Run, Setup } from "./setup.ts";
 import { busStop } from "./stop-limit.ts";
+import { UNSUPPLIED } from "./supply-options.ts";
 import { worstOfRuns } from "./worst-of-runs.ts";
 
 /** An answer worked out exactly, with true carried masses: what the result document says of it. */
@@ -199,7 +200,7 @@ function evaluateMachine(
     const members = axes.filter((_, a) => machine.axes[a]?.bus === b);
     const drives = modules.filter(({ bus }) => bus === b).map(({ drive }) => drive);
     const keys = members.map(({ key }) => key);
-    const option = own.buses[b] ?? { supply: undefined, resistor: undefined, way: "unsupplied" };
+    const option = own.buses[b] ?? UNSUPPLIED;
     const around = { site: setup.problem.site, voltage, margin: machine.machine.powerMargin };
     const runs = machine.runs.map((_, run) => {
       const demand = demandOf(index, b, { members, drives, run, keys });

@@ -5,7 +5,7 @@ import type { Axis, Bus, Machine, Mode, Problem, Site } from "../machine/problem
 import { rollFaults } from "../physics/duty/travels.ts";
 import { type BusVoltage, busVoltage } from "../physics/limits/rating.ts";
 import { type Cycle, cycleOf, isCycle, type MotionFault } from "../physics/motion/cycle.ts";
-import { type SupplyOption, supplyOptions } from "./supply-options.ts";
+import { type SupplyOption, supplyOptions, UNSUPPLIED } from "./supply-options.ts";
 
 /** A problem made ready: motions worked out, buses with their supplies, axes with the parts that fit them. */
 export interface Setup {
@@ -72,7 +72,7 @@ export interface PlacedMotionFault extends MotionFault {
 export function setupOf(problem: Problem, catalogue: Catalogue): Setup | readonly PlacedMotionFault[] {
   const faults: PlacedMotionFault[] = [];
   const machines = problem.machines.map((machine, index) => {
-    const buses = machine.buses.map((bus) => busSetup(problem, catalogue, bus));
+    const buses = machine.buses.map((bus) => busSetup({ problem, catalogue, machine }, bus));
     const axes = machine.axes.flatMap((axis, a) => {
       const outcomes = axisRuns(machine, axis);
       const runs = outcomes.filter(isRun);
@@ -136,9 +136,11 @@ function standing(axis: Axis): Axis {
   return { ...axis, mechanism: { ...axis.mechanism, torque: { times: [0], values: [held] } } };
 }
 
-function busSetup(problem: Problem, catalogue: Catalogue, bus: Bus): BusSetup {
+/** A bus from which no axis draws gets no supply. */
+function busSetup({ problem, catalogue, machine }: Omit<Around, "buses">, bus: Bus): BusSetup {
   const voltage = busVoltage(bus, problem.site);
-  return { bus, voltage, options: supplyOptions(problem, catalogue, bus) };
+  const isUsed = machine.axes.some((axis) => axis.bus === bus.id);
+  return { bus, voltage, options: isUsed ? supplyOptions(problem, catalogue, bus) : [UNSUPPLIED] };
 }
 
 interface Around {

@@ -3,7 +3,7 @@ import type { Bus, Problem, Site } from "../machine/problem.ts";
 
 /**
  * Where braking energy goes: back to the mains, into the capacitors alone, into the supply's own resistor or into a
- * resistor picked for it. `unsupplied`: the catalogues hold no supplies; nothing is checked.
+ * resistor picked for it. `unsupplied`: no axis draws from the bus, or the catalogues hold no supplies; nothing is checked.
  */
 export type BrakingWay = "feeds-back" | "capacitors" | "internal-resistor" | "resistor" | "unsupplied";
 
@@ -14,9 +14,12 @@ export interface SupplyOption {
   readonly way: BrakingWay;
 }
 
+/** A bus without a supply. */
+export const UNSUPPLIED: SupplyOption = { supply: undefined, resistor: undefined, way: "unsupplied" };
+
 /** Every supply of the right mains, phases and voltage, with every resistor it can bear. In catalogue order. */
 export function supplyOptions(problem: Problem, catalogue: Catalogue, bus: Bus): SupplyOption[] {
-  if (catalogue.supplies.length === 0) return [{ supply: undefined, resistor: undefined, way: "unsupplied" }];
+  if (catalogue.supplies.length === 0) return [UNSUPPLIED];
   const { forbid, site } = problem;
   const allowed = (part: { part: string; maker: string }): boolean =>
     !forbid.parts.includes(part.part) && !forbid.makers.includes(part.maker);

@@ -1,6 +1,7 @@
 import { axisBinding } from "./axis-binding.ts";
 import { busBinding } from "./bus-binding.ts";
-import { capBinding, capsSet } from "./cap-binding.ts";
+import { capBinding } from "./cap-binding.ts";
+import { capsSet } from "./caps.ts";
 import { conflictOf } from "./conflict.ts";
 import type { ExplainContext } from "./context.ts";
 import type { BindingFound, BusFound, CapFound, Explanation, Obstacle } from "./explanation.ts";
@@ -8,8 +9,8 @@ import { obstacleOf } from "./obstacles.ts";
 
 /** Explains an answer: the binding limits of every axis and bus, and what every cap costs. */
 export async function explain(context: ExplainContext): Promise<Explanation> {
-  const { machines } = context.setup;
-  const caps = capsSet(context.setup);
+  const { machines, problem } = context.setup;
+  const caps = capsSet(problem);
   const questions = machines.reduce((sum, { axes, buses }) => sum + axes.length + buses.length, caps.length);
   let done = 0;
   /** Twice an even share of the time left: most questions need less than theirs. */
@@ -34,8 +35,8 @@ export async function explain(context: ExplainContext): Promise<Explanation> {
     for (const bus of fed.keys()) buses[machine]?.push(await counted(busBinding(next(), { machine, bus })));
   }
   const found: CapFound[] = [];
-  for (const id of caps) {
-    const cap = await counted(capBinding(next(), id));
+  for (const set of caps) {
+    const cap = await counted(capBinding(next(), set));
     if (cap !== undefined) found.push(cap);
   }
   return { axes, buses, caps: found };
@@ -43,7 +44,8 @@ export async function explain(context: ExplainContext): Promise<Explanation> {
 
 /** Explains why there is no answer: axes without candidates, or the conflict of the order. */
 export async function explainInfeasible(context: ExplainContext): Promise<Obstacle[]> {
-  const { empty } = context.decision;
-  if (empty.length > 0) return empty.map((place) => obstacleOf(context.setup, place));
+  const { empty, judged } = context.decision;
+  if (empty.length > 0)
+    return empty.map((place) => obstacleOf(context.setup, place, judged[place.machine]?.[place.axis]?.range.low ?? 0));
   return [await conflictOf(context)];
 }

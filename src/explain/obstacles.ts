@@ -17,9 +17,13 @@ const LOOKED_AT = 40;
 /** So many are shown. */
 const SHOWN = 3;
 
-/** What stands in the way of an axis without candidates: the nearest ones, and what they fail by how much. */
-export function obstacleOf(setup: Setup, place: AxisPlace): Obstacle {
-  const near = nearest(setup, place);
+/**
+ * What stands in the way of an axis without candidates: the nearest ones, and what they fail by how much.
+ *
+ * @param carried - lightest load that can ride on it [kg]
+ */
+export function obstacleOf(setup: Setup, place: AxisPlace, carried: number): Obstacle {
+  const near = nearest(setup, place, carried);
   const [best] = near;
   if (best === undefined) return { ...place, limits: [], unknown: [], nearest: [], note: unfitNote(setup, place) };
   return {
@@ -38,10 +42,10 @@ interface Near {
   readonly judgement: EvaluatedAxis["judgement"];
 }
 
-function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
+function nearest(setup: Setup, { machine, axis: a }: AxisPlace, carried: number): Near[] {
   const axis = setup.machines[machine]?.axes[a];
   if (axis === undefined) return [];
-  const range = { low: 0, high: 0 };
+  const range = { low: carried, high: carried };
   const judged = judgedAxis(axis, setup.catalogue, { range, judging: { most: Number.POSITIVE_INFINITY } }).looks[0]
     ?.judged;
   if (judged === undefined) return [];
@@ -64,7 +68,7 @@ function nearest(setup: Setup, { machine, axis: a }: AxisPlace): Near[] {
     found.sort((x, y) => order({ count: x.count, by: x.column.by }, { count: y.count, by: y.column.by }));
     if (found.length > LOOKED_AT) found.pop();
   });
-  const duties = evaluatorOf(setup).duties(machine, a, 0);
+  const duties = evaluatorOf(setup).duties(machine, a, carried);
   const around = { site: axis.site, bus: axis.voltage };
   const near = found.map(({ column }) => ({
     column,

@@ -20,13 +20,14 @@ const RESISTOR_WORDS: Readonly<Partial<Record<LimitId, string>>> = {
 /** One DC bus: supply and resistor with their load, what holds them, what the next part costs. */
 export function busLines(bus: BusResult, machine: MachineResult, page: Page): string[] {
   const label = machine.buses.length === 1 ? "supply" : `supply ${printable(bus.id)}`;
-  const lines = labelled(label, supplyWords(bus), page.column);
+  const lines = labelled(label, supplyWords(bus, machine), page.column);
   const head = bus.supply === null ? lines : withRight(lines, `${page.currency} ${money(bus.price)} each`);
   const sentences = bus.supply === null ? [] : [...loadSentences(bus), ...whySentences(bus, page)];
   return [...emphasise(head, label, page.style.strong), ...sentences.flatMap((sentence) => wrap(sentence, UNDER))];
 }
 
-function supplyWords({ supply, resistor }: BusResult): string {
+function supplyWords({ id, supply, resistor }: BusResult, { axes }: MachineResult): string {
+  if (supply === null && axes.every(({ bus }) => bus !== id)) return "none: no axis draws from this bus.";
   if (supply === null) return "none in the catalogues: power of the bus not checked.";
   const beside = resistor === null ? "no brake resistor" : `resistor ${printable(resistor)}`;
   return `${printable(supply)} with ${beside}`;

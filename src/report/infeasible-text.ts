@@ -49,14 +49,15 @@ function stateWords({ axis }: InfeasibleAxis, rejection: Rejection | undefined):
   return `no candidate passes, of ${figure(rejection.judged)} judged.${before}`;
 }
 
-function reliefWords({ limits, relief, not_checked }: InfeasibleAxis): string {
+/** For an axis its nearest candidate; for the order what some answer needs, of which the note says whether it is least. */
+function reliefWords({ axis, limits, relief, not_checked }: InfeasibleAxis): string {
   if (relief.length === 0) return conflictWords(limits.filter((id) => not_checked.every((one) => one.id !== id)));
   const texts = relief.map(({ id, demand, allowed, unit, share }) => {
     const more = share === null ? "none is allowed now" : `${sharePercent(share)} more than is allowed now`;
     const need = neededText(id, demand, unit);
     return allowed > 0 ? `${theLimit(id)} at ${need} (${more})` : `${theLimit(id)} at ${need} (nothing is allowed now)`;
   });
-  return `Least to relax: ${listed(texts)}.`;
+  return `${axis === null ? "Enough" : "Least"} to relax: ${listed(texts)}.`;
 }
 
 function conflictWords(limits: readonly LimitId[]): string {

@@ -204,7 +204,9 @@ function bestCapWeight(domain: Domain, { slack }: Relaxation, cap: Core["caps"][
     if (domain.use[part] === 1) room -= 1;
     if (domain.use[part] === -1 && slack[part]! - before < 0) wanted.push(slack[part]! - before);
   }
-  const weight = wanted.length > room ? -wanted.toSorted((a, b) => a - b)[Math.max(0, room)]! : 0;
+  // Where more is paid for than fits, any multiplier holds: that of a full cap is taken.
+  room = Math.max(0, room);
+  const weight = wanted.length > room ? -wanted.toSorted((a, b) => a - b)[room]! : 0;
   for (const part of cap.members) slack[part]! += weight - before;
   return weight;
 }

@@ -12,7 +12,7 @@ import { refix } from "./refix.ts";
 
 /** What a second look at a certificate found. */
 export interface Proof {
-  /** Indices of branches that could not be proved: wrong, left open, or too large to enumerate. */
+  /** Indices of branches that could not be proved: wrong, left open, or too large to enumerate; -1: there is no root. */
   readonly unproved: readonly number[];
   /** Answers at or below the limit that were found without having been judged. */
   readonly missed: readonly (readonly number[])[];
@@ -33,7 +33,7 @@ export function proveAgain(model: SelectionModel, certificate: Certificate, leaf
   const limit = certificate.limit - noiseOf(model, certificate.limit);
   const domains: (Domain | undefined)[] = [];
   const missed: (readonly number[])[] = [];
-  const unproved: number[] = certificate.branches.length === 0 && model.groups.length > 0 ? [-1] : [];
+  const unproved: number[] = hasRoot(certificate) || model.groups.length === 0 ? [] : [-1];
   for (const [index, branch] of certificate.branches.entries()) {
     const { domain, bound } = domainOf(core, branch, domains[branch.parent], limit);
     domains.push(domain);
@@ -43,6 +43,11 @@ export function proveAgain(model: SelectionModel, certificate: Certificate, leaf
     else missed.push(...found.filter((picks) => !isJudged(certificate, picks)));
   }
   return { unproved, missed };
+}
+
+/** Whether some branch spans everything: the others are then parts of it. */
+function hasRoot({ branches }: Certificate): boolean {
+  return branches.some(({ parent, fixed }) => parent === -1 && fixed === undefined);
 }
 
 interface Review {

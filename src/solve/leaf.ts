@@ -36,7 +36,7 @@ export function keptColumns(core: Core, domain: Domain): number[][] {
 
 /**
  * The cheapest answer in a domain by an engine. Its picks are recomputed from the model, claimed cost against real
- * cost; "infeasible" must be said by both engines; an engine caught wrong is passed over for the other.
+ * cost; that there is none is believed of HiGHS alone; an engine caught wrong is passed over for the other.
  */
 export async function solveLeaf(core: Core, domain: Domain, tools: LeafTools): Promise<LeafAnswer> {
   const { model, restore } = restrict(core.model, keptColumns(core, domain));
@@ -53,7 +53,8 @@ export async function solveLeaf(core: Core, domain: Domain, tools: LeafTools): P
     }
     if (answer.status !== "infeasible") tools.counts.failures += 1;
     else infeasible += 1;
-    if (infeasible > 0 && name === "highs") return { kind: "none", engine: name };
+    // HiGHS has said so without presolve, too.
+    if (answer.status === "infeasible" && name === "highs") return { kind: "none", engine: name };
   }
   return { kind: "stopped" };
 }

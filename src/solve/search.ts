@@ -122,7 +122,7 @@ async function visitNode(search: Search, open: Open): Promise<void> {
   const { bound, weights, steps, domain, ascent } = raised;
   const now: Open = { ...open, bound, weights, steps, domain, ascent };
   if (isOut(bound, court)) close(search, now, "bound");
-  else if (open.ascent === undefined && isFirstChoice(search, open)) search.lanes[open.lane] = [now];
+  else if (open.ascent === undefined && isFirstChoice(search, open)) (search.lanes[open.lane] ??= []).push(now);
   else await settle(search, now, raised, relaxation);
 }
 

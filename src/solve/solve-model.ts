@@ -95,7 +95,7 @@ function outcomeOf(ended: Ended, ties: Search | undefined): Outcome {
   const { court, root } = search;
   const { core } = court;
   const status = statusOf(court, ended.isComplete);
-  const engine = search.closer.last ?? ties?.closer.last;
+  const engine = search.closer.last;
   return {
     status,
     ...court.best,

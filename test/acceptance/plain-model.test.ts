@@ -5,7 +5,7 @@ import { readProblem } from "../../src/input/read-problem.ts";
 import type { Catalogue } from "../../src/machine/catalogue.ts";
 import { orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { plainOrder } from "../oracle/plain-input.ts";
-import { solvePlain } from "../oracle/plain-model.ts";
+import { solvePlain } from "../oracle/solve-plain.ts";
 
 /** About `count` of the parts that the demo can use, evenly spread from an offset. */
 function spread<T>(parts: readonly T[], count: number, offset: number): T[] {

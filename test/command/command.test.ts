@@ -1,5 +1,6 @@
-import { execFile } from "node:child_process";
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { execFile, spawn } from "node:child_process";
+import { once } from "node:events";
+import { mkdtemp, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
@@ -96,4 +97,17 @@ test("check --json prints one JSON document with the input files and their hashe
   const { faults, inputs } = JSON.parse(out);
   expect(faults).toEqual([]);
   expect(inputs.problem.sha256).toMatch(/^[0-9a-f]{64}$/);
+});
+
+test("a reader that stops before anything is printed: the files are written all the same, exit 0", async () => {
+  const out = join(folder, "unread");
+  const args = ["solve", "problems/drum-feeder-imperial.json", "--no-explain", "--out", out];
+  const child = spawn(process.execPath, ["dist/cli/main.js", ...args], { stdio: ["ignore", "pipe", "pipe"] });
+  child.stdout.destroy();
+  child.stderr.destroy();
+  const [code] = await once(child, "close");
+  expect(code).toBe(0);
+  expect((await readdir(out)).toSorted()).toEqual(
+    ["certificate.json", "parts.csv", "result.json", "txt"].map((ending) => `drum-feeder-imperial.${ending}`),
+  );
 });

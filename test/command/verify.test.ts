@@ -48,6 +48,25 @@ test("the result names its inputs as seen from its own folder", async () => {
   expect(inputs.catalogs[0].path).toBe("../catalogs/dunmarrow/catalog.json");
 });
 
+test("catalogues named by whole paths are found to be the same, wherever result and problem are seen from", async () => {
+  const text = await readFile(join(folder, `problems/${STEM}.json`), "utf8");
+  await writeFile(join(folder, "whole.json"), text.replaceAll("../catalogs", join(folder, "catalogs")));
+  for (const problem of ["whole.json", join(folder, "whole.json")]) {
+    await fewframe("solve", problem, "--no-explain", "--quiet", "--out", "whole");
+    for (const result of ["whole/whole.result.json", join(folder, "whole/whole.result.json")]) {
+      expect(await fewframe("verify", result, "--json")).toMatchObject({ code: 0, err: "" });
+    }
+  }
+  await appendFile(join(folder, "catalogs/dunmarrow/resistors.csv"), "\n");
+  try {
+    const { code, err } = await fewframe("verify", "whole/whole.result.json");
+    expect(code).toBe(3);
+    expect(err).toMatch(/^\S+resistors\.csv: found content[^\n]*\n1 fault\n$/);
+  } finally {
+    await cp(join(ROOT, "catalogs/dunmarrow"), join(folder, "catalogs/dunmarrow"), { recursive: true });
+  }
+});
+
 test("--json prints one document, --series writes the curves of every axis and bus", async () => {
   const { code, out, err } = await fewframe("verify", RESULT, "--json", "--series", "curves");
   expect(code).toBe(0);

@@ -14,7 +14,7 @@ import type {
   PlainOption,
   PlainPart,
   PlainPool,
-} from "./plain-model.ts";
+} from "./plain-problem.ts";
 
 const keyOf = (part: AnyPart): string => `${part.maker} / ${part.part}`;
 const exact = (mass: number): number => Math.round(mass * 1e9) / 1e9;

@@ -129,6 +129,15 @@ test("a portfolio names its machines, other weights, shared drives and caps of a
   );
 });
 
+test("a bus without axes says that it needs no supply", () => {
+  const { machines, ...rest } = portfolioDocument();
+  const moved = machines.map((machine) => ({
+    ...machine,
+    axes: machine.axes.map((own) => ({ ...own, bus: "main" })),
+  }));
+  expect(aloud({ ...rest, machines: moved })).toContain("supply low none: no axis draws from this bus.");
+});
+
 test("what would have to be allowed is rounded up and what may be set is rounded down", () => {
   const relief = [{ id: "motor.peak_torque", demand: 5.1201, allowed: 5, relief: 0.1201, unit: "N*m" }] as const;
   const step = { share: 0.02402, relief, part: "M60-4", total: 24_000 };

@@ -6,6 +6,7 @@ import { chargeOf } from "../../src/solve/cost.ts";
 import { solveCounted } from "../../src/solve/counted-part.ts";
 import { fullDomain, propagate } from "../../src/solve/domain.ts";
 import { fixByCost } from "../../src/solve/fixing.ts";
+import { pricesOf } from "../../src/solve/prices.ts";
 import { boundWith, rootFix } from "../../src/solve/root-fix.ts";
 import { allOptima, at } from "./brute-force.ts";
 import { randomFrom, randomModel } from "./random-model.ts";
@@ -158,4 +159,30 @@ test("the root's bound, survivors and suggestions are sound, and its multipliers
     useful += free.bound > 0.9 * best ? 1 : 0;
   }
   expect(useful).toBeGreaterThan(50);
+});
+
+test("more parts in use than a cap allows: prices are still numbers", () => {
+  const origin = { kind: "test", id: "full cap" } as const;
+  const charge = { origin, fixed: 5, steps: [], channels: 1, isPartNumber: true };
+  const groups = [0, 1].map((part) => ({
+    id: `group ${part}`,
+    origin,
+    pools: [0],
+    decideFirst: false,
+    columns: [{ cost: 1, parts: [part], tie: { mass: 0, text: "" } }],
+  }));
+  const model = {
+    groups,
+    parts: [0, 1].map((part) => ({ ...charge, id: `part ${part}` })),
+    pools: [{ id: "pool", quantity: 1 }],
+    caps: [{ id: "cap", origin, members: [0, 1], max: 1 }],
+    rows: [],
+    envelopes: [],
+    unit: 1,
+    rounding: 0,
+  };
+  // No answer at all: two columns of 1 and two charges of 5 are what it costs at least without the cap (by hand).
+  const { bound, openBound } = pricesOf(model, { links: {}, caps: {}, rows: {} });
+  expect(bound).toBeCloseTo(12, 9);
+  expect(openBound).toBeCloseTo(2, 9);
 });

@@ -150,6 +150,20 @@ describe("defects of HiGHS that the adapter guards against", () => {
     expect(presolves).toEqual(["on", "off"]);
   });
 
+  test("what the clock has ended is not begun again: the deadline holds", async () => {
+    const real = await loadRuntime();
+    let runs = 0;
+    const loaded = {
+      options: { set: () => undefined },
+      run: () => void (runs += 1),
+      getModelStatus: () => real.constants.modelStatus.timeLimit,
+    };
+    const withModel = (_: unknown, operation: (one: unknown) => unknown): unknown => operation(loaded);
+    const fake = { constants: real.constants, withModel } as unknown as Highs;
+    expect(await highsEngine(async () => fake).solve(model, 10)).toEqual({ status: "stopped" });
+    expect(runs).toBe(1);
+  });
+
   test("a fault in WebAssembly is no claim, and the next attempt gets a fresh instance", async () => {
     let loads = 0;
     const real = await loadRuntime();

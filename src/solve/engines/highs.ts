@@ -11,26 +11,32 @@ import { repaired } from "./repair.ts";
  */
 export function highsEngine(load: () => Promise<Highs> = () => loaderOf(library)()): Engine {
   let loaded: Promise<Highs> | undefined;
-  const attempt = async (model: LinearModel, seconds: number, presolve: "on" | "off"): Promise<EngineAnswer> => {
+  const attempt = async (model: LinearModel, seconds: number, presolve: "on" | "off"): Promise<Attempt> => {
     loaded ??= load();
     try {
       return runOnce(await loaded, model, seconds, presolve);
     } catch (thrown) {
       // A fault in WebAssembly spoils the instance: the next solve starts with a fresh one.
       loaded = undefined;
-      if (thrown instanceof Error) return { status: "stopped" };
+      if (thrown instanceof Error) return { answer: { status: "stopped" }, isLate: false };
       throw thrown;
     }
   };
   return {
     name: "highs",
     solve: async (model, seconds) => {
-      const first = await attempt(model, seconds, "on");
-      if (first.status === "optimal") return first;
+      const { answer, isLate } = await attempt(model, seconds, "on");
+      if (answer.status === "optimal" || isLate) return answer;
       // Presolve has called feasible models infeasible before: the claim must hold without it.
-      return attempt(model, seconds, "off");
+      return (await attempt(model, seconds, "off")).answer;
     },
   };
+}
+
+/** What one run brought, and whether the clock ended it. */
+interface Attempt {
+  readonly answer: EngineAnswer;
+  readonly isLate: boolean;
 }
 
 type Loader = typeof library.default;
@@ -45,8 +51,8 @@ function isLoader(value: unknown): value is Loader {
   return typeof value === "function";
 }
 
-function runOnce(highs: Highs, model: LinearModel, seconds: number, presolve: "on" | "off"): EngineAnswer {
-  return highs.withModel(modelData(highs, model), (loaded): EngineAnswer => {
+function runOnce(highs: Highs, model: LinearModel, seconds: number, presolve: "on" | "off"): Attempt {
+  return highs.withModel(modelData(highs, model), (loaded): Attempt => {
     loaded.options.set({
       output_flag: false,
       presolve,
@@ -57,10 +63,11 @@ function runOnce(highs: Highs, model: LinearModel, seconds: number, presolve: "o
     loaded.run();
     const { modelStatus } = highs.constants;
     const status = loaded.getModelStatus();
-    if (status === modelStatus.infeasible) return { status: "infeasible" };
-    if (status !== modelStatus.optimal) return { status: "stopped" };
+    const isLate = status === modelStatus.timeLimit;
+    if (status === modelStatus.infeasible) return { answer: { status: "infeasible" }, isLate };
+    if (status !== modelStatus.optimal) return { answer: { status: "stopped" }, isLate };
     const values = repaired(model, Array.from(loaded.getSolution().colValue));
-    return values === undefined ? { status: "stopped" } : { status: "optimal", values };
+    return { answer: values === undefined ? { status: "stopped" } : { status: "optimal", values }, isLate };
   });
 }
 

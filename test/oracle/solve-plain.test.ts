@@ -2,8 +2,8 @@ import { expect, test } from "vitest";
 import { orderOracle } from "../../src/verify/evaluate-machine.ts";
 import { bruteForce } from "./brute-force.ts";
 import { plainOrder } from "./plain-input.ts";
-import { solvePlain } from "./plain-model.ts";
 import { randomMachine } from "./random-machine.ts";
+import { solvePlain } from "./solve-plain.ts";
 
 test("the plain model finds the cost that trying everything finds, on 50 random orders", async () => {
   const costs: { seed: number; tried: number | null; modelled: number | null }[] = [];
