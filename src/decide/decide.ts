@@ -5,6 +5,7 @@ import type { Certificate, SolveStats } from "../solve/outcome.ts";
 import { solveModel } from "../solve/solve-model.ts";
 import type { OrderAnswer } from "./answer.ts";
 import { type BrakingClass, brakingClasses } from "./braking-classes.ts";
+import { cappedAxes } from "./capped.ts";
 import { type Court, type Standing, verdictOn } from "./court.ts";
 import { type EvaluatedOrder, type Evaluator, evaluatorOf } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
@@ -77,7 +78,15 @@ export async function decide(
   if (empty.length > 0 || hasUnfedBus(setup))
     return { ...NOTHING, judged, empty, prepared: [], looks: new Map(), evaluator, memory };
   const court: Court = { evaluator, memory, leniency: options.leniency ?? STRICT };
-  const search: Search = { options, court, judged, prepared: [], looks: new Map(), outcome: NOTHING, seen: undefined };
+  const search: Search = {
+    options,
+    court,
+    judged: cappedAxes(setup, judged),
+    prepared: [],
+    looks: new Map(),
+    outcome: NOTHING,
+    seen: undefined,
+  };
   for (const braking of brakingClasses(setup)) await searchClass(search, braking);
   const { outcome, seen, prepared, looks } = search;
   return { ...withSeen(outcome, seen), judged, empty, prepared, looks, evaluator, memory };
@@ -87,6 +96,7 @@ export async function decide(
 interface Search {
   readonly options: DecideOptions;
   readonly court: Court;
+  /** What caps leave room for. */
   readonly judged: JudgedAxes;
   readonly prepared: Prepared[];
   readonly looks: Map<boolean, FirstLook>;

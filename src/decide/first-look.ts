@@ -1,5 +1,5 @@
-import type { AnyPart } from "../machine/catalogue.ts";
 import { partsOfSupply } from "../model/order.ts";
+import { lowestPrice } from "../model/part-table.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes } from "./field.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import { carryOf, leastOf, type PricedField } from "./priced-field.ts";
@@ -63,10 +63,6 @@ function leastSupplies({ machines, problem: { weights } }: Setup): number {
       sum + machine.quantity * buses.reduce((all, { options }) => all + Math.min(...options.map(costOf)), 0),
     0,
   );
-}
-
-function lowestPrice({ prices }: AnyPart): number {
-  return prices.reduce((least, { price }) => Math.min(least, price), Number.POSITIVE_INFINITY);
 }
 
 /**

@@ -1,4 +1,5 @@
 import { energyPrice, priceInColumn } from "../model/build.ts";
+import { lowestPrice } from "../model/part-table.ts";
 import { carryId, heaviest } from "../model/static-rows.ts";
 import type { Prices } from "../solve/prices.ts";
 import { cheapestList, type Scored } from "./cover.ts";
@@ -27,8 +28,7 @@ export interface PricingInput {
 /** Parts at their lowest price, and energy. */
 export function plainScoring({ setup, makers }: PricingInput, field: Field): Scoring {
   const { catalogue, problem } = setup;
-  const lowest: TermSource["part"] = ({ prices }) =>
-    Math.min(...prices.map(({ price }) => price)) * problem.weights.purchase;
+  const lowest: TermSource["part"] = (part) => lowestPrice(part) * problem.weights.purchase;
   return {
     catalogue,
     makers,

@@ -9,6 +9,7 @@ import { modulesOf } from "../decide/modules.ts";
 import { orderMoney } from "../decide/money.ts";
 import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
 import { sharedPicks } from "../model/build.ts";
+import { lowestPrice } from "../model/part-table.ts";
 import type { ExplainContext } from "./context.ts";
 
 /** An axis of a machine. */
@@ -116,7 +117,7 @@ function firstBy(
 }
 
 function lowest(parts: readonly AnyPart[]): Float64Array {
-  return Float64Array.from(parts, ({ prices }) => Math.min(...prices.map(({ price }) => price)));
+  return Float64Array.from(parts, lowestPrice);
 }
 
 /** Lowest price of a candidate's parts [cent]. */

@@ -84,6 +84,11 @@ function channelsOf(part: AnyPart): number {
   return part.kind === "drive" ? part.channels : 1;
 }
 
+/** Lowest unit price of any step [cent]. */
+export function lowestPrice({ prices }: AnyPart): number {
+  return prices.reduce((least, { price }) => Math.min(least, price), Number.POSITIVE_INFINITY);
+}
+
 /** Unit price at the first step [cent]. */
 export function firstPrice(prices: readonly PriceStep[]): number {
   return prices[0]?.price ?? 0;

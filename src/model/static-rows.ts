@@ -8,6 +8,7 @@ import {
   partsOfPick,
   partsOfSupply,
 } from "./order.ts";
+import { lowestPrice } from "./part-table.ts";
 import type { CountCap, Expression, ModelPart, SelectionModel, SharedRow } from "./selection.ts";
 
 /** Rounding allowed on a cap that is met exactly. */
@@ -203,10 +204,6 @@ function priceRow(order: OrderColumns, m: number, built: Built): SharedRow[] {
   const machine = order.machines[m];
   if (cap === undefined || machine === undefined) return [];
   return [
-    limitRow("machine.price", machine, { expression: partSum(order, m, { built, value: leastPrice }), max: cap }),
+    limitRow("machine.price", machine, { expression: partSum(order, m, { built, value: lowestPrice }), max: cap }),
   ];
-}
-
-function leastPrice({ prices }: AnyPart): number {
-  return Math.min(...prices.map(({ price }) => price));
 }
