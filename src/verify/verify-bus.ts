@@ -24,26 +24,31 @@ export interface BusSource {
   readonly option: BusPick;
 }
 
-/** Every limit of a bus beside its simulation, and the stated bounds beside the voltage stepped through the cycle. */
+/** Every limit of a bus beside its simulation, and the stated bounds beside the voltage stepped through every run. */
 export function verifyBus(source: BusSource): BusVerification {
   const { oracle, m, bus, stated, pick, option } = source;
   const wanted = stated.limits.find(({ id }) => BRAKING.includes(id))?.id;
-  const { checks, clash } = oracle.busLimits(m, bus, pick.axes, option, wanted);
-  const run = busRun(source);
+  const runs = oracle.runs(m).map(({ oracle: run, ...mode }) => {
+    const verdict = run.busLimits(m, bus, pick.axes, option, wanted);
+    return { ...mode, ...verdict, run: busRun({ ...source, oracle: run }) };
+  });
   const { currency } = oracle.problem.weights;
   return {
     id: stated.id,
     parts: [option.supply, option.resistor].flatMap((part) => (part === null ? [] : [part.part])),
-    compared: compareLimits(stated.limits, checks, currency),
+    compared: compareLimits(stated.limits, runs, currency),
     not_checked: option.supply?.maxCapacitance === undefined && option.supply !== null ? ["supply.capacitance"] : [],
-    unfit: [...supplyReasons(oracle.problem, bus, option), ...(clash ? ["drives of another bus family"] : [])],
-    bounds: run === null ? [] : boundsOf(stated, run, oracle.problem.machines[m]?.powerMargin ?? 0),
+    unfit: [
+      ...supplyReasons(oracle.problem, bus, option),
+      ...(runs.some(({ clash }) => clash) ? ["drives of another bus family"] : []),
+    ],
+    bounds: boundsOf(stated, runs, oracle.problem.machines[m]?.powerMargin ?? 0),
   };
 }
 
 const BRAKING: readonly LimitId[] = ["supply.regeneration", "resistor.peak_power"];
 
-/** The bus stepped through its normal cycle; null without a supply. Axes outside the cycle count with their mean. */
+/** The bus stepped through the cycle of one run; null without a supply. Axes outside the cycle count with their mean. */
 export function busRun({ oracle, m, bus, stated, pick, option }: BusSource): BusRun | null {
   const { supply } = option;
   if (supply === null) return null;
@@ -70,10 +75,31 @@ function storeOf(
   };
 }
 
-/** Rows whose demand gives the bus capacitors no credit, or less than they are due. */
-function boundsOf({ limits }: BusResult, { figures }: BusRun, powerMargin: number): BoundCheck[] {
-  const factor = 1 + powerMargin;
-  const seen: Partial<Record<LimitId, number>> = {
+/** A bus stepped through one run of its machine. */
+interface SteppedRun {
+  readonly mode?: string;
+  readonly run: BusRun | null;
+}
+
+/** Rows whose demand gives the bus capacitors no credit, or less than they are due, in the run that comes nearest to it. */
+function boundsOf({ limits }: BusResult, runs: readonly SteppedRun[], powerMargin: number): BoundCheck[] {
+  const stepped = runs.flatMap(({ run, mode }) => {
+    const named = mode === undefined ? {} : { mode };
+    return run === null ? [] : [{ named, seen: seenIn(run, 1 + powerMargin) }];
+  });
+  return limits.flatMap(({ id, unit, demand }) => {
+    const found = stepped.flatMap(({ named, seen }) => {
+      const simulated = seen[id];
+      return simulated === undefined ? [] : [{ ...named, simulated }];
+    });
+    const [most] = found.toSorted((one, other) => other.simulated - one.simulated);
+    return most === undefined ? [] : [boundOf({ id, unit, stated: demand, ...most, because: "capacitors" })];
+  });
+}
+
+/** What a closer simulation has to say of such rows, with the power margin. */
+function seenIn({ figures }: BusRun, factor: number): Partial<Record<LimitId, number>> {
+  return {
     "drive.bus_voltage": figures.voltage,
     "supply.peak_power": figures.supplyPeak * factor,
     "supply.continuous_power": figures.supplyMean * factor,
@@ -81,8 +107,4 @@ function boundsOf({ limits }: BusResult, { figures }: BusRun, powerMargin: numbe
     "resistor.peak_power": figures.brakePeak * factor,
     "resistor.continuous_power": figures.brakeMean * factor,
   };
-  return limits.flatMap(({ id, unit, demand }) => {
-    const simulated = seen[id];
-    return simulated === undefined ? [] : [boundOf({ id, unit, stated: demand, simulated, because: "capacitors" })];
-  });
 }
