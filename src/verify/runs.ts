@@ -21,8 +21,11 @@ function machineIn(machine: Machine, mode: Mode | undefined): Machine {
 /** What the mode says of an axis; not named, it stands still. */
 function axisIn(axis: Axis, { cycle, axes }: Mode): Axis {
   const own = axes.get(axis.id);
-  if (own !== undefined) return { ...axis, start: 0, motion: own.motion, load: own.load ?? axis.load };
   const { mechanism } = axis;
+  if (own !== undefined) {
+    const { motion, load } = own;
+    return { ...axis, start: 0, motion, load: load ?? axis.load, mechanism: own.mechanism ?? mechanism };
+  }
   const still = { kind: "dwell", time: cycle, force: 0, payload: 0 } as const;
   const held =
     mechanism.kind === "measured"

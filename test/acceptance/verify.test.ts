@@ -80,7 +80,10 @@ function drawn(seed: number): RandomMachine {
 }
 
 function note({ names }: Seen, { machines }: Problem): void {
-  if (machines.some(({ modes }) => modes.length > 0)) names.add("modes");
+  const modes = machines.flatMap((machine) => machine.modes);
+  if (modes.length > 0) names.add("modes");
+  if (modes.some(({ axes }) => [...axes.values()].some(({ mechanism }) => mechanism !== undefined)))
+    names.add("measured in a mode");
   for (const { mechanism, motion } of machines.flatMap(({ axes }) => axes)) {
     names.add(mechanism.kind);
     for (const segment of motion) names.add(segment.kind === "move" ? segment.law : segment.kind);
@@ -103,8 +106,10 @@ test("the results of random orders of 300 axes agree with the simulation", { tim
   }
   expect(seen.wrong).toEqual([]);
   const kinds = ["ball-screw", "lead-screw", "belt", "rack", "rollers", "rotary", "winder", "crank", "measured"];
-  expect([...kinds, "run", "dwell", "follow", "modes", ...LAW_NAMES].filter((name) => !seen.names.has(name))).toEqual(
-    [],
-  );
+  expect(
+    [...kinds, "run", "dwell", "follow", "modes", "measured in a mode", ...LAW_NAMES].filter(
+      (name) => !seen.names.has(name),
+    ),
+  ).toEqual([]);
   expect(seen.bounds).toBeGreaterThan(300);
 });

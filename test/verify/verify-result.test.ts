@@ -328,7 +328,7 @@ const UNEVEN = {
           id: "cleaning",
           share: "10 %",
           cycle: "4 s",
-          axes: { ram: { motion: [{ move: "1 rev", time: "3 s" }] } },
+          axes: { ram: { motion: [{ move: "1 rev", time: "3 s" }] }, probe: { file: "wiping.csv" } },
         },
       ],
     },
@@ -341,6 +341,8 @@ test("a crank, a winder, a measured shaft and a mode agree", async () => {
   await writeFile(problem, JSON.stringify(UNEVEN));
   const rows = ["0,0,0.1", "0.5,300,0.8", "1.2,300,0.2", "1.6,0,-0.4", "2,0,0"];
   await writeFile(join(folder, "problems", "probe.csv"), `time [s],speed [rpm],torque [N*m]\n${rows.join("\n")}\n`);
+  const wiping = ["0,0,0.1", "1,700,0.3", "3,700,0.3", "4,0,-0.2"];
+  await writeFile(join(folder, "problems", "wiping.csv"), `time [s],speed [rpm],torque [N*m]\n${wiping.join("\n")}\n`);
   const path = join(folder, "out", "uneven.result.json");
   const { machines } = await written(path, valueOf(await run(problem)).document);
   expect(machines[0]?.axes.map(({ id }) => id)).toEqual(["ram", "reel", "probe"]);
@@ -352,6 +354,10 @@ test("a crank, a winder, a measured shaft and a mode agree", async () => {
   const normal = ["m-ram", "m-reel", "m-probe", "m-bus-main"];
   expect(series.map(({ name }) => name)).toEqual([...normal, ...normal.map((name) => `${name}-mode-cleaning`)]);
   expect(series.map(({ columns }) => columns[0]?.values.at(-1))).toEqual([2, 2, 2, 2, 4, 4, 4, 4]);
+  // The probe is fastest as measured in the mode, 1.1 of 700 rpm.
+  const speed = machines[0]?.axes[2]?.limits.find(({ id }) => id === "motor.speed");
+  const ratio = machines[0]?.axes[2]?.ratio ?? Number.NaN;
+  expect(speed).toMatchObject({ mode: "cleaning", demand: expect.closeTo(770 * ratio, 6) });
 });
 
 /** A slide that works harder in one of its modes than in its normal cycle. */
