@@ -136,8 +136,7 @@ function axisIn(axis: Axis, { cycle, axes }: Mode): Axis {
 function standing(axis: Axis): Axis {
   if (axis.mechanism.kind !== "measured") return axis;
   const held = axis.mechanism.torque.values.at(-1) ?? 0;
-  const speed = { times: [0], values: [0] };
-  return { ...axis, mechanism: { ...axis.mechanism, speed, torque: { times: [0], values: [held] } } };
+  return { ...axis, mechanism: { ...axis.mechanism, torque: { times: [0], values: [held] } } };
 }
 
 function busSetup(problem: Problem, catalogue: Catalogue, bus: Bus): BusSetup {

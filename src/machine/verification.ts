@@ -54,6 +54,8 @@ export type FigureId =
   | "ratio"
   | "carried_mass"
   | "current_limit"
+  | "ride_down.lowest_voltage"
+  | "ride_down.lost_after"
   | "price"
   | "mass"
   | "cabinet_width"

@@ -101,7 +101,7 @@ function axisFacts({ machine, axis, name, result }: AxisSources, catalogue: Cata
 }
 
 function busFacts(name: string, voltage: number | undefined, result: BusResult | undefined): BusFacts {
-  return { name, supply: result?.supply, resistor: result?.resistor, voltage };
+  return { name, supply: result?.supply, resistor: result?.resistor, voltage, rideDown: result?.ride_down };
 }
 
 interface BusPick {

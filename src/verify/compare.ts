@@ -110,12 +110,14 @@ export interface Figure {
   readonly unit: string;
   readonly stated: number;
   readonly simulated: number;
+  /** What the difference is a share of; absent: the simulated value. */
+  readonly scale?: number;
 }
 
 /** Figures that are no limits; money may be off by the rounding to whole cents. */
-export function compareFigure({ id, unit, stated, simulated }: Figure, currency: string): Compared {
+export function compareFigure({ id, unit, stated, simulated, scale = simulated }: Figure, currency: string): Compared {
   const rounding = unit === currency ? HALF_CENT : 0;
-  const difference = shareOf(Math.max(0, Math.abs(stated - simulated) - rounding), Math.abs(simulated));
+  const difference = shareOf(Math.max(0, Math.abs(stated - simulated) - rounding), Math.abs(scale));
   return {
     id,
     unit,

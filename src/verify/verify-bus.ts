@@ -2,14 +2,15 @@ import type { Supply } from "../machine/catalogue.ts";
 import type { LimitId } from "../machine/limit.ts";
 import type { Bus, Problem } from "../machine/problem.ts";
 import type { BusResult } from "../machine/result.ts";
-import type { BoundCheck, BusVerification } from "../machine/verification.ts";
+import type { BoundCheck, BusVerification, Compared } from "../machine/verification.ts";
 import type { BusPick, MachinePick } from "./answer.ts";
 import { capacitanceOf } from "./bus-limits.ts";
 import type { BusLoad } from "./bus-load.ts";
 import { type BusRun, type BusStore, simulateBus } from "./bus-simulation.ts";
-import { compareLimits } from "./compare.ts";
+import { compareFigure, compareLimits, TOLERANCE } from "./compare.ts";
 import type { OrderOracle } from "./evaluate-machine.ts";
 import { busVoltage } from "./evaluate-pick.ts";
+import { steppedRideDown } from "./ride-down.ts";
 import { supplyReasons } from "./supply-fit.ts";
 import { boundOf } from "./verify-axis.ts";
 
@@ -36,7 +37,7 @@ export function verifyBus(source: BusSource): BusVerification {
   return {
     id: stated.id,
     parts: [option.supply, option.resistor].flatMap((part) => (part === null ? [] : [part.part])),
-    compared: compareLimits(stated.limits, runs, currency),
+    compared: [...compareLimits(stated.limits, runs, currency), ...rideDownFigures(source)],
     not_checked: option.supply?.maxCapacitance === undefined && option.supply !== null ? ["supply.capacitance"] : [],
     unfit: [
       ...supplyReasons(oracle.problem, bus, option),
@@ -44,6 +45,26 @@ export function verifyBus(source: BusSource): BusVerification {
     ],
     bounds: boundsOf(stated, runs, oracle.problem.machines[m]?.powerMargin ?? 0),
   };
+}
+
+/**
+ * What the result says of failing mains, where either side says something; voltages by the energy at the beginning, times by 1 % of when
+ * all is over where they are shorter.
+ */
+function rideDownFigures({ oracle, m, bus, stated, pick }: BusSource): Compared[] {
+  const seen = steppedRideDown(oracle, m, bus, pick) ?? { lowest: null, lost: null, start: 0, end: 0 };
+  const { lowest_voltage: low, lost_after: lost } = stated.ride_down ?? { lowest_voltage: null, lost_after: null };
+  const pairs = [
+    { id: "ride_down.lowest_voltage", unit: "V", said: low, found: seen.lowest },
+    { id: "ride_down.lost_after", unit: "s", said: lost, found: seen.lost },
+  ] as const;
+  return pairs.flatMap(({ id, unit, said, found }) => {
+    if (said === null && found === null) return [];
+    const [value, simulated] = [said ?? Number.NaN, found ?? Number.NaN];
+    const time = Math.max(simulated, TOLERANCE.of_allowed * seen.end);
+    const scale = unit === "V" ? seen.start ** 2 / (value + simulated) : time;
+    return [compareFigure({ id, unit, stated: value, simulated, scale }, oracle.problem.weights.currency)];
+  });
 }
 
 const BRAKING: readonly LimitId[] = ["supply.regeneration", "resistor.peak_power"];

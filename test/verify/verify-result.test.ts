@@ -88,6 +88,16 @@ test.each<[string, (doc: Json) => void, string]>([
     "motor.detent missing",
   ],
   ["the supply's power", (doc) => (doc.machines[0].buses[0].limits[2].demand *= 1.01), "supply.peak_power differs"],
+  [
+    "the soonest loss of control without mains",
+    (doc) => (doc.machines[0].buses[0].ride_down.lost_after *= 1.01),
+    "ride_down.lost_after differs",
+  ],
+  [
+    "a bus that is said never to be emptied",
+    (doc) => (doc.machines[0].buses[0].ride_down = null),
+    "ride_down.lost_after differs",
+  ],
   ["the total", (doc) => (doc.objective.total -= 5), "total differs"],
   ["the energy", (doc) => (doc.machines[0].totals.energy *= 1.01), "energy differs"],
   [
