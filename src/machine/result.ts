@@ -93,7 +93,7 @@ export interface RideDownResult {
   readonly ramp: { readonly value: number; readonly assumed: boolean };
   /** What hangs on the bus. */
   readonly axes: readonly { readonly id: string; readonly brake: boolean }[];
-  /** When the last brake grips, told to once the axes are at rest; null: not known, or one has no brake. */
+  /** When the last brake grips, told to once the axes are at rest; null: not known, or nothing has a brake. */
   readonly brakes_grip: number | null;
   /** Highest of the drives that give it. */
   readonly bus_min: number | null;

@@ -110,7 +110,7 @@ function mainsLoss({ name, rideDown: down }: BusFacts): Caution[] {
   if (down?.carries !== false || down.lost_after === null) return [];
   const braked = down.axes.filter(({ brake }) => brake).map(({ id }) => id);
   const { brakes_grip: grip, lost_after: lost } = down;
-  if (braked.length === 0 || (grip === null && lost > down.ramp.value)) return [];
+  if (braked.length === 0 || lost > (grip ?? down.ramp.value)) return [];
   const when = grip === null ? "" : ` (${figureUp(1000 * grip)} ms)`;
   const text = `when the mains fail its drives can lose control after ${figureDown(1000 * lost)} ms, before the brakes of ${braked.join(", ")} grip${when}: allow for the fall until then, from full speed.`;
   return [{ code: "mains-loss", at: name, text }];

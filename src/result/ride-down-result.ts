@@ -54,7 +54,7 @@ type Known = Pick<RideDownResult, "brakes_grip" | "axes" | "bus_min" | "unknown"
 /** What the catalogues say of the brakes and drives concerned. */
 function knownOf({ setup }: MachineSource, { axes, drives }: HangingBus): Known {
   const hanging = axes.filter((axis) => axis.hangs);
-  const grips = hanging.map((axis) => axis.ramp + holdOf(axis));
+  const grips = hanging.filter(({ own: { pick } }) => isBraked(pick.motor)).map((axis) => axis.ramp + holdOf(axis));
   const lowest = drives.flatMap(({ busMin }) => busMin ?? []);
   const nameOf = ({ index }: RidingAxis): string => entryOf(setup.axes, index).axis.id;
   const silent = hanging.filter(({ own: { pick } }) => isBraked(pick.motor) && pick.motor.brakeCloseTime === undefined);
@@ -62,7 +62,7 @@ function knownOf({ setup }: MachineSource, { axes, drives }: HangingBus): Known 
   const needed = drives.filter(({ busMin }) => busMin === undefined).map(({ part }) => ({ part, missing: "bus_min" }));
   return {
     axes: hanging.map((axis) => ({ id: nameOf(axis), brake: isBraked(axis.own.pick.motor) })),
-    brakes_grip: grips.every(Number.isFinite) ? Math.max(...grips) : null,
+    brakes_grip: grips.length > 0 && grips.every(Number.isFinite) ? Math.max(...grips) : null,
     bus_min: lowest.length === 0 ? null : Math.max(...lowest),
     unknown: [...new Map([...motors, ...needed].map((one) => [JSON.stringify(one), one])).values()],
   };

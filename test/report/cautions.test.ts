@@ -76,7 +76,8 @@ test("a bus that does not carry its hanging axes until their brakes grip has a c
   expect(mainsLoss({ carries: false, lost_after: 0.12349 })).toEqual([
     "when the mains fail its drives can lose control after 123 ms, before the brakes of lift, press grip (325 ms): allow for the fall until then, from full speed.",
   ]);
-  // Whoever has no brake is cautioned as a falling axis already.
+  // Lost after the brakes grip it is lost for an axis that has none, which is cautioned as a falling axis already.
+  expect(mainsLoss({ carries: false, lost_after: 0.4, lowest_voltage: null })).toEqual([]);
   const axes = [{ id: "lift", brake: false }];
   expect(mainsLoss({ carries: false, lost_after: 2, axes, brakes_grip: null, lowest_voltage: null })).toEqual([]);
 });
