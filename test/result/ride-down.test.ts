@@ -7,9 +7,8 @@ import { run, valueOf } from "./run-file.ts";
 
 const CATALOGS = ["dunmarrow", "plimwickel"].map((maker) => join(import.meta.dirname, "../../catalogs", maker));
 
-/** A machine with a lift and a slide, solved. */
-async function solved(machine: object, lift: object = {}): Promise<MachineResult> {
-  const axis = (id: string, incline: string): object => ({
+function screwAxis(id: string, incline: string): object {
+  return {
     id,
     mechanism: { kind: "ball-screw", lead: "20 mm", efficiency: 0.9 },
     load: { mass: "12 kg", incline },
@@ -17,13 +16,22 @@ async function solved(machine: object, lift: object = {}): Promise<MachineResult
       { move: "0.2 m", time: "0.5 s" },
       { move: "-0.2 m", time: "0.5 s" },
     ],
-  });
+  };
+}
+
+/** A machine with a lift and a slide, solved. */
+async function solved(machine: object, lift: object = {}): Promise<MachineResult> {
   const problem = {
     title: "lift",
     catalogs: CATALOGS,
     site: { mains: "400 V", phases: 3 },
     machines: [
-      { id: "m", cycle: "2 s", axes: [{ ...axis("lift", "90 deg"), ...lift }, axis("slide", "0 deg")], ...machine },
+      {
+        id: "m",
+        cycle: "2 s",
+        axes: [{ ...screwAxis("lift", "90 deg"), ...lift }, screwAxis("slide", "0 deg")],
+        ...machine,
+      },
     ],
     weights: { currency: "EUR" },
   };
