@@ -124,7 +124,10 @@ function runOf(axis: Axis, machineCycle: number): AxisRun | readonly MotionFault
 /** An axis as a mode has it; not named, it stands still under its own load. */
 function axisIn(axis: Axis, { cycle, axes }: Mode): Axis {
   const named = axes.get(axis.id);
-  if (named !== undefined) return { ...axis, start: 0, motion: named.motion, load: named.load ?? axis.load };
+  if (named !== undefined) {
+    const { motion, load = axis.load, mechanism = axis.mechanism } = named;
+    return { ...axis, start: 0, motion, load, mechanism };
+  }
   const still = { kind: "dwell", time: cycle, force: 0, payload: 0 } as const;
   return { ...standing(axis), start: 0, inCycle: true, motion: [still] };
 }

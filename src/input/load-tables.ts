@@ -19,7 +19,7 @@ export async function loadTables(root: Node): Promise<ReadonlyMap<string, Loaded
   );
   const names = [
     ...segments.map((segment) => member(segment, "follow")),
-    ...[...forces, ...axes.map((axis) => child(axis, "mechanism"))].map((node) => member(node, "file")),
+    ...[...forces, ...axes.map((axis) => child(axis, "mechanism")), ...modeAxes].map((node) => member(node, "file")),
   ];
   const given = names.filter((name) => typeof name === "string").filter((name) => name !== "" && isInside(name));
   const folder = dirname(root.reading.file);

@@ -1,9 +1,10 @@
-import type { Measured, Mechanism, MechanismKind } from "../machine/mechanism.ts";
-import type { Axis, Bus, Machine, Segment } from "../machine/problem.ts";
+import type { Mechanism, MechanismKind } from "../machine/mechanism.ts";
+import type { Axis, Bus, Machine } from "../machine/problem.ts";
 import { checkAxes } from "./check-axes.ts";
 import { given } from "./given.ts";
 import { addDefault, child, children, has, member, type Node } from "./node.ts";
 import { readLoad } from "./read-load.ts";
+import { measuredMotion } from "./read-measured.ts";
 import { loadTravelOf, mechanismKind, readMechanism, travelOf } from "./read-mechanism.ts";
 import { readModes } from "./read-modes.ts";
 import { readMotion } from "./read-motion.ts";
@@ -94,10 +95,6 @@ function readWay(node: Node, mechanism: Mechanism, kind: MechanismKind): Pick<Ax
   }
   const motion = readMotion(node, { travel: travelOf(kind), load: loadTravelOf(kind) });
   return { endless: flagOr(node, "endless", false), load, motion };
-}
-
-function measuredMotion({ file, speed }: Measured): Segment {
-  return { kind: "follow", file, table: { of: "velocity", ...speed }, force: 0, payload: 0 };
 }
 
 function readBusId(node: Node, buses: readonly Bus[]): string {

@@ -2,7 +2,7 @@ import { contradiction, missing, outOfRange } from "../faults/wordings.ts";
 import type { Mechanism, MechanismKind } from "../machine/mechanism.ts";
 import { given } from "./given.ts";
 import { addDefault, addFault, has, type Node, placeOf } from "./node.ts";
-import { readNamedTable } from "./read-named-table.ts";
+import { readMeasured } from "./read-measured.ts";
 import { readBeltPull, readPinionPush } from "./read-radial.ts";
 import { readScrewCheck } from "./read-screw-check.ts";
 import { screwEfficiencies } from "./screw-efficiencies.ts";
@@ -12,7 +12,6 @@ import {
   optionalNumber,
   optionalQuantity,
   optionalShare,
-  optionalText,
   quantityOr,
   reportMisplaced,
   requiredQuantity,
@@ -150,21 +149,4 @@ function readCrank(node: Node): Mechanism {
   }
   const startAngle = quantityOr(node, "start_angle", { quantity: "angle", fallback: 0, range: "any" });
   return { kind: "crank", radius, rod, offset, startAngle, ...readBase(node) };
-}
-
-const MEASURED_COLUMNS = { holds: { speed: "angular-speed", torque: "torque" }, wanted: "all" } as const;
-
-/** Stands for a table that is faulty; a fault is always recorded beside it, so it never leaves the reader. */
-const FAULTY = { times: [0], values: [0] };
-
-/** Everything between shaft and load is in the measured torque already. */
-function readMeasured(node: Node): Mechanism {
-  reportMisplaced(node, ["efficiency", "back_efficiency", "drag_torque"], "nothing here: the measured torque holds it");
-  const table = readNamedTable(node, "file", MEASURED_COLUMNS);
-  const speed = table === undefined ? FAULTY : { times: table.times, values: table.columns.speed ?? [] };
-  const torque = table === undefined ? FAULTY : { times: table.times, values: table.columns.torque ?? [] };
-  const inertia = quantityOr(node, "inertia", { quantity: "inertia", fallback: 0 });
-  const couplingInertia = quantityOr(node, "coupling_inertia", { quantity: "inertia", fallback: 0 });
-  const plain = { efficiency: 1, backEfficiency: 1, dragTorque: 0, inertia, couplingInertia };
-  return { kind: "measured", file: optionalText(node, "file") ?? "", speed, torque, ...plain };
 }

@@ -1,10 +1,12 @@
 import { nearestName } from "../faults/nearest-name.ts";
-import { outOfRange, unknownName } from "../faults/wordings.ts";
+import { missing, outOfRange, unknownName } from "../faults/wordings.ts";
+import type { Measured } from "../machine/mechanism.ts";
 import type { Axis, Mode, ModeAxis } from "../machine/problem.ts";
 import { checkUnique } from "./check-axes.ts";
 import { given } from "./given.ts";
 import { addFault, child, children, has, type Node, placeOf } from "./node.ts";
 import { readLoad } from "./read-load.ts";
+import { measuredMotion, readMeasuredTable } from "./read-measured.ts";
 import { loadTravelOf, travelOf } from "./read-mechanism.ts";
 import { readMotion } from "./read-motion.ts";
 import { optionalShare, optionalText, reportMisplaced, requiredQuantity } from "./values.ts";
@@ -40,15 +42,25 @@ function readModeAxes(node: Node, axes: readonly Axis[]): ReadonlyMap<string, Mo
   return found;
 }
 
-function readModeAxis(node: Node, { mechanism: { kind } }: Axis): ModeAxis {
-  if (kind === "measured") {
-    reportMisplaced(
-      node,
-      ["motion", "load"],
-      "nothing here: a measured shaft moves as its file says, in its own cycle",
-    );
-    return { motion: [] };
+function readModeAxis(node: Node, { mechanism }: Axis): ModeAxis {
+  const { kind } = mechanism;
+  if (kind === "measured") return readMeasuredAxis(node, mechanism);
+  reportMisplaced(node, ["file"], 'nothing here: a "file" of speed and torque is for a measured shaft');
+  if (!has(node, "motion")) {
+    addFault(node, missing(placeOf(node, "motion"), "no such key", '"motion", or no such axis here where it stands'));
   }
   const load = has(node, "load") ? readLoad(child(node, "load"), loadTravelOf(kind)) : undefined;
   return { motion: readMotion(node, { travel: travelOf(kind), load: loadTravelOf(kind) }), ...given({ load }) };
+}
+
+/** A measured shaft moves in a mode as it was measured there; what it turns is the same. */
+function readMeasuredAxis(node: Node, mechanism: Measured): ModeAxis {
+  reportMisplaced(node, ["motion", "load"], "nothing here: the file of this mode says it");
+  if (!has(node, "file")) {
+    const expected = '"file": speed and torque as measured in this mode, or no such axis here where it stands';
+    addFault(node, missing(placeOf(node, "file"), "no such key", expected));
+    return { motion: [] };
+  }
+  const table = readMeasuredTable(node);
+  return { motion: [measuredMotion(table)], mechanism: { ...mechanism, ...table } };
 }

@@ -1,6 +1,6 @@
 import type { Construction, Feedback } from "./catalogue.ts";
 import type { LimitId } from "./limit.ts";
-import type { Mechanism, TimeSeries } from "./mechanism.ts";
+import type { Measured, Mechanism, TimeSeries } from "./mechanism.ts";
 
 /**
  * A problem as the program uses it: complete, SI, every default filled in.
@@ -66,6 +66,8 @@ export interface ModeAxis {
   readonly motion: readonly Segment[];
   /** Absent: the axis's own. */
   readonly load?: Load;
+  /** A measured shaft with what was measured in this mode; absent on every other axis. */
+  readonly mechanism?: Measured;
 }
 
 export interface Axis {

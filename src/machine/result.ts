@@ -77,9 +77,40 @@ export interface BusResult {
   readonly price: number;
   readonly limits: readonly LimitResult[];
   readonly not_checked: readonly { readonly id: LimitId; readonly missing: string }[];
+  /** What becomes of the bus when the mains fail; null where nothing hangs on it, or nothing feeds it. */
+  readonly ride_down: RideDownResult | null;
   readonly binding: Binding | null;
   /** The cheapest supply of another part number, its total for the order. */
   readonly next_part: { readonly supply: string; readonly resistor: string | null; readonly total: number } | null;
+}
+
+/**
+ * The mains of a bus fail at the worst instant of any run: all axes stop, what hangs is held until its brakes grip, and only
+ * capacitors and braking feed the drives. Shown, not enforced. Times in s since the mains failed, voltages in V.
+ */
+export interface RideDownResult {
+  /** In which the hanging axes stop, the longest; assumed where the machine gives no emergency stop. */
+  readonly ramp: { readonly value: number; readonly assumed: boolean };
+  /** What hangs on the bus. */
+  readonly axes: readonly { readonly id: string; readonly brake: boolean }[];
+  /** When the last brake grips, told to once the axes are at rest; null: not known, or nothing has a brake. */
+  readonly brakes_grip: number | null;
+  /** Highest of the drives that give it. */
+  readonly bus_min: number | null;
+  /** Catalogue values nobody gives. */
+  readonly unknown: readonly { readonly part: string; readonly missing: string }[];
+  /** The lowest bus voltage. */
+  readonly start_voltage: number;
+  /** Until the last brake grips, as if the drives went on below what they need; null: nothing ends the emptying. */
+  readonly lowest_voltage: number | null;
+  readonly lowest_after: number | null;
+  /** The soonest that there is less than `bus_min` (0 where no drive gives it); null: never. */
+  readonly lost_after: number | null;
+  /** Machine time of the failure with that lowest voltage, without one of the soonest loss, and its mode. */
+  readonly time: number;
+  readonly mode?: string;
+  /** The drives hold until the last brake grips; null: not known. */
+  readonly carries: boolean | null;
 }
 
 export interface ModuleResult {

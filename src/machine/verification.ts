@@ -54,6 +54,8 @@ export type FigureId =
   | "ratio"
   | "carried_mass"
   | "current_limit"
+  | "ride_down.lowest_voltage"
+  | "ride_down.lost_after"
   | "price"
   | "mass"
   | "cabinet_width"
@@ -72,6 +74,8 @@ export type Verdict = "agrees" | "differs" | "missing" | "fails";
 export interface Compared {
   readonly id: ComparedId;
   readonly unit: string;
+  /** The mode in which the result says that the limit is nearest to failing; absent: the normal cycle, or no limit. */
+  readonly mode?: string;
   /** Of the result; null: it does not have this figure. */
   readonly demand: number | null;
   readonly allowed: number | null;
@@ -88,7 +92,10 @@ export interface BoundCheck {
   readonly id: LimitId;
   readonly unit: string;
   readonly stated: number;
+  /** The largest of all runs. */
   readonly simulated: number;
+  /** The mode it is from; absent: the normal cycle. */
+  readonly mode?: string;
   /** (stated − simulated)/stated; 0 where nothing is stated. */
   readonly room: number;
   readonly holds: boolean;
@@ -96,9 +103,9 @@ export interface BoundCheck {
   readonly because: "modulation" | "capacitors";
 }
 
-/** Curves over time of one axis or bus, a column each. */
+/** Curves over time of one axis or bus in one run of its machine, a column each. */
 export interface Series {
-  /** Machine and axis or bus, for the name of a file. */
+  /** Machine, axis or bus, and mode where it is not the normal cycle, for the name of a file. */
   readonly name: string;
   readonly columns: readonly { readonly header: string; readonly values: Float64Array }[];
 }

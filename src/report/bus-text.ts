@@ -6,6 +6,7 @@ import { money } from "./figures.ts";
 import { heldSentences, limitNumbers } from "./held-text.ts";
 import { emphasise, labelled, printable, withRight, wrap } from "./layout.ts";
 import { LIMIT_WORDS } from "./limit-words.ts";
+import { rideDownWords } from "./ride-down-text.ts";
 
 // The limits of a bus that are always shown, in short words beside the part they belong to.
 const SUPPLY_WORDS: Readonly<Partial<Record<LimitId, string>>> = {
@@ -42,7 +43,8 @@ function loadSentences(bus: BusResult): string[] {
     others.map((limit) => `${LIMIT_WORDS[limit.id]} ${limitNumbers(limit)}`).join(", "),
   ]
     .filter((words) => words !== "")
-    .map((words) => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`);
+    .map((words) => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`)
+    .concat(bus.ride_down === null ? [] : rideDownWords(bus.ride_down));
 }
 
 function named(

@@ -62,6 +62,16 @@ export function canFall(axis: Pick<Axis, "load" | "mechanism" | "motion">, carri
   return Math.abs(Math.sin(incline)) > 1e-9 && (mass > 0 || payload || carries);
 }
 
+/** The same in the normal cycle or in any mode. */
+function fallsAnywhere({ axes, modes }: Machine, axis: Axis): boolean {
+  const carries = axes.some(({ carriedBy }) => carriedBy === axis.id);
+  const others = modes.flatMap((mode) => {
+    const own = mode.axes.get(axis.id);
+    return own === undefined ? [] : [{ load: axis.load, mechanism: axis.mechanism, ...own }];
+  });
+  return [axis, ...others].some((run) => canFall(run, carries));
+}
+
 /** Of a measured shaft only what it holds at rest is known to hang on it. */
 function isHeld({ speed, torque }: Measured): boolean {
   return torque.values.some((value, k) => speed.values[k] === 0 && Math.abs(value) > 1e-6);
@@ -78,10 +88,7 @@ function axisFacts({ machine, axis, name, result }: AxisSources, catalogue: Cata
   const motor = result === undefined ? undefined : motorOf(result, catalogue);
   return {
     name,
-    gravity: canFall(
-      axis,
-      machine.axes.some(({ carriedBy }) => carriedBy === axis.id),
-    ),
+    gravity: fallsAnywhere(machine, axis),
     brakeNeed: axis.needs.brake,
     brake: result?.brake,
     selfLocking: axis.mechanism.backEfficiency <= 0,
@@ -94,7 +101,7 @@ function axisFacts({ machine, axis, name, result }: AxisSources, catalogue: Cata
 }
 
 function busFacts(name: string, voltage: number | undefined, result: BusResult | undefined): BusFacts {
-  return { name, supply: result?.supply, resistor: result?.resistor, voltage };
+  return { name, supply: result?.supply, resistor: result?.resistor, voltage, rideDown: result?.ride_down };
 }
 
 interface BusPick {

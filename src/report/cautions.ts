@@ -1,6 +1,6 @@
 import type { Feedback } from "../machine/catalogue.ts";
-import type { Caution, DropResult } from "../machine/result.ts";
-import { amountText, figureUp } from "./figures.ts";
+import type { Caution, DropResult, RideDownResult } from "../machine/result.ts";
+import { amountText, figureDown, figureUp } from "./figures.ts";
 import { TIE } from "./layout.ts";
 
 /** What the cautions need to know. Before anything is picked, the members of the picks are undefined. */
@@ -36,6 +36,8 @@ export interface BusFacts {
   readonly resistor: string | null | undefined;
   /** Highest voltage it can reach [V]; undefined: not known. */
   readonly voltage: number | undefined;
+  /** null: nothing hangs on it; undefined: nothing picked. */
+  readonly rideDown: RideDownResult | null | undefined;
 }
 
 /** One part number that is used. */
@@ -59,6 +61,7 @@ const LOW_VOLTAGE = 60;
 export function cautionsFor(input: CautionInput): Caution[] {
   return [
     ...input.axes.flatMap(fallingAxis),
+    ...input.buses.flatMap(mainsLoss),
     ...input.buses.flatMap(busEnergy),
     ...hotSurfaces(input),
     ...input.axes.flatMap(alignment),
@@ -100,6 +103,17 @@ function fallingWords({ brake, brakeNeed, selfLocking }: AxisFacts): string {
   }
   if (brake === false) return `can fall at every loss of torque: its motor has no brake.${locking} ${guard}`;
   return `can fall when torque is lost or a brake fails: a holding brake holds, it is not a safety function by itself. ${guard}`;
+}
+
+/** Axes with a brake that fall before it grips; one without a brake has its caution already. */
+function mainsLoss({ name, rideDown: down }: BusFacts): Caution[] {
+  if (down?.carries !== false || down.lost_after === null) return [];
+  const braked = down.axes.filter(({ brake }) => brake).map(({ id }) => id);
+  const { brakes_grip: grip, lost_after: lost } = down;
+  if (braked.length === 0 || lost > (grip ?? down.ramp.value)) return [];
+  const when = grip === null ? "" : ` (${figureUp(1000 * grip)} ms)`;
+  const text = `when the mains fail its drives can lose control after ${figureDown(1000 * lost)} ms, before the brakes of ${braked.join(", ")} grip${when}: allow for the fall until then, from full speed.`;
+  return [{ code: "mains-loss", at: name, text }];
 }
 
 function busEnergy({ name, supply, voltage }: BusFacts): Caution[] {

@@ -105,7 +105,8 @@ function faultsOf({ compared, unfit, bounds }: Verified): string[] {
 }
 
 function comparedWords(one: Compared): string {
-  const { id, unit, demand, allowed, simulated, simulated_allowed, difference } = one;
+  const { unit, demand, allowed, simulated, simulated_allowed, difference } = one;
+  const id = `${one.id}${inMode(one)}`;
   if (one.verdict === "fails") return `${id} is exceeded: ${shown(simulated)} of ${shown(simulated_allowed)} ${unit}`;
   if (demand === null) return `${id} is missing in the result`;
   if (one.verdict === "missing") return `${id} is unknown to the simulation`;
@@ -119,12 +120,17 @@ function comparedWords(one: Compared): string {
   return `${stated}, ${seen}${difference === null ? "" : `, ${sharePercent(difference)} apart`}`;
 }
 
+function inMode({ mode }: { readonly mode?: string }): string {
+  return mode === undefined ? "" : ` in mode ${printable(mode)}`;
+}
+
 function ofAllowed(demand: number, allowed: number | null): string {
   return allowed === null ? shown(demand) : `${shown(demand)} of ${shown(allowed)}`;
 }
 
-function brokenBound({ id, unit, stated, simulated }: BoundCheck): string {
-  return `${id}: ${shown(simulated)} ${unit} simulated is above the bound of ${shown(stated)} ${unit}`;
+function brokenBound(bound: BoundCheck): string {
+  const { id, unit, stated, simulated } = bound;
+  return `${id}${inMode(bound)}: ${shown(simulated)} ${unit} simulated is above the bound of ${shown(stated)} ${unit}`;
 }
 
 function placeLines({ label, parts, own }: Place): string[] {
@@ -177,8 +183,9 @@ function boundLines(places: readonly Place[]): string[] {
   ];
 }
 
-function boundRow(name: string, { id, unit, stated, simulated, room, holds }: BoundCheck): string[] {
-  const what = `${name} ${id}`;
+function boundRow(name: string, bound: BoundCheck): string[] {
+  const { id, unit, stated, simulated, room, holds } = bound;
+  const what = `${name} ${id}${inMode(bound)}`;
   // A long name gets a line of its own.
   const before = columnsOf(what) > BOUND_NAME ? wrap(what, { first: 2, rest: 2 }) : [];
   const label = before.length > 0 ? "" : what;

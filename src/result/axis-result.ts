@@ -7,8 +7,8 @@ import type { AxisResult, DropResult } from "../machine/result.ts";
 import { dropOf } from "../physics/limits/drop.ts";
 import { timeAtPeak } from "../physics/limits/peak-time.ts";
 import { reachOf } from "../physics/limits/reach.ts";
-import { canFall } from "../report/caution-input.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
+import { hangs } from "./hangs.ts";
 import type { MachineSource } from "./machine-result.ts";
 import { namesOf } from "./part-names.ts";
 import { byUtilisation } from "./table-units.ts";
@@ -108,11 +108,10 @@ function regionOf({ pick }: EvaluatedAxis, table: MachineSource["table"]): AxisR
 }
 
 /** The farthest drop of all runs. */
-function dropResult({ setup, table }: MachineSource, { pick, runs }: EvaluatedAxis): DropResult | null {
+function dropResult({ setup, table }: MachineSource, own: EvaluatedAxis): DropResult | null {
+  const { pick, runs } = own;
   const { axis } = pick.duty;
-  const carries = setup.axes.some((other) => other.axis.carriedBy === axis.id);
-  const falls = runs.some((run) => canFall(run.pick.duty.axis, carries));
-  if (pick.motor.brakeTorque === undefined || !falls) return null;
+  if (pick.motor.brakeTorque === undefined || !hangs(setup, own)) return null;
   const of = outputTurns(axis.mechanism) ? "rad" : "m";
   const time = pick.motor.brakeCloseTime;
   if (time === undefined) {

@@ -4,6 +4,7 @@ import type { Binding, BusResult } from "../machine/result.ts";
 import { bindingResult, withPrice } from "./bindings.ts";
 import type { MachineSource } from "./machine-result.ts";
 import { namesOf } from "./part-names.ts";
+import { rideDownResult } from "./ride-down-result.ts";
 import { byUtilisation } from "./table-units.ts";
 
 /** One DC bus of the result; without a supply there is nothing to hold it. */
@@ -24,6 +25,7 @@ export function busResult(source: MachineSource, index: number): BusResult {
     price: table.figure(price(picked.supply) + price(picked.resistor), "cent"),
     limits: (binding === null ? limits : withPrice(limits, binding)).toSorted(byUtilisation),
     not_checked: judgement.unchecked,
+    ride_down: rideDownResult(source, index),
     binding,
     next_part: nextPart(binding, options),
   };

@@ -20,6 +20,6 @@ function placeOf({ machine, axis, mode, segment }: PlacedMotionFault, machines: 
   const { id = "", mechanism } = machines[machine]?.axes[axis] ?? {};
   const base = `/machines/${machine}`;
   const own = mode === undefined ? `${base}/axes/${axis}` : joinPointer(`${base}/modes/${mode}/axes`, id);
-  if (mechanism?.kind === "measured") return `${own}/mechanism/file`;
+  if (mechanism?.kind === "measured") return mode === undefined ? `${own}/mechanism/file` : `${own}/file`;
   return segment < 0 ? `${own}/motion` : `${own}/motion/${segment}`;
 }

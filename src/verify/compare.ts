@@ -2,19 +2,35 @@ import type { LimitId } from "../machine/limit.ts";
 import type { LimitResult } from "../machine/result.ts";
 import type { Compared, FigureId, Verdict } from "../machine/verification.ts";
 import type { Check } from "./evaluate-pick.ts";
+import { worstChecks } from "./runs.ts";
 import { sizeOf } from "./table-units.ts";
 
 /** Agreement: |Δ| ≤ 0.1 % of max(demand, 1 % of allowed). Source: common practice, no source. */
 export const TOLERANCE = { of_demand: 1e-3, of_allowed: 1e-2 } as const;
 
-/** Every limit of a list beside its simulation; what only one side has is missing. */
+/** Limits of one run of a machine; of what has no runs, such as caps, one without a mode. */
+export interface RunChecks {
+  /** Absent: the normal cycle. */
+  readonly mode?: string;
+  readonly checks: readonly Check[];
+}
+
+/**
+ * Every limit of a list beside its simulation; what only one side has is missing. The figures must be those of the run in
+ * which the result says that the limit is nearest to failing, and no other run may be nearer.
+ */
 export function compareLimits(
   stated: readonly LimitResult[],
-  simulated: readonly Check[],
+  runs: readonly RunChecks[],
   currency: string,
 ): readonly Compared[] {
-  const known = stated.map((limit) => compareLimit(limit, byId(simulated, limit.id), currency));
-  const others = simulated.filter(({ id }) => !stated.some((limit) => limit.id === id));
+  const worst = worstChecks(runs.map(({ checks }) => checks));
+  const known = stated.map((limit) => {
+    const inItsRun = byId(runs.find(({ mode }) => mode === limit.mode)?.checks ?? [], limit.id);
+    const own = compareLimit(limit, inItsRun, currency);
+    return own.verdict === "agrees" ? compareLimit(limit, byId(worst, limit.id), currency) : own;
+  });
+  const others = worst.filter(({ id }) => !stated.some((limit) => limit.id === id));
   return [...known, ...others.map(onlySimulated)];
 }
 
@@ -23,8 +39,8 @@ function byId(checks: readonly Check[], id: LimitId): Check | undefined {
 }
 
 function compareLimit(limit: LimitResult, check: Check | undefined, currency: string): Compared {
-  const { id, unit, demand, allowed } = limit;
-  const own = { id, unit, demand, allowed };
+  const { id, unit, demand, allowed, mode } = limit;
+  const own = { id, unit, demand, allowed, ...(mode === undefined ? {} : { mode }) };
   if (check === undefined) {
     return { ...own, simulated: null, simulated_allowed: null, difference: null, verdict: "missing" };
   }
@@ -94,12 +110,14 @@ export interface Figure {
   readonly unit: string;
   readonly stated: number;
   readonly simulated: number;
+  /** What the difference is a share of; absent: the simulated value. */
+  readonly scale?: number;
 }
 
 /** Figures that are no limits; money may be off by the rounding to whole cents. */
-export function compareFigure({ id, unit, stated, simulated }: Figure, currency: string): Compared {
+export function compareFigure({ id, unit, stated, simulated, scale = simulated }: Figure, currency: string): Compared {
   const rounding = unit === currency ? HALF_CENT : 0;
-  const difference = shareOf(Math.max(0, Math.abs(stated - simulated) - rounding), Math.abs(simulated));
+  const difference = shareOf(Math.max(0, Math.abs(stated - simulated) - rounding), Math.abs(scale));
   return {
     id,
     unit,

@@ -9,7 +9,7 @@ import { type KnownStops, worstStop } from "./bus-stop.ts";
 import { type AxisPick, busVoltage, type Check, type PickVerdict } from "./evaluate-pick.ts";
 import { moneyOf, type OrderMoney } from "./money.ts";
 import { type Grid, gridOf } from "./motion.ts";
-import { inMode, mostModes, overRuns } from "./runs.ts";
+import { inMode, mostModes, type OracleRun, overRuns } from "./runs.ts";
 
 /** What the oracle says of a whole answer. */
 export interface OrderVerdict {
@@ -33,8 +33,11 @@ type AxisPicks = readonly AxisPick[];
 export interface OrderOracle {
   readonly problem: Problem;
   readonly catalogue: Catalogue;
+  /** The runs of a machine, the normal cycle first, each judged by itself. */
+  readonly runs: (m: number) => readonly OracleRun[];
+  /** In the normal cycle. */
   readonly axis: (m: number, a: number) => AxisOracle;
-  /** Nodes of the machine cycle. */
+  /** Nodes of the normal cycle. */
   readonly grid: (m: number) => Grid;
   /** Mass of motors and gearboxes of the axes that ride on an axis [kg]. */
   readonly carried: (m: number, a: number, picks: readonly (AxisPick | undefined)[]) => number;
@@ -126,7 +129,17 @@ function normalOracle(problem: Problem, catalogue: Catalogue, steps: number, cyc
     ...busFiguresOf(problem, load),
     money: (answer: readonly MachinePick[], inputs: readonly number[]) => moneyOf(problem, answer, inputs),
   };
-  return { ...parts, evaluate: (answer) => verdictOf(parts, answer) };
+  return alone(parts);
+}
+
+/** An oracle that knows one run only. */
+function alone(parts: Omit<OrderOracle, "runs" | "evaluate">): OrderOracle {
+  const oracle: OrderOracle = {
+    ...parts,
+    runs: () => [{ oracle }],
+    evaluate: (answer) => verdictOf(oracle, answer),
+  };
+  return oracle;
 }
 
 /** A bus with its worst emergency stop, fixed losses of the drives taken off. */

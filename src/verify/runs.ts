@@ -21,8 +21,11 @@ function machineIn(machine: Machine, mode: Mode | undefined): Machine {
 /** What the mode says of an axis; not named, it stands still. */
 function axisIn(axis: Axis, { cycle, axes }: Mode): Axis {
   const own = axes.get(axis.id);
-  if (own !== undefined) return { ...axis, start: 0, motion: own.motion, load: own.load ?? axis.load };
   const { mechanism } = axis;
+  if (own !== undefined) {
+    const { motion, load } = own;
+    return { ...axis, start: 0, motion, load: load ?? axis.load, mechanism: own.mechanism ?? mechanism };
+  }
   const still = { kind: "dwell", time: cycle, force: 0, payload: 0 } as const;
   const held =
     mechanism.kind === "measured"
@@ -31,7 +34,14 @@ function axisIn(axis: Axis, { cycle, axes }: Mode): Axis {
   return { ...axis, start: 0, inCycle: true, mechanism: held, motion: [still] };
 }
 
-type Judging = Pick<OrderOracle, "judge" | "simulate" | "busLimits" | "input" | "meanPower">;
+/** One run of a machine: its normal cycle, or one of its modes. */
+export interface OracleRun {
+  /** Absent: the normal cycle. */
+  readonly mode?: string;
+  readonly oracle: OrderOracle;
+}
+
+type Judging = Pick<OrderOracle, "runs" | "judge" | "simulate" | "busLimits" | "input" | "meanPower">;
 
 /** Judges in every run of a machine, the normal cycle first: each limit where it is nearest to failing, power by share of time. */
 export function overRuns({ machines }: Problem, runs: readonly OrderOracle[]): Judging {
@@ -43,6 +53,11 @@ export function overRuns({ machines }: Problem, runs: readonly OrderOracle[]): J
   const weighted = (m: number, value: (run: OrderOracle) => number): number =>
     ofMachine(m).reduce((sum, run, k) => sum + (shares[m]?.[k] ?? 0) * value(run), 0);
   return {
+    runs: (m) =>
+      ofMachine(m).map((oracle, k) => {
+        const mode = machines[m]?.modes[k - 1]?.id;
+        return mode === undefined ? { oracle } : { mode, oracle };
+      }),
     judge: (m, ...rest) => worstVerdict(ofMachine(m).map((run) => run.judge(m, ...rest))),
     simulate: (m, ...rest) => worstVerdict(ofMachine(m).map((run) => run.simulate(m, ...rest))),
     busLimits: (m, ...rest) => worstBus(ofMachine(m).map((run) => run.busLimits(m, ...rest))),
@@ -52,7 +67,7 @@ export function overRuns({ machines }: Problem, runs: readonly OrderOracle[]): J
 }
 
 /** Each limit where it is nearest to failing. */
-function worstChecks(lists: readonly (readonly Check[])[]): Check[] {
+export function worstChecks(lists: readonly (readonly Check[])[]): Check[] {
   const worst = new Map<string, Check>();
   for (const check of lists.flat()) {
     const before = worst.get(check.id);

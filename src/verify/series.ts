@@ -11,15 +11,26 @@ import { busPower, busRun } from "./verify-bus.ts";
 
 const RPM = (2 * Math.PI) / 60;
 
-/** Curves of every axis and every bus of a result in the normal cycle; a border of the motion stands twice, once for either side. */
+/**
+ * Curves of every axis and every bus of a result in every run of its machine, the normal cycle first; those of a mode are
+ * called by it. A border of the motion stands twice, once for either side.
+ */
 export function seriesOf(oracle: OrderOracle, machines: readonly PickedMachine[]): Series[] {
-  return machines.flatMap((picked, m) => [
-    ...picked.pick.axes.map((pick, a) => {
-      const source = { oracle: oracle.axis(m, a), pick, carried: oracle.carried(m, a, picked.pick.axes) };
-      return axisSeries(picked.machine, oracle.problem.site, source);
+  return machines.flatMap((picked, m) =>
+    oracle.runs(m).flatMap(({ mode, oracle: run }) => {
+      const curves = runSeries(run, m, picked);
+      return mode === undefined ? curves : curves.map((one) => ({ ...one, name: `${one.name}-mode-${mode}` }));
     }),
-    ...busSeries(oracle, m, picked),
-  ]);
+  );
+}
+
+function runSeries(oracle: OrderOracle, m: number, picked: PickedMachine): Series[] {
+  const { axes } = picked.pick;
+  const ofAxes = axes.map((pick, a) => {
+    const source = { oracle: oracle.axis(m, a), pick, carried: oracle.carried(m, a, axes) };
+    return axisSeries(picked.machine, oracle.problem.site, source);
+  });
+  return [...ofAxes, ...busSeries(oracle, m, picked)];
 }
 
 interface AxisCurves {

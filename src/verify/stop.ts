@@ -23,28 +23,30 @@ function stopMotion(sampled: Sampled, { node, time }: { readonly node: number; r
   };
 }
 
-/**
- * Energy that an axis gives back while it goes evenly from the speed of a node to rest, by stepping through the stop [J].
- *
- * @param node - of the shaft's grid
- */
-export function stoppedEnergy(
-  axis: Axis,
-  shaft: Shaft,
-  pick: AxisPick,
-  at: { node: number; time: number; carried: number },
-): number {
+/** A stop: from a node of the shaft's grid, in so much time [s], with so much mass riding on the axis [kg]. */
+export interface Stop {
+  readonly node: number;
+  readonly time: number;
+  readonly carried: number;
+}
+
+/** Energy that an axis gives back while it goes evenly from the speed of a node to rest, by stepping through the stop [J]. */
+export function stoppedEnergy(axis: Axis, shaft: Shaft, pick: AxisPick, at: Stop): number {
+  const step = at.time / STEPS;
+  return -stopPowers(axis, shaft, pick, at).reduce((sum, power) => sum + step * power, 0);
+}
+
+/** Power drawn in the middle of each of the equal steps of a stop, fixed losses aside [W]. */
+export function stopPowers(axis: Axis, shaft: Shaft, pick: AxisPick, at: Stop): Float64Array {
   const { node, time, carried } = at;
   const { sampled } = shaft;
-  const step = time / STEPS;
   const stop = stopMotion(sampled, at);
   const stopped = shaftOf(axis, carried, stop);
   const more = measuredMore(axis, shaft, { node, time });
   const { motor, gearbox, drive } = pick;
   const cosine = Math.cos(axis.needs.commutationError);
   const resistance = hotResistance(motor);
-  let taken = 0;
-  for (let k = 0; k < STEPS; k++) {
+  return Float64Array.from({ length: STEPS }, (_, k) => {
     const input = {
       torque: (stopped.torque[k] ?? 0) + more,
       acceleration: stopped.acceleration[k] ?? 0,
@@ -54,9 +56,27 @@ export function stoppedEnergy(
     const turning = ratioOf(gearbox) * (stopped.speed[k] ?? 0);
     const current = Math.abs(own) / (motor.torqueConstant * cosine);
     const heat = 3 * resistance * (current ** 2 + betaOf(motor) * (turning / motor.torqueConstant) ** 2);
-    taken += step * (own * turning + heat + drive.lossPerAmp * current);
-  }
-  return -taken;
+    return own * turning + heat + drive.lossPerAmp * current;
+  });
+}
+
+const one = (value: number | undefined): Float64Array => Float64Array.of(value ?? 0);
+
+/** Torque at the input shaft that holds an axis where its stop ends [N·m]; of a measured shaft the most it holds at rest. */
+export function heldTorque(axis: Axis, shaft: Shaft, { node, time, carried }: Stop): number {
+  if (axis.mechanism.kind === "measured") return shaft.staticTorque;
+  const { sampled } = shaft;
+  const resting: Sampled = {
+    ...sampled,
+    position: one((sampled.position[node] ?? 0) + ((sampled.speed[node] ?? 0) * time) / 2),
+    speed: one(0),
+    acceleration: one(0),
+    direction: Int8Array.of(0),
+    segment: Int32Array.of(sampled.segment[node] ?? -1),
+    since: one(sampled.since[node]),
+    listed: one(sampled.listed[node]),
+  };
+  return shaftOf(axis, carried, resting).torque[0] ?? 0;
 }
 
 /** What a measured torque changes by, because its inertia is slowed down otherwise than it was when it was measured [N·m]. */

@@ -1,13 +1,16 @@
 import type { AxisResult } from "../machine/result.ts";
 import type { AxisVerification, BoundCheck } from "../machine/verification.ts";
-import type { AxisOracle } from "./axis-oracle.ts";
 import { compareFigure, compareLimits, type Figure } from "./compare.ts";
+import type { OrderOracle } from "./evaluate-machine.ts";
 import type { AxisPick, Check, PickVerdict } from "./evaluate-pick.ts";
 import { simulatedRipple } from "./pwm-ripple.ts";
 
 /** One axis of a result with its pick and what simulates it. */
 export interface AxisSource {
-  readonly oracle: Pick<AxisOracle, "simulate" | "judge">;
+  readonly oracle: OrderOracle;
+  /** Index of the machine, and of the axis in it. */
+  readonly m: number;
+  readonly a: number;
   readonly stated: AxisResult;
   readonly pick: AxisPick;
   /** Mass of the parts that ride on the axis [kg]. */
@@ -19,12 +22,15 @@ export interface AxisSource {
 
 /** Every limit and figure of an axis beside its simulation. */
 export function verifyAxis(source: AxisSource): AxisVerification {
-  const { oracle, stated, pick, carried, currency } = source;
-  const verdict = oracle.simulate(pick, carried);
-  const { unfit } = oracle.judge(pick, carried);
+  const { oracle, m, a, stated, pick, carried, currency } = source;
+  const verdict = oracle.simulate(m, a, pick, carried);
+  const { unfit } = oracle.judge(m, a, pick, carried);
   // A drive that cannot bear the bus does not fit; how high the bus goes is a limit of the bus.
-  const [own, ofBus] = [verdict.limits.filter(({ id }) => id !== BUS), verdict.limits.filter(({ id }) => id === BUS)];
-  const compared = compareLimits(stated.limits, own, currency);
+  const ofBus = verdict.limits.filter(({ id }) => id === BUS);
+  const runs = oracle.runs(m).map(({ oracle: run, ...mode }) => {
+    return { ...mode, checks: run.simulate(m, a, pick, carried).limits.filter(({ id }) => id !== BUS) };
+  });
+  const compared = compareLimits(stated.limits, runs, currency);
   const figures = figuresOf(source).map((figure) => compareFigure(figure, currency));
   const failed = verdict.unchecked.filter(({ passes }) => !passes).map(({ id, missing }) => `no ${missing} for ${id}`);
   return {

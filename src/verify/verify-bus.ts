@@ -2,14 +2,15 @@ import type { Supply } from "../machine/catalogue.ts";
 import type { LimitId } from "../machine/limit.ts";
 import type { Bus, Problem } from "../machine/problem.ts";
 import type { BusResult } from "../machine/result.ts";
-import type { BoundCheck, BusVerification } from "../machine/verification.ts";
+import type { BoundCheck, BusVerification, Compared } from "../machine/verification.ts";
 import type { BusPick, MachinePick } from "./answer.ts";
 import { capacitanceOf } from "./bus-limits.ts";
 import type { BusLoad } from "./bus-load.ts";
 import { type BusRun, type BusStore, simulateBus } from "./bus-simulation.ts";
-import { compareLimits } from "./compare.ts";
+import { compareFigure, compareLimits, TOLERANCE } from "./compare.ts";
 import type { OrderOracle } from "./evaluate-machine.ts";
 import { busVoltage } from "./evaluate-pick.ts";
+import { steppedRideDown } from "./ride-down.ts";
 import { supplyReasons } from "./supply-fit.ts";
 import { boundOf } from "./verify-axis.ts";
 
@@ -24,26 +25,51 @@ export interface BusSource {
   readonly option: BusPick;
 }
 
-/** Every limit of a bus beside its simulation, and the stated bounds beside the voltage stepped through the cycle. */
+/** Every limit of a bus beside its simulation, and the stated bounds beside the voltage stepped through every run. */
 export function verifyBus(source: BusSource): BusVerification {
   const { oracle, m, bus, stated, pick, option } = source;
   const wanted = stated.limits.find(({ id }) => BRAKING.includes(id))?.id;
-  const { checks, clash } = oracle.busLimits(m, bus, pick.axes, option, wanted);
-  const run = busRun(source);
+  const runs = oracle.runs(m).map(({ oracle: run, ...mode }) => {
+    const verdict = run.busLimits(m, bus, pick.axes, option, wanted);
+    return { ...mode, ...verdict, run: busRun({ ...source, oracle: run }) };
+  });
   const { currency } = oracle.problem.weights;
   return {
     id: stated.id,
     parts: [option.supply, option.resistor].flatMap((part) => (part === null ? [] : [part.part])),
-    compared: compareLimits(stated.limits, checks, currency),
+    compared: [...compareLimits(stated.limits, runs, currency), ...rideDownFigures(source)],
     not_checked: option.supply?.maxCapacitance === undefined && option.supply !== null ? ["supply.capacitance"] : [],
-    unfit: [...supplyReasons(oracle.problem, bus, option), ...(clash ? ["drives of another bus family"] : [])],
-    bounds: run === null ? [] : boundsOf(stated, run, oracle.problem.machines[m]?.powerMargin ?? 0),
+    unfit: [
+      ...supplyReasons(oracle.problem, bus, option),
+      ...(runs.some(({ clash }) => clash) ? ["drives of another bus family"] : []),
+    ],
+    bounds: boundsOf(stated, runs, oracle.problem.machines[m]?.powerMargin ?? 0),
   };
+}
+
+/**
+ * What the result says of failing mains, where either side says something; voltages by the energy at the beginning, times by 1 % of when
+ * all is over where they are shorter.
+ */
+function rideDownFigures({ oracle, m, bus, stated, pick }: BusSource): Compared[] {
+  const seen = steppedRideDown(oracle, m, bus, pick) ?? { lowest: null, lost: null, start: 0, end: 0 };
+  const { lowest_voltage: low, lost_after: lost } = stated.ride_down ?? { lowest_voltage: null, lost_after: null };
+  const pairs = [
+    { id: "ride_down.lowest_voltage", unit: "V", said: low, found: seen.lowest },
+    { id: "ride_down.lost_after", unit: "s", said: lost, found: seen.lost },
+  ] as const;
+  return pairs.flatMap(({ id, unit, said, found }) => {
+    if (said === null && found === null) return [];
+    const [value, simulated] = [said ?? Number.NaN, found ?? Number.NaN];
+    const time = Math.max(simulated, TOLERANCE.of_allowed * seen.end);
+    const scale = unit === "V" ? seen.start ** 2 / (value + simulated) : time;
+    return [compareFigure({ id, unit, stated: value, simulated, scale }, oracle.problem.weights.currency)];
+  });
 }
 
 const BRAKING: readonly LimitId[] = ["supply.regeneration", "resistor.peak_power"];
 
-/** The bus stepped through its normal cycle; null without a supply. Axes outside the cycle count with their mean. */
+/** The bus stepped through the cycle of one run; null without a supply. Axes outside the cycle count with their mean. */
 export function busRun({ oracle, m, bus, stated, pick, option }: BusSource): BusRun | null {
   const { supply } = option;
   if (supply === null) return null;
@@ -70,10 +96,31 @@ function storeOf(
   };
 }
 
-/** Rows whose demand gives the bus capacitors no credit, or less than they are due. */
-function boundsOf({ limits }: BusResult, { figures }: BusRun, powerMargin: number): BoundCheck[] {
-  const factor = 1 + powerMargin;
-  const seen: Partial<Record<LimitId, number>> = {
+/** A bus stepped through one run of its machine. */
+interface SteppedRun {
+  readonly mode?: string;
+  readonly run: BusRun | null;
+}
+
+/** Rows whose demand gives the bus capacitors no credit, or less than they are due, in the run that comes nearest to it. */
+function boundsOf({ limits }: BusResult, runs: readonly SteppedRun[], powerMargin: number): BoundCheck[] {
+  const stepped = runs.flatMap(({ run, mode }) => {
+    const named = mode === undefined ? {} : { mode };
+    return run === null ? [] : [{ named, seen: seenIn(run, 1 + powerMargin) }];
+  });
+  return limits.flatMap(({ id, unit, demand }) => {
+    const found = stepped.flatMap(({ named, seen }) => {
+      const simulated = seen[id];
+      return simulated === undefined ? [] : [{ ...named, simulated }];
+    });
+    const [most] = found.toSorted((one, other) => other.simulated - one.simulated);
+    return most === undefined ? [] : [boundOf({ id, unit, stated: demand, ...most, because: "capacitors" })];
+  });
+}
+
+/** What a closer simulation has to say of such rows, with the power margin. */
+function seenIn({ figures }: BusRun, factor: number): Partial<Record<LimitId, number>> {
+  return {
     "drive.bus_voltage": figures.voltage,
     "supply.peak_power": figures.supplyPeak * factor,
     "supply.continuous_power": figures.supplyMean * factor,
@@ -81,8 +128,4 @@ function boundsOf({ limits }: BusResult, { figures }: BusRun, powerMargin: numbe
     "resistor.peak_power": figures.brakePeak * factor,
     "resistor.continuous_power": figures.brakeMean * factor,
   };
-  return limits.flatMap(({ id, unit, demand }) => {
-    const simulated = seen[id];
-    return simulated === undefined ? [] : [boundOf({ id, unit, stated: demand, simulated, because: "capacitors" })];
-  });
 }

@@ -5,7 +5,7 @@ import type { Compared, MachineVerification, VerificationDocument, Verified } fr
 import { pickKey } from "./answer.ts";
 import { compareFigure, compareLimits, type Figure, TOLERANCE } from "./compare.ts";
 import { type OrderOracle, type OrderVerdict, orderOracle } from "./evaluate-machine.ts";
-import { type AxisPick, busVoltage } from "./evaluate-pick.ts";
+import { busVoltage } from "./evaluate-pick.ts";
 import type { MachineSums, OrderMoney } from "./money.ts";
 import type { PickedMachine } from "./picks.ts";
 import { verifyAxis } from "./verify-axis.ts";
@@ -64,18 +64,14 @@ function verifyMachine({ problem, stated }: OrderSource, source: MachineSource):
     if (chosen === undefined || bus === undefined) return [];
     const { high } = busVoltage(problem.site, bus);
     const carried = oracle.carried(m, a, pick.axes);
-    const inAllRuns = {
-      simulate: (parts: AxisPick, mass: number) => oracle.simulate(m, a, parts, mass),
-      judge: (parts: AxisPick, mass: number) => oracle.judge(m, a, parts, mass),
-    };
-    return [verifyAxis({ oracle: inAllRuns, stated: own, pick: chosen, carried, high, currency })];
+    return [verifyAxis({ oracle, m, a, stated: own, pick: chosen, carried, high, currency })];
   });
   const buses = machine.buses.flatMap((bus, b) => {
     const [own, option] = [picked.buses[b], pick.buses[b]];
     return own === undefined || option === undefined ? [] : [verifyBus({ oracle, m, bus, stated: own, pick, option })];
   });
   const sums = verdict.money.totals[m];
-  const caps = compareLimits(result.limits, verdict.money.machineCaps[m] ?? [], stated.currency);
+  const caps = compareLimits(result.limits, [{ checks: verdict.money.machineCaps[m] ?? [] }], stated.currency);
   const totals = sums === undefined ? [] : totalFigures(problem, stated.currency, result, sums);
   const compared = [...caps, ...totals.map((figure) => compareFigure(figure, stated.currency))];
   return {
@@ -121,7 +117,7 @@ function orderFigures({ stated }: OrderSource, { total, terms, orderCaps }: Orde
   const figures = pairs.map(([id, value = Number.NaN, cents]) =>
     compareFigure({ id, unit: currency, stated: value, simulated: cents / 100 }, currency),
   );
-  const compared = [...compareLimits(limits, orderCaps, currency), ...figures];
+  const compared = [...compareLimits(limits, [{ checks: orderCaps }], currency), ...figures];
   return { compared, not_checked: [], unfit: [], bounds: [] };
 }
 

@@ -3,15 +3,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { LAW_NAMES, type Problem } from "../../src/machine/problem.ts";
-import type { ResultDocument } from "../../src/machine/result.ts";
-import { documentText } from "../../src/report/document-text.ts";
-import { resultDocument } from "../../src/result/result-document.ts";
-import { picksOf } from "../../src/verify/picks.ts";
-import { type OrderVerification, verifyOrder } from "../../src/verify/verify-order.ts";
-import { decided } from "../oracle/decided.ts";
 import { withLinks } from "../oracle/random-linked.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
 import { withModes } from "../oracle/random-modes.ts";
+import { resultOf, verificationOf } from "../oracle/random-result.ts";
 import { solvedIn, verified, wrongIn } from "../verify/solved.ts";
 
 let folder = "";
@@ -34,36 +29,6 @@ test.each([["tray-transplanter"], ["grading-line-16"], ["label-line"]])(
   },
 );
 
-/** The result of a random order as a file would hold it; undefined where nothing fits. */
-async function resultOf(random: RandomMachine): Promise<ResultDocument | undefined> {
-  const { problem, catalogue } = random;
-  const decision = await decided(random);
-  if (decision.evaluated === undefined) return undefined;
-  const file = { path: "random", sha256: "0".repeat(64) };
-  const document = resultDocument({
-    problem,
-    catalogue,
-    defaults: [],
-    cautions: [],
-    inputs: { problem: file, catalogs: [] },
-    setup: decision.setup,
-    decision,
-    explanation: undefined,
-    obstacles: [],
-    certificate: null,
-    fewframe: "0",
-    engine: "simplex",
-    timing: {},
-  });
-  return JSON.parse(documentText(document)) as ResultDocument;
-}
-
-function verificationOf({ problem, catalogue }: RandomMachine, stated: ResultDocument): OrderVerification {
-  const machines = picksOf("random", stated, { problem, catalogue });
-  if (!machines.ok) throw new Error(JSON.stringify(machines.faults));
-  return verifyOrder({ problem, catalogue, stated, machines: machines.value }).verification;
-}
-
 /** What is wrong, and the names of mechanisms and laws seen on the way. */
 interface Seen {
   readonly wrong: string[];
@@ -80,7 +45,10 @@ function drawn(seed: number): RandomMachine {
 }
 
 function note({ names }: Seen, { machines }: Problem): void {
-  if (machines.some(({ modes }) => modes.length > 0)) names.add("modes");
+  const modes = machines.flatMap((machine) => machine.modes);
+  if (modes.length > 0) names.add("modes");
+  if (modes.some(({ axes }) => [...axes.values()].some(({ mechanism }) => mechanism !== undefined)))
+    names.add("measured in a mode");
   for (const { mechanism, motion } of machines.flatMap(({ axes }) => axes)) {
     names.add(mechanism.kind);
     for (const segment of motion) names.add(segment.kind === "move" ? segment.law : segment.kind);
@@ -103,8 +71,10 @@ test("the results of random orders of 300 axes agree with the simulation", { tim
   }
   expect(seen.wrong).toEqual([]);
   const kinds = ["ball-screw", "lead-screw", "belt", "rack", "rollers", "rotary", "winder", "crank", "measured"];
-  expect([...kinds, "run", "dwell", "follow", "modes", ...LAW_NAMES].filter((name) => !seen.names.has(name))).toEqual(
-    [],
-  );
+  expect(
+    [...kinds, "run", "dwell", "follow", "modes", "measured in a mode", ...LAW_NAMES].filter(
+      (name) => !seen.names.has(name),
+    ),
+  ).toEqual([]);
   expect(seen.bounds).toBeGreaterThan(300);
 });

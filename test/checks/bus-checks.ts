@@ -2,11 +2,14 @@ import { type BusDemand, capacitorRoom, checkBus } from "../../src/decide/bus-ch
 import type { SupplyOption } from "../../src/decide/supply-options.ts";
 import { supplyOverload } from "../../src/decide/supply-overload.ts";
 import type { LimitId } from "../../src/machine/limit.ts";
+import { stopStretches } from "../../src/physics/duty/stops.ts";
 import { busPower } from "../../src/physics/power/bus-power.ts";
+import { capacitorEnergy, capacitorVoltage } from "../../src/physics/power/capacitor-fall.ts";
 import { extremes, shareOfMean } from "../../src/physics/power/coefficients.ts";
 import { pairPower } from "../../src/physics/power/pair-power.ts";
+import { type RideDown, rideDown } from "../../src/physics/power/ride-down.ts";
 import { derived } from "../physics/reference.ts";
-import { dutyOfSample, LOSSLESS, MILD_SITE, run } from "../physics/sample-axis.ts";
+import { cycleOfSample, dutyOfSample, dwell, LOSSLESS, MILD_SITE, run, type Sample } from "../physics/sample-axis.ts";
 import { driveWith, motorWith, pickOf, resistorWith, supplyWith } from "../physics/sample-parts.ts";
 import { type Check, derivedValue } from "./check.ts";
 
@@ -230,7 +233,53 @@ function stops(): Check[] {
   ];
 }
 
-/** Capacitors, power, resistor, stops. */
+/** 8 kg on a radius of 50 mm, held by 1 Ω a phase at 1 N·m/A beside 20 W of drives [W]. */
+const HELD_WATTS = 3 * (8 * 9.80665 * 0.05) ** 2 + 20;
+
+/** 1000 µF at 780 V [J]. */
+const FULL = capacitorEnergy(1e-3, 780);
+
+/** A hanging axis at rest whose mains fail at 780 V on 1000 µF; its ramp of 0.1 s counts. */
+function withoutMains(grip: number): RideDown {
+  const mechanism = { ...LOSSLESS, kind: "belt", diameter: 0.1 } as const;
+  const sample: Sample = { mechanism, load: { mass: 8, incline: Math.PI / 2 }, motion: [dwell(1)], cycle: 1 };
+  const motor = motorWith({ resistance: 2, windingLimit: 25, referenceAmbient: 20 });
+  const pick = pickOf(dutyOfSample(sample), { motor });
+  const stretches = stopStretches({ axis: pick.duty.axis, carried: 0, time: 0.1 }, cycleOfSample(sample));
+  return rideDown({
+    inside: [{ pick, stretches, ramp: 0.1, hold: grip - 0.1 }],
+    outside: [],
+    period: 1,
+    fixedLoss: 20,
+    capacitors: { start: FULL, most: FULL, least: capacitorEnergy(1e-3, 560) },
+  });
+}
+
+function mainsLoss(): Check[] {
+  const taken = derived("BUS-1", "E=C/2(V2^2-V1^2)");
+  const derivation = { source: "energy of a capacitor ½·C·U²; derived, closed form", tolerance: 1e-9, id: "BUS-1" };
+  const test = "physics/power/ride-down.test.ts";
+  return [
+    {
+      ...derivation,
+      formula: "ride-down: lowest voltage √(U² − 2·P·t/C), 147.4 J drawn from 780 V",
+      published: 560,
+      unit: "V",
+      ours: () => capacitorVoltage(1e-3, withoutMains(taken / HELD_WATTS).lowest),
+      test,
+    },
+    {
+      ...derivation,
+      formula: "ride-down: control lost when ½·C·(U² − U_min²) is drawn",
+      published: taken / HELD_WATTS,
+      unit: "s",
+      ours: () => withoutMains((2 * taken) / HELD_WATTS).lost ?? Number.NaN,
+      test,
+    },
+  ];
+}
+
+/** Capacitors, power, resistor, stops, mains that fail. */
 export function busChecks(): Check[] {
-  return [...capacitors(), ...powers(), ...resistors(), ...stops()];
+  return [...capacitors(), ...powers(), ...resistors(), ...stops(), ...mainsLoss()];
 }

@@ -1,3 +1,4 @@
+import type { Measured, TimeSeries } from "../../src/machine/mechanism.ts";
 import type { Machine, ModeAxis, Segment } from "../../src/machine/problem.ts";
 import { Dice } from "./random.ts";
 import type { RandomMachine } from "./random-machine.ts";
@@ -28,12 +29,29 @@ function changed(segment: Segment, times: number, size: number): Segment {
   };
 }
 
-/** A mode in which some axes move otherwise and the others stand, measured shafts always. */
+/** What was measured of a shaft in a mode: other speeds and torques, over other times. */
+function measuredIn(dice: Dice, mechanism: Measured, times: number): ModeAxis {
+  const scaled = ({ times: rows, values }: TimeSeries, size: number): TimeSeries => ({
+    times: rows.map((row) => row * times),
+    values: values.map((value) => value * size),
+  });
+  const speed = scaled(mechanism.speed, dice.between(0.6, 1.15));
+  const file = "measured-there.csv";
+  const segment = { kind: "follow", file, table: { of: "velocity", ...speed }, force: 0, payload: 0 } as const;
+  const torque = scaled(mechanism.torque, dice.between(0.6, 1.2));
+  return { motion: [segment], mechanism: { ...mechanism, file, speed, torque } };
+}
+
+/** A mode in which some axes move otherwise and the others stand. */
 function modeOf(dice: Dice, machine: Machine, id: string, share: number): Machine["modes"][number] {
   const times = dice.between(0.85, 1.3);
   const axes = new Map<string, ModeAxis>();
   for (const axis of machine.axes) {
-    if (axis.mechanism.kind === "measured" || dice.chance(0.3)) continue;
+    if (axis.mechanism.kind === "measured") {
+      if (dice.chance(0.6)) axes.set(axis.id, measuredIn(dice, axis.mechanism, times));
+      continue;
+    }
+    if (dice.chance(0.3)) continue;
     const size = dice.between(0.6, 1.15);
     const motion = axis.motion.map((segment) => changed(segment, times, size));
     const load = dice.chance(0.4) ? { load: { ...axis.load, mass: axis.load.mass * dice.between(0.7, 1.2) } } : {};

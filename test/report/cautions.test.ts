@@ -1,11 +1,12 @@
 import { expect, test } from "vitest";
 import type { BallScrew } from "../../src/machine/mechanism.ts";
 import type { Load } from "../../src/machine/problem.ts";
+import type { RideDownResult } from "../../src/machine/result.ts";
 import { canFall } from "../../src/report/caution-input.ts";
 import { type CautionInput, cautionsFor } from "../../src/report/cautions.ts";
-import { facts } from "./sample-documents.ts";
+import { facts, RIDE_DOWN } from "./sample-documents.ts";
 
-const BUS = { name: "bus main", supply: "B3", resistor: "R60", voltage: 780 };
+const BUS = { name: "bus main", supply: "B3", resistor: "R60", voltage: 780, rideDown: null };
 
 function inputOf(changes: Partial<CautionInput>): CautionInput {
   return { axes: [facts("traverse")], buses: [], parts: [], ...changes };
@@ -61,6 +62,24 @@ test("each bus with a supply has its energy caution; extra-low voltage is not ca
   const found = coded(inputOf({ buses }), "bus-energy");
   expect(found.map(({ at }) => at)).toEqual(["bus main", "bus low"]);
   expect(found.map(({ text }) => text.includes("lethal"))).toEqual([true, false]);
+});
+
+/** Cautions of a bus whose mains fail. */
+function mainsLoss(changes: Partial<RideDownResult>): string[] {
+  const buses = [{ ...BUS, rideDown: { ...RIDE_DOWN, ...changes } }];
+  return coded(inputOf({ buses }), "mains-loss").map(({ text }) => text);
+}
+
+test("a bus that does not carry its hanging axes until their brakes grip has a caution, another has none", () => {
+  expect(mainsLoss({})).toEqual([]);
+  expect(mainsLoss({ carries: null, unknown: [{ part: "D10", missing: "bus_min" }] })).toEqual([]);
+  expect(mainsLoss({ carries: false, lost_after: 0.12349 })).toEqual([
+    "when the mains fail its drives can lose control after 123 ms, before the brakes of lift, press grip (325 ms): allow for the fall until then, from full speed.",
+  ]);
+  // Lost after the brakes grip it is lost for an axis that has none, which is cautioned as a falling axis already.
+  expect(mainsLoss({ carries: false, lost_after: 0.4, lowest_voltage: null })).toEqual([]);
+  const axes = [{ id: "lift", brake: false }];
+  expect(mainsLoss({ carries: false, lost_after: 2, axes, brakes_grip: null, lowest_voltage: null })).toEqual([]);
 });
 
 test("hot surfaces name the resistor and each motor once", () => {

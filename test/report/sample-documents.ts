@@ -6,6 +6,7 @@ import type {
   LimitResult,
   MachineResult,
   ResultDocument,
+  RideDownResult,
 } from "../../src/machine/result.ts";
 import { type AxisFacts, cautionsFor } from "../../src/report/cautions.ts";
 
@@ -66,6 +67,24 @@ export function axis(id: string, changes: Partial<AxisResult> = {}): AxisResult 
   };
 }
 
+/** A bus that carries its lift until the brake grips. */
+export const RIDE_DOWN: RideDownResult = {
+  ramp: { value: 0.3, assumed: false },
+  axes: [
+    { id: "lift", brake: true },
+    { id: "press", brake: true },
+  ],
+  brakes_grip: 0.325,
+  bus_min: 280,
+  unknown: [],
+  start_voltage: 486,
+  lowest_voltage: 431.26,
+  lowest_after: 0.325,
+  lost_after: null,
+  time: 1.2,
+  carries: true,
+};
+
 /** A bus of the sample machine. */
 function bus(id: string, changes: Partial<BusResult> = {}): BusResult {
   return {
@@ -83,6 +102,7 @@ function bus(id: string, changes: Partial<BusResult> = {}): BusResult {
       limit("supply.capacitance", [0.00141, 0.0047], "F"),
     ],
     not_checked: [],
+    ride_down: null,
     binding: NOT_LIMITED,
     next_part: { supply: "B5", resistor: "R60", total: 25_258 },
     ...changes,
@@ -269,7 +289,7 @@ export function optimalDocument(changes: Partial<ResultDocument> = {}): ResultDo
         facts("gripper", { feedback: "encoder-incremental", gearbox: null, motor: "S40-1" }),
         facts("rollers"),
       ],
-      buses: [{ name: "bus main", supply: "B3", resistor: "R60", voltage: 780 }],
+      buses: [{ name: "bus main", supply: "B3", resistor: "R60", voltage: 780, rideDown: null }],
       parts: [{ name: "M80-3", constantsRatio: 1.09, dearerStep: true }],
     }),
     defaults: [
@@ -318,7 +338,7 @@ export function portfolioDocument(): ResultDocument {
     axes: many,
     modules: pairs,
     buses: [
-      bus("main"),
+      bus("main", { ride_down: RIDE_DOWN }),
       bus("low", { supply: null, supply_maker: null, resistor: null, resistor_maker: null, limits: [] }),
     ],
     totals: { price: 33_918.75, mass: 212.5, cabinet_width: 1.4, energy: 22_114 },

@@ -7,6 +7,8 @@ import { LIMIT_IDS } from "../../src/machine/limit.ts";
 import { documentText } from "../../src/report/document-text.ts";
 import { seriesCsv, seriesNames } from "../../src/report/series-csv.ts";
 import { verifyText } from "../../src/report/verify-text.ts";
+import { compareLimits } from "../../src/verify/compare.ts";
+import { type Check, check } from "../../src/verify/evaluate-pick.ts";
 import { verifyResult } from "../../src/verify-file.ts";
 import { run, valueOf } from "../result/run-file.ts";
 import { everySet, type Solved, solvedIn, verified, written, wrongIn } from "./solved.ts";
@@ -86,6 +88,16 @@ test.each<[string, (doc: Json) => void, string]>([
     "motor.detent missing",
   ],
   ["the supply's power", (doc) => (doc.machines[0].buses[0].limits[2].demand *= 1.01), "supply.peak_power differs"],
+  [
+    "the soonest loss of control without mains",
+    (doc) => (doc.machines[0].buses[0].ride_down.lost_after *= 1.01),
+    "ride_down.lost_after differs",
+  ],
+  [
+    "a bus that is said never to be emptied",
+    (doc) => (doc.machines[0].buses[0].ride_down = null),
+    "ride_down.lost_after differs",
+  ],
   ["the total", (doc) => (doc.objective.total -= 5), "total differs"],
   ["the energy", (doc) => (doc.machines[0].totals.energy *= 1.01), "energy differs"],
   [
@@ -287,7 +299,7 @@ test("an axis that follows a table agrees, and a changed table is a fault", asyn
   expect(outcome.ok ? [] : outcome.faults).toMatchObject([{ code: "changed-input", place: { file: table } }]);
 });
 
-/** One machine with every mechanism whose shaft turns unevenly, and a mode in which only some of them move. */
+/** One machine with every mechanism whose shaft turns unevenly, and a mode in which only some of them move otherwise. */
 const UNEVEN = {
   title: "uneven",
   catalogs: ["../catalogs/dunmarrow", "../catalogs/plimwickel"],
@@ -322,7 +334,12 @@ const UNEVEN = {
         { id: "probe", mechanism: { kind: "measured", file: "probe.csv" }, needs: { brake: false } },
       ],
       modes: [
-        { id: "cleaning", share: "10 %", cycle: "4 s", axes: { ram: { motion: [{ move: "1 rev", time: "3 s" }] } } },
+        {
+          id: "cleaning",
+          share: "10 %",
+          cycle: "4 s",
+          axes: { ram: { motion: [{ move: "1 rev", time: "3 s" }] }, probe: { file: "wiping.csv" } },
+        },
       ],
     },
   ],
@@ -334,11 +351,100 @@ test("a crank, a winder, a measured shaft and a mode agree", async () => {
   await writeFile(problem, JSON.stringify(UNEVEN));
   const rows = ["0,0,0.1", "0.5,300,0.8", "1.2,300,0.2", "1.6,0,-0.4", "2,0,0"];
   await writeFile(join(folder, "problems", "probe.csv"), `time [s],speed [rpm],torque [N*m]\n${rows.join("\n")}\n`);
+  const wiping = ["0,0,0.1", "1,700,0.3", "3,700,0.3", "4,0,-0.2"];
+  await writeFile(join(folder, "problems", "wiping.csv"), `time [s],speed [rpm],torque [N*m]\n${wiping.join("\n")}\n`);
   const path = join(folder, "out", "uneven.result.json");
   const { machines } = await written(path, valueOf(await run(problem)).document);
   expect(machines[0]?.axes.map(({ id }) => id)).toEqual(["ram", "reel", "probe"]);
   const { document, series } = await verified(path, { series: true });
   expect(wrongIn(document)).toEqual([]);
   const position = series.map(({ columns }) => columns[1]?.header);
-  expect(position).toEqual(["position [rad]", "position [m]", "position [rad]", "power of the drives [W]"]);
+  const inOneRun = ["position [rad]", "position [m]", "position [rad]", "power of the drives [W]"];
+  expect(position).toEqual([...inOneRun, ...inOneRun]);
+  const normal = ["m-ram", "m-reel", "m-probe", "m-bus-main"];
+  expect(series.map(({ name }) => name)).toEqual([...normal, ...normal.map((name) => `${name}-mode-cleaning`)]);
+  expect(series.map(({ columns }) => columns[0]?.values.at(-1))).toEqual([2, 2, 2, 2, 4, 4, 4, 4]);
+  // The probe is fastest as measured in the mode, 1.1 of 700 rpm.
+  const speed = machines[0]?.axes[2]?.limits.find(({ id }) => id === "motor.speed");
+  const ratio = machines[0]?.axes[2]?.ratio ?? Number.NaN;
+  expect(speed).toMatchObject({ mode: "cleaning", demand: expect.closeTo(770 * ratio, 6) });
+});
+
+/** A slide that works harder in one of its modes than in its normal cycle. */
+const HARD_MODE = {
+  title: "hard mode",
+  catalogs: ["../catalogs/dunmarrow", "../catalogs/plimwickel"],
+  site: { mains: "400 V", phases: 3 },
+  machines: [
+    {
+      id: "m",
+      cycle: "4 s",
+      axes: [
+        {
+          id: "slide",
+          mechanism: { kind: "belt", diameter: "60 mm", efficiency: 0.93 },
+          load: { mass: "12 kg", friction_force: "20 N" },
+          motion: [
+            { move: "0.2 m", time: "1 s" },
+            { move: "-0.2 m", time: "1 s" },
+          ],
+        },
+      ],
+      modes: [
+        {
+          id: "rush",
+          share: "10 %",
+          cycle: "1.2 s",
+          axes: {
+            slide: {
+              motion: [
+                { move: "0.4 m", time: "0.5 s" },
+                { move: "-0.4 m", time: "0.5 s" },
+              ],
+            },
+          },
+        },
+        { id: "rest", share: "10 %", cycle: "1 s", axes: {} },
+      ],
+    },
+  ],
+  weights: { currency: "EUR" },
+};
+
+test("every limit and bound is compared in the mode that comes nearest, and a wrong mode is found", async () => {
+  const problem = join(folder, "problems", "hard-mode.json");
+  await writeFile(problem, JSON.stringify(HARD_MODE));
+  const path = join(folder, "out", "hard-mode.result.json");
+  const stated = await written(path, valueOf(await run(problem)).document);
+  const { document } = await verified(path);
+  expect(wrongIn(document)).toEqual([]);
+  const [bus] = document.machines[0]?.buses ?? [];
+  const modeOf = (id: string) => bus?.bounds.find((bound) => bound.id === id)?.mode;
+  expect(["supply.peak_power", "supply.continuous_power"].map(modeOf)).toEqual(["rush", "rush"]);
+  expect(verifyText(document)).toContain("bus main supply.peak_power in mode rush");
+  const [axis] = stated.machines[0]?.axes ?? [];
+  expect(axis?.limits.find(({ id }) => id === "motor.speed")?.mode).toBe("rush");
+
+  const wrongWith = async (mode: string | undefined): Promise<string[]> => {
+    const doc: Json = structuredClone(stated);
+    limitOf(doc, "motor.speed").mode = mode;
+    await writeFile(path, JSON.stringify(doc));
+    const { document: compared } = await verified(path);
+    expect(verifyText(compared)).toContain(`motor.speed${mode === undefined ? "" : ` in mode ${mode}`} is`);
+    return wrongIn(compared);
+  };
+  expect(await wrongWith(undefined)).toEqual(["motor.speed differs"]);
+  expect(await wrongWith("rest")).toEqual(["motor.speed differs"]);
+  expect(await wrongWith("night")).toEqual(["motor.speed missing"]);
+});
+
+/** A speed in rpm of 200 allowed. */
+const speedCheck = (rpm: number): Check =>
+  check("motor.speed", (rpm * 2 * Math.PI) / 60, (200 * 2 * Math.PI) / 60, undefined);
+
+test("figures of a run that is not the nearest to failing differ, though that run has them", async () => {
+  const stated = { id: "motor.speed", demand: 100, allowed: 200, unit: "rpm", utilisation: 0.5 } as const;
+  const runs = [{ checks: [speedCheck(100)] }, { mode: "rush", checks: [speedCheck(150)] }];
+  expect(compareLimits([stated], runs.slice(0, 1), "EUR")).toMatchObject([{ verdict: "agrees" }]);
+  expect(compareLimits([stated], runs, "EUR")).toMatchObject([{ verdict: "differs", simulated: 150 }]);
 });

@@ -19,6 +19,8 @@ export interface LoadStop {
   readonly force: Scalar;
   /** τ_in [N·m] */
   readonly torque: Scalar;
+  /** τ_in that holds the axis where the stop ends [N·m]; of a measured shaft nobody knows it: absent. */
+  readonly held?: number;
   /** Equal parts of u on each of which the signals are smooth enough for a quadrature. */
   readonly panels: number;
 }
@@ -121,8 +123,11 @@ function loadedStop(
     const through = given * turning > 0 ? given / mechanism.efficiency : given * mechanism.backEfficiency;
     return through + mechanism.dragTorque * turning + (mechanism.inertia + roll) * shaftAcceleration;
   };
+  const end = placeAt(0);
+  const lever = linkageAt(mechanism, { position: end, speed: 0, acceleration: 0 }).lever;
   return {
     turning,
+    held: isSelfLocking(mechanism) ? 0 : (steady + imbalanceTorque(axis.load, end)) * lever,
     speed: (u) => at(u).shaftSpeed,
     acceleration: (u) => at(u).shaftAcceleration,
     force: (u) => force(u) * at(u).lever,

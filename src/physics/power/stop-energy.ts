@@ -27,19 +27,29 @@ export function stopPieces(pick: PickDuty, stretches: readonly StopStretch[], ti
 }
 
 function stopEnergy(pick: PickDuty, stop: LoadStop, time: number): number {
-  const motor = (u: number): number => motorTorque(pick, stop, u);
+  const power = stopPower(pick, stop);
+  let [mean, from] = [0, 0];
+  for (const to of [...stopBorders(pick, stop), 1]) {
+    mean += integrate(power, from, to, GAUSS_16);
+    from = to;
+  }
+  return -time * mean;
+}
+
+/** Drawn from the bus at the share u of the speed that is left of a stop, fixed losses aside [W]. Source: see `pairPower`. */
+export function stopPower(pick: PickDuty, stop: LoadStop): Scalar {
   const draw = powerDraw(pick);
+  return (u) => draw(motorTorque(pick, stop, u), stop.speed(u), pick.drive.lossPerAmp);
+}
+
+/** Shares u inside (0, 1) at which the power of a stop changes its form, ascending. Source: definition. */
+export function stopBorders(pick: PickDuty, stop: LoadStop): number[] {
+  const motor = (u: number): number => motorTorque(pick, stop, u);
   // At a standstill everything is constant.
   const signals = stop.turning === 0 ? [] : [stop.force, stop.torque, motor];
   const parts = Array.from({ length: stop.panels }, (_, k) => [k / stop.panels, (k + 1) / stop.panels] as const);
   const roots = signals.flatMap((signal) => parts.flatMap(([begin, end]) => rootsInside(signal, begin, end, 8)));
-  const borders = [...roots, ...parts.slice(1).map(([begin]) => begin)].toSorted((a, b) => a - b);
-  let [mean, from] = [0, 0];
-  for (const to of [...borders, 1]) {
-    mean += integrate((u) => draw(motor(u), stop.speed(u), pick.drive.lossPerAmp), from, to, GAUSS_16);
-    from = to;
-  }
-  return -time * mean;
+  return [...roots, ...parts.slice(1).map(([begin]) => begin)].toSorted((a, b) => a - b);
 }
 
 function motorTorque({ factors }: PickDuty, { turning, acceleration, torque }: LoadStop, u: number): number {
