@@ -1,31 +1,17 @@
 import type { DriveStates } from "../candidates/judge-drives.ts";
 import { DRIVE_STATE } from "../candidates/judge-drives.ts";
 import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
-import type { Caps } from "../machine/problem.ts";
+import { MACHINE_SUMS, type MachineSum } from "../model/machine-sums.ts";
 import { partsOfSupply } from "../model/order.ts";
-import { lowestPrice } from "../model/part-table.ts";
 import type { JudgedAxes } from "./field.ts";
 import { filtered, type JudgedAxis } from "./judged-axis.ts";
 import type { MachineSetup, Setup } from "./setup.ts";
 
-/** What one unit of a part takes of a cap on each machine, at least. */
-interface MachineCap {
-  readonly key: keyof Caps;
-  readonly takes: (part: AnyPart) => number;
-}
+/** What a candidate's part adds to a sum at least: a channel its share of the module. */
+type Takes = (part: AnyPart) => number;
 
-const MACHINE_CAPS: readonly MachineCap[] = [
-  { key: "mass", takes: (part) => (part.kind === "motor" || part.kind === "gearbox" ? part.mass : 0) },
-  {
-    key: "cabinetWidth",
-    takes: (part) => (part.kind === "drive" || part.kind === "supply" ? perChannel(part, part.width) : 0),
-  },
-  { key: "price", takes: (part) => perChannel(part, lowestPrice(part)) },
-];
-
-/** A channel takes its share of the module at least. */
-function perChannel(part: AnyPart, value: number): number {
-  return part.kind === "drive" ? value / part.channels : value;
+function leastOfSum({ of }: MachineSum): Takes {
+  return (part) => (part.kind === "drive" ? of(part) / part.channels : of(part));
 }
 
 /** Rounding allowed on a cap that is met exactly, and in the sums here. */
@@ -36,30 +22,31 @@ const TOLERANCE = 2e-9;
  * axes and its supplies take. Only what no order can contain is dropped.
  */
 export function cappedAxes({ problem: { caps }, machines, catalogue }: Setup, judged: JudgedAxes): JudgedAxes {
-  return MACHINE_CAPS.reduce<JudgedAxes>((before, { key, takes }) => {
-    const allowed = caps[key];
+  return MACHINE_SUMS.reduce<JudgedAxes>((before, sum) => {
+    const allowed = caps[sum.cap];
     if (allowed === undefined) return before;
+    const takes = leastOfSum(sum);
     const table = tableOf(catalogue, takes);
     return before.map((axes, m) => cappedMachine(axes, table, allowed * (1 + TOLERANCE) - ofBuses(machines[m], takes)));
   }, judged);
 }
 
 /** What the supplies of a machine take at least. */
-function ofBuses(machine: MachineSetup | undefined, takes: MachineCap["takes"]): number {
+function ofBuses(machine: MachineSetup | undefined, takes: Takes): number {
   const least = (options: MachineSetup["buses"][number]["options"]): number =>
     Math.min(...options.map((option) => partsOfSupply(option).reduce((sum, part) => sum + takes(part), 0)));
   return (machine?.buses ?? []).reduce((sum, { options }) => sum + (options.length === 0 ? 0 : least(options)), 0);
 }
 
 /** What each part takes, by catalogue index. */
-interface Takes {
+interface Table {
   readonly motor: Float64Array;
   readonly gearbox: Float64Array;
   readonly drive: Float64Array;
   /** Inductors are left out: they take nothing at least. */
 }
 
-function tableOf({ motors, gearboxes, drives }: Catalogue, takes: MachineCap["takes"]): Takes {
+function tableOf({ motors, gearboxes, drives }: Catalogue, takes: Takes): Table {
   return {
     motor: Float64Array.from(motors, takes),
     gearbox: Float64Array.from(gearboxes, takes),
@@ -67,18 +54,18 @@ function tableOf({ motors, gearboxes, drives }: Catalogue, takes: MachineCap["ta
   };
 }
 
-function cappedMachine(axes: readonly JudgedAxis[], table: Takes, room: number): readonly JudgedAxis[] {
+function cappedMachine(axes: readonly JudgedAxis[], table: Table, room: number): readonly JudgedAxis[] {
   const least = axes.map((axis) => leastOf(axis, table));
   const all = least.reduce((sum, one) => sum + one, 0);
   return axes.map((axis, a) => roomy(axis, table, room - (all - (least[a] ?? 0))));
 }
 
-function ofPair(table: Takes, { motor, gearbox }: { motor: number; gearbox: number }): number {
+function ofPair(table: Table, { motor, gearbox }: { motor: number; gearbox: number }): number {
   return table.motor[motor]! + (gearbox < 0 ? 0 : table.gearbox[gearbox]!);
 }
 
 /** Least that a candidate of the axis takes; 0 where it has none. */
-function leastOf({ looks }: JudgedAxis, table: Takes): number {
+function leastOf({ looks }: JudgedAxis, table: Table): number {
   let least = Number.POSITIVE_INFINITY;
   for (const { judged } of looks) {
     judged.pairs.forEach((pair, p) => {
@@ -92,7 +79,7 @@ function leastOf({ looks }: JudgedAxis, table: Takes): number {
 }
 
 /** The same axis where nothing is dropped. */
-function roomy(axis: JudgedAxis, table: Takes, room: number): JudgedAxis {
+function roomy(axis: JudgedAxis, table: Table, room: number): JudgedAxis {
   let isDropped = false;
   const kept = ({ state, ...of }: DriveStates, own: number): DriveStates | undefined => {
     const left = state.map((how, drive) => (own + table.drive[drive]! <= room ? how : DRIVE_STATE.rejected));

@@ -1,6 +1,8 @@
+import type { AnyPart } from "../machine/catalogue.ts";
 import { energyPrice, priceInColumn } from "../model/build.ts";
+import { MACHINE_SUMS, sharesModules } from "../model/machine-sums.ts";
 import { lowestPrice } from "../model/part-table.ts";
-import { carryId, heaviest } from "../model/static-rows.ts";
+import { carryId, heaviest, sumRowId } from "../model/static-rows.ts";
 import type { Prices } from "../solve/prices.ts";
 import { cheapestList, type Scored } from "./cover.ts";
 import { groupOfAxis } from "./expressions.ts";
@@ -75,8 +77,9 @@ export function pricedField(
   const times = quantity * field.axes.length;
   const link = (part: number | undefined): number => (part === undefined ? 0 : prices.link(group, part));
   const slack = (part: number | undefined): number => (part === undefined ? 0 : prices.slack(part));
+  const inSums = sumPrices(input.setup, field, prices);
   const terms = partTerms(catalogue, input.makers, {
-    part: (part) => times * priceInColumn(round.order, table, part) + link(table.find(part)),
+    part: (part) => times * priceInColumn(round.order, table, part) + link(table.find(part)) + inSums(part),
     frame: (name) => link(table.frame(name)),
     maker: (name) => link(table.maker(name)),
     perMass: times * problem.weights.mass + perMass,
@@ -90,6 +93,14 @@ export function pricedField(
   const scoring = { catalogue, makers: input.makers, terms, energy, carry: carryOf(field, perCarried) };
   const cheapest = cheapestOf(field, scoring, JOIN);
   return { group, least: cheapest[0]?.score ?? Number.POSITIVE_INFINITY, cheapest, scoring, forced, perCarried };
+}
+
+/** What a part of a field pays for what it adds to sums over its machine; modules of shared drives pay elsewhere [cent]. */
+function sumPrices({ machines }: Setup, { machine, axes }: Field, prices: Prices): (part: AnyPart) => number {
+  const id = machines[machine]?.machine.id ?? "";
+  const priced = MACHINE_SUMS.map((sum) => ({ of: sum.of, price: axes.length * prices.row(sumRowId(sum, id)) }));
+  const dear = priced.filter(({ price }) => price > 0);
+  return (part) => (sharesModules(part) ? 0 : dear.reduce((all, { of, price }) => all + price * of(part), 0));
 }
 
 /** Prices of a kilogram: carried, by axis of the field, and of the field's own mass on all that carry it [cent/kg]. */

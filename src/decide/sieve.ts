@@ -1,7 +1,7 @@
 import { entryOf } from "../faults/entry-of.ts";
 import { energyPrice } from "../model/build.ts";
 import type { Picks, SelectionModel } from "../model/selection.ts";
-import { isTopRow } from "../model/static-rows.ts";
+import { pricesAll } from "../model/static-rows.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnsOf } from "./axis-columns.ts";
@@ -163,7 +163,7 @@ async function firstCost({ best, taken }: Sieve, { columns }: Round, tools: Sift
 
 /** The model without rows and terms that candidates outside it are not priced for; what rides counts. */
 function bareModel({ built: { model } }: Round): SelectionModel {
-  return { ...model, rows: model.rows.filter(isTopRow), envelopes: [] };
+  return { ...model, rows: model.rows.filter(pricesAll), envelopes: [] };
 }
 
 /** Takes what a turn learned into the next one. */

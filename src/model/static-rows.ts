@@ -1,5 +1,6 @@
 import { type AnyPart, partKey } from "../machine/catalogue.ts";
 import type { Problem } from "../machine/problem.ts";
+import { MACHINE_SUMS, type MachineSum, sharesModules } from "./machine-sums.ts";
 import {
   type ColumnInput,
   type GroupPlace,
@@ -8,7 +9,6 @@ import {
   partsOfPick,
   partsOfSupply,
 } from "./order.ts";
-import { lowestPrice } from "./part-table.ts";
 import type { CountCap, Expression, ModelPart, SelectionModel, SharedRow } from "./selection.ts";
 
 /** Rounding allowed on a cap that is met exactly. */
@@ -45,9 +45,7 @@ interface Built {
 export function staticRows(order: OrderColumns, built: Built): SharedRow[] {
   return order.machines.flatMap((machine, m) => [
     ...carryRows(machine, m, built),
-    ...massRow(order, m, built),
-    ...widthRow(order, m, built),
-    ...priceRow(order, m, built),
+    ...MACHINE_SUMS.flatMap((sum) => sumRow(order, m, { built, sum })),
   ]);
 }
 
@@ -75,7 +73,7 @@ export function carryId(machine: string, axis: string): string {
 }
 
 /** True for rows made with `carryId`. */
-export function isTopRow({ id }: SharedRow): boolean {
+function isTopRow({ id }: SharedRow): boolean {
   return id.startsWith("carry/");
 }
 
@@ -121,26 +119,29 @@ function plain(factors: Map<number, Float64Array>): Expression {
   return { factors, modules: [], constant: 0 };
 }
 
-function massRow({ problem, machines }: OrderColumns, m: number, built: Built): SharedRow[] {
-  const cap = problem.caps.mass;
-  const machine = machines[m];
-  if (cap === undefined || machine === undefined) return [];
-  const factors = axesFactors(built, m, (axis, column) => machine.axes[axis]?.columns[column]?.mass ?? 0);
-  return [limitRow("machine.mass", machine, { expression: plain(factors), max: cap })];
+/** Row of a sum over one machine. */
+export function sumRowId({ id }: MachineSum, machine: string): string {
+  return `${id}/${machine}`;
 }
 
-function limitRow(
-  id: string,
-  { machine }: MachineColumns,
-  { expression, max }: { expression: Expression; max: number },
-): SharedRow {
-  return {
-    id: `${id}/${machine.id}`,
-    origin: { kind: "limit", id, machine: machine.id },
-    expression,
-    max: max * (1 + TOLERANCE),
-    when: [],
-  };
+/** True for rows that price every candidate, whether the model holds it or not: sums over a machine, and what rides at most. */
+export function pricesAll(row: SharedRow): boolean {
+  return row.origin.kind === "limit" || isTopRow(row);
+}
+
+function sumRow(order: OrderColumns, m: number, { built, sum }: { built: Built; sum: MachineSum }): SharedRow[] {
+  const max = order.problem.caps[sum.cap];
+  const machine = order.machines[m];
+  if (max === undefined || machine === undefined) return [];
+  return [
+    {
+      id: sumRowId(sum, machine.machine.id),
+      origin: { kind: "limit", id: sum.id, machine: machine.machine.id },
+      expression: partSum(order, m, { built, value: sum.of }),
+      max: max * (1 + TOLERANCE),
+      when: [],
+    },
+  ];
 }
 
 /** Σ of a number of each part over one machine: modules by their count where channels are shared, the rest by column. */
@@ -168,7 +169,7 @@ function partSum(
 
 function sharedDrives(machine: MachineColumns | undefined): ReadonlySet<AnyPart> {
   const drives = (machine?.axes ?? []).flatMap(({ columns }) => columns.map(({ drive }) => drive));
-  return new Set(drives.filter(({ channels }) => channels > 1));
+  return new Set(drives.filter(sharesModules));
 }
 
 function moduleTerms(
@@ -177,33 +178,8 @@ function moduleTerms(
   { shared, value }: { shared: ReadonlySet<AnyPart>; value: (part: AnyPart) => number },
 ): Expression["modules"] {
   return [...shared].flatMap((drive) => {
+    if (value(drive) === 0) return [];
     const part = model.parts.findIndex(({ id }) => id === `drive ${partKey(drive)}`);
     return (pools[m] ?? []).map((pool) => ({ part, pool, factor: value(drive) }));
   });
-}
-
-function widthRow(order: OrderColumns, m: number, built: Built): SharedRow[] {
-  const cap = order.problem.caps.cabinetWidth;
-  const machine = order.machines[m];
-  if (cap === undefined || machine === undefined) return [];
-  return [
-    limitRow("machine.cabinet_width", machine, {
-      expression: partSum(order, m, { built, value: cabinetWidth }),
-      max: cap,
-    }),
-  ];
-}
-
-function cabinetWidth(part: AnyPart): number {
-  return part.kind === "drive" || part.kind === "supply" ? part.width : 0;
-}
-
-/** Purchase of one machine at the lowest price each part can have: a relaxation where price steps are in play. */
-function priceRow(order: OrderColumns, m: number, built: Built): SharedRow[] {
-  const cap = order.problem.caps.price;
-  const machine = order.machines[m];
-  if (cap === undefined || machine === undefined) return [];
-  return [
-    limitRow("machine.price", machine, { expression: partSum(order, m, { built, value: lowestPrice }), max: cap }),
-  ];
 }

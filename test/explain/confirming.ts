@@ -127,22 +127,26 @@ export async function confirmBus({ problem, catalogue, total }: Shipped, binding
   expect(await totalOf(problem, free), `supplies without ${binding.limits.join(", ")}`).toBe(total - binding.price);
 }
 
-/** Key of a cap in the problem. */
-const CAP_KEYS: Readonly<Partial<Record<LimitId, keyof Problem["caps"]>>> = {
-  "caps.motors": "motors",
-  "caps.frames": "frames",
-  "caps.gearboxes": "gearboxes",
-  "caps.drives": "drives",
-  "caps.makers": "makers",
-  "caps.parts": "parts",
+/** Key of a cap in the problem, and whether it counts whole things. */
+const CAPS: Readonly<Partial<Record<LimitId, readonly [key: keyof Problem["caps"], isWhole: boolean]>>> = {
+  "caps.motors": ["motors", true],
+  "caps.frames": ["frames", true],
+  "caps.gearboxes": ["gearboxes", true],
+  "caps.drives": ["drives", true],
+  "caps.makers": ["makers", true],
+  "caps.parts": ["parts", true],
+  "machine.price": ["price", true],
+  "machine.mass": ["mass", false],
+  "machine.cabinet_width": ["cabinetWidth", false],
+  "machine.lead_time": ["leadTime", true],
 };
 
-/** Confirms what is said of a cap on counts: dropping it saves the price, easing it to the step reaches its total. */
+/** Confirms what is said of a cap: dropping it saves the price, easing it to the step reaches its total, and less does not. */
 export async function confirmCap(
   { problem, catalogue, total }: Shipped,
   { id, price, nextStep }: CapFound,
 ): Promise<void> {
-  const key = CAP_KEYS[id];
+  const [key, isWhole] = CAPS[id] ?? [];
   if (key === undefined) throw new Error(`no edit lifts ${id}`);
   const { [key]: allowed = Number.NaN, ...others } = problem.caps;
   expect(await totalOf({ ...problem, caps: others }, catalogue), `without ${id}`).toBe(total - price);
@@ -150,7 +154,8 @@ export async function confirmCap(
   const demand = nextStep.relief[0]?.demand ?? Number.NaN;
   const at = (max: number): Promise<number> => totalOf({ ...problem, caps: { ...others, [key]: max } }, catalogue);
   expect(await at(demand), `${id} at its step`).toBe(nextStep.total);
-  if (demand - 1 > allowed) expect(await at(demand - 1), `${id} before its step`).toBe(total);
+  const before = isWhole === true ? demand - 1 : demand * (1 - 1e-5);
+  if (before > allowed) expect(await at(before), `${id} before its step`).toBe(total);
 }
 
 /** Confirms everything that is said of an answer. */
