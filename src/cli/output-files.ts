@@ -1,4 +1,4 @@
-import { basename, extname, isAbsolute, join, relative, sep } from "node:path";
+import { basename, extname, isAbsolute, join, relative, resolve, sep } from "node:path";
 import type { InputFile, ResultDocument, SolveFileOutcome } from "../index.ts";
 import type { TextFile } from "./write-files.ts";
 
@@ -6,6 +6,14 @@ import type { TextFile } from "./write-files.ts";
 export interface OutputFlags {
   readonly out?: string;
   readonly writeModel?: string;
+}
+
+/** The option that would write over the problem itself, if any. */
+export function overwrites(path: string, { out, writeModel }: OutputFlags): string | undefined {
+  const isProblem = (written: string): boolean => resolve(written) === resolve(path);
+  if (writeModel !== undefined && isProblem(writeModel)) return "--write-model";
+  const print = out === undefined ? undefined : join(out, `${stemOf(path)}.txt`);
+  return print !== undefined && isProblem(print) ? "--out" : undefined;
 }
 
 /** The files a solved problem leaves behind: none unless asked for. */

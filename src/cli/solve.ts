@@ -1,11 +1,10 @@
-import { resolve } from "node:path";
 import { type Command, Option } from "commander";
 import type { SolveFile, SolveFileOptions, SolveFileOutcome } from "../index.ts";
 import { EXIT, EXIT_BY_STATUS, type ExitCode } from "./exit.ts";
 import { reportFaults } from "./faults.ts";
 import { watchInterrupt } from "./interrupt.ts";
 import { positiveNumber } from "./options.ts";
-import { outputFiles } from "./output-files.ts";
+import { outputFiles, overwrites } from "./output-files.ts";
 import { type ProgressPrinter, progressPrinter } from "./progress.ts";
 import { styleFor } from "./style.ts";
 import { processTerminal, type Terminal } from "./terminal.ts";
@@ -59,8 +58,9 @@ export function addSolve(program: Command): void {
 /** Solves, prints, writes what was asked for, and returns the exit code. */
 export async function runSolve(path: string, flags: SolveFlags, tools: SolveTools): Promise<ExitCode> {
   const { terminal } = tools;
-  if (flags.writeModel !== undefined && resolve(flags.writeModel) === resolve(path)) {
-    terminal.err.write("error: --write-model would overwrite the problem\n");
+  const overwriting = overwrites(path, flags);
+  if (overwriting !== undefined) {
+    terminal.err.write(`error: ${overwriting} would overwrite the problem\n`);
     return EXIT.badCommandLine;
   }
   const progress = progressPrinter(flags.quiet === true, terminal);

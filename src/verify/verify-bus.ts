@@ -41,10 +41,16 @@ export function verifyBus(source: BusSource): BusVerification {
     not_checked: option.supply?.maxCapacitance === undefined && option.supply !== null ? ["supply.capacitance"] : [],
     unfit: [
       ...supplyReasons(oracle.problem, bus, option),
+      ...(isUnfed(source) ? ["no supply, though the catalogues have some"] : []),
       ...(runs.some(({ clash }) => clash) ? ["drives of another bus family"] : []),
     ],
     bounds: boundsOf(stated, runs, oracle.problem.machines[m]?.powerMargin ?? 0),
   };
+}
+
+function isUnfed({ oracle: { problem, catalogue }, m, bus, option }: BusSource): boolean {
+  const hasAxes = problem.machines[m]?.axes.some((axis) => axis.bus === bus.id) ?? false;
+  return option.supply === null && catalogue.supplies.length > 0 && hasAxes;
 }
 
 /**

@@ -117,10 +117,14 @@ test("--out and --write-model leave result, parts list, print, certificate and m
   expect(terminal.printed()).toContain("\u001b");
 });
 
-test("--write-model never overwrites the problem; exit 2 before anything is solved", async () => {
+test.each([
+  ["--write-model", "a/../x.json", { writeModel: "x.json" }],
+  ["--out", "a/x.txt", { out: "b/../a" }],
+])("%s never overwrites the problem; exit 2 before anything is solved", async (option, path, flags) => {
   const { solveFile, asked } = ready({ modelText: "x" });
   const terminal = fakeTerminal(false);
-  expect(await runSolve("a/../x.json", { ...FLAGS, writeModel: "x.json" }, { solveFile, terminal })).toBe(2);
+  expect(await runSolve(path, { ...FLAGS, ...flags }, { solveFile, terminal })).toBe(2);
+  expect(terminal.told()).toContain(`${option} would overwrite the problem`);
   expect(asked).toEqual([]);
 });
 

@@ -110,6 +110,17 @@ test.each<[string, (doc: Json) => void, string]>([
   expect(wrongIn(document)).toContain(expected);
 });
 
+test("a bus that is said to need no supply is found", async () => {
+  const path = await tampered((doc) => {
+    const [bus] = doc.machines[0].buses;
+    bus.supply = null;
+    bus.resistor = null;
+    bus.limits = [];
+    bus.ride_down = null;
+  });
+  expect(wrongIn((await verified(path)).document)).toContain("no supply, though the catalogues have some");
+});
+
 test("a smaller motor in the result fails limits and agrees with none of its torques", async () => {
   const path = await tampered((doc) => {
     const axis = doc.machines[0].axes[0];
