@@ -1,6 +1,7 @@
 import { GAUSS_16 } from "../../maths/quadrature.ts";
 import type { SignalPiece } from "./signal-piece.ts";
 
+/** Nodes of a piece, one after the other. Source: as for `nodesOf`. */
 export const NODES_PER_PIECE: number = GAUSS_16.nodes.length;
 
 /** Signals of an axis at the quadrature nodes of all its pieces, 16 to a piece: hot loops read these. */

@@ -46,7 +46,7 @@ export function windingWeights({ rating, ratio }: Pick<WindingSource, "rating" |
   return { torque: 1 / rating.alignment ** 2, speed: rating.speedLoss * ratio ** 2 };
 }
 
-/** Responses that make up the winding's rise: of the winding itself and, where it is known, of the housing. */
+/** Responses that make up the winding's rise: of the winding itself and, where it is known, of the housing. Source: see `largestWindingHeat`. */
 export function windingResponses({ windingShare, housingTime }: Motor, windingTime: number): Response[] {
   const winding = { time: windingTime, weight: windingShare };
   return housingTime === undefined ? [winding] : [winding, { time: housingTime, weight: 1 - windingShare }];
