@@ -41,6 +41,8 @@ export interface DriveTable {
   readonly rows: readonly (DriveRow | undefined)[];
   readonly byFeedback: ReadonlyMap<Feedback, readonly DriveRow[]>;
   readonly inductors: readonly { readonly index: number; readonly inductor: Inductor }[];
+  /** Lists of inductors that help somewhere: most motors with their drives share theirs. Filled in while judging. */
+  readonly lists: Map<string, readonly number[]>;
   readonly highestBus: number;
   readonly thresholds: Float64Array;
 }
@@ -71,7 +73,7 @@ export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput, rule
     const inductor = catalogue.inductors[index];
     return inductor === undefined ? [] : [{ index, inductor }];
   });
-  return { rows, byFeedback, inductors, highestBus: bus.high, thresholds: rules.thresholds };
+  return { rows, byFeedback, inductors, lists: new Map(), highestBus: bus.high, thresholds: rules.thresholds };
 }
 
 function askedRipple({ torqueRipple, commutationError }: Needs, drive: Drive): number {
@@ -205,7 +207,7 @@ function noteInductors(table: DriveTable, row: DriveRow, question: DriveQuestion
 }
 
 /** Inductors (by index) that bring a drive's ripple down far enough and bear the current. */
-function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand): number[] {
+function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand): readonly number[] {
   const scan = newScan(table.thresholds, 0);
   const helping: number[] = [];
   for (const { index, inductor } of table.inductors) {
@@ -215,7 +217,10 @@ function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand)
     seeRipple(scan, row, { demand, table, inductance: inductor.inductance });
     if (scan.first < 0) helping.push(index);
   }
-  return helping;
+  const key = helping.join();
+  const known = table.lists.get(key) ?? helping;
+  table.lists.set(key, known);
+  return known;
 }
 
 /** Limits failed, as `failedLimits` reads them, and how many times the worst exceeds its threshold. */

@@ -57,7 +57,7 @@ export function coverOf(
         score < best.drive.score[drive]! ||
         score < best.inductor.score[inductor + 1]! ||
         score < cheapest.limit();
-      const key = keyOf({ motor, gearbox }, drive, inductor);
+      const key = isBetter || keep.size > 0 ? keyOf({ motor, gearbox }, drive, inductor) : 0;
       if (!isBetter && !keep.has(key)) return;
       const found: Scored = { look, index: p, drive, inductor, case: look.cases[at]!, score };
       take(best.motor, motor, found);

@@ -4,7 +4,7 @@ import { buildModel } from "../model/build.ts";
 import type { ColumnInput, OrderColumns } from "../model/order.ts";
 import type { Picks } from "../model/selection.ts";
 import type { Duty } from "../physics/duty/duty.ts";
-import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
+import { motorRating } from "../physics/limits/rating.ts";
 import type { OrderAnswer } from "./answer.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
 import { type PowerBook, powerBook, type QuickDuty, quickFigures, type TakenRuns } from "./power-book.ts";
@@ -87,19 +87,22 @@ function withMean(
   });
 }
 
-/** Mean power of columns in a run from below, in closed form. */
+/** Mean power of columns in a run from below, in closed form; drives of one motor with gearbox have its figures in common. */
 function quickMean(
-  { setup: { axis, site }, duties }: AxisColumns,
+  { setup: { axis, site }, cases, duties }: AxisColumns,
   run: number,
   quickOf: (duty: Duty) => QuickDuty,
 ): (column: AxisColumn) => number {
-  const ratings = new Map<AxisColumn["motor"], MotorRating>();
-  return ({ motor, gearbox, drive, case: at }) => {
-    const rating = ratings.get(motor) ?? motorRating(motor, axis.needs, site);
-    ratings.set(motor, rating);
-    const duty = entryOf(entryOf(duties, at), run);
-    const { base, current } = quickFigures(quickOf(duty), { motor, rating, gearbox });
-    return base + drive.lossPerAmp * current;
+  const known = new Map<number, ReturnType<typeof quickFigures>>();
+  return ({ pair, motor, gearbox, drive, case: at }) => {
+    const key = pair * cases.length + at;
+    let figures = known.get(key);
+    if (figures === undefined) {
+      const rating = motorRating(motor, axis.needs, site);
+      figures = quickFigures(quickOf(entryOf(entryOf(duties, at), run)), { motor, rating, gearbox });
+      known.set(key, figures);
+    }
+    return figures.base + drive.lossPerAmp * figures.current;
   };
 }
 
