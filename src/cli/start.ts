@@ -3,5 +3,5 @@
 const given = process.argv.slice(2);
 const named = given[0] !== undefined && !given[0].startsWith("-");
 const problem = named ? given : ["problems/tray-transplanter.json", ...given];
-process.argv.splice(2, given.length, "solve", "--out", "out", "--explain-time", "10", ...problem);
+process.argv.splice(2, given.length, "solve", "--out", "out", "--explain-time", "9", ...problem);
 await import("./main.ts");
