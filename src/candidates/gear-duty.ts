@@ -39,15 +39,16 @@ interface Vertices {
 
 const SAMPLES = 48;
 
-/** Samples every piece densely, ends included, and keeps what stands out. */
+/** Samples every piece densely, ends included, and keeps what stands out; where nothing changes the ends will do. */
 export function dutyHull(duty: Duty): DutyHull {
   const sets = new Map<string, { flow: 0 | 1 | 2; turning: number; points: Point[] }>();
   for (const piece of duty.pieces) {
     const key = `${piece.flow} ${piece.turning}`;
     const set = sets.get(key) ?? { flow: piece.flow, turning: piece.turning, points: [] };
     sets.set(key, set);
-    for (let k = 0; k <= SAMPLES; k++) {
-      const t = piece.from + ((piece.to - piece.from) * k) / SAMPLES;
+    const samples = piece.isSteady ? 1 : SAMPLES;
+    for (let k = 0; k <= samples; k++) {
+      const t = piece.from + ((piece.to - piece.from) * k) / samples;
       set.points.push({ x: piece.acceleration(t), y: piece.torque(t) });
     }
   }

@@ -12,7 +12,10 @@ export interface HeatForm {
   readonly borders: number;
   /** Border by border: ⟨θ''²⟩, ⟨θ''z⟩, ⟨z²⟩, ⟨θ'²⟩, then by flow ⟨θ''y⟩, ⟨y²⟩, ⟨yz⟩, each filtered. */
   readonly states: Float64Array;
-  /** No response inside a piece exceeds that at its end by more than this factor, because it falls no faster than e^(−t/τ). */
+  /**
+   * No response inside a piece exceeds that at its end by more than this factor, because it falls no faster than e^(−t/τ);
+   * under a heat that stays it goes one way, and is largest at an end.
+   */
   readonly crest: number;
 }
 
@@ -26,15 +29,18 @@ const LONGEST = 6;
 
 export function heatFormsOf(duty: Duty): HeatForms {
   const made = new Map<number, HeatForm | undefined>();
-  const longest = duty.pieces.reduce((most, { from, to }) => Math.max(most, to - from), 0);
+  const lengthOf = (pieces: Duty["pieces"]): number =>
+    pieces.reduce((most, { from, to }) => Math.max(most, to - from), 0);
+  const longest = lengthOf(duty.pieces);
+  const changing = lengthOf(duty.pieces.filter(({ isSteady }) => !isSteady));
   return (time) => {
-    if (!made.has(time)) made.set(time, longest > LONGEST * time ? undefined : heatForm(duty, time, longest));
+    if (!made.has(time)) made.set(time, longest > LONGEST * time ? undefined : heatForm(duty, time, changing));
     return made.get(time);
   };
 }
 
 /** Source: variation of constants, x(b) = x(a)·e^(−(b−a)/τ) + ∫ h·e^(−(b−t)/τ)/τ dt; periodic by x(0) = x(P). */
-function heatForm({ pieces, nodes, period }: Duty, time: number, longest: number): HeatForm {
+function heatForm({ pieces, nodes, period }: Duty, time: number, changing: number): HeatForm {
   const borders = pieces.length;
   const gains = new Float64Array(SIZE * borders);
   for (let p = 0; p < borders; p++) {
@@ -57,7 +63,7 @@ function heatForm({ pieces, nodes, period }: Duty, time: number, longest: number
     }
   }
   const keeps = Float64Array.from(pieces, ({ from, to }) => Math.exp((from - to) / time));
-  return { borders, states: periodic(gains, keeps, -Math.expm1(-period / time)), crest: Math.exp(longest / time) };
+  return { borders, states: periodic(gains, keeps, -Math.expm1(-period / time)), crest: Math.exp(changing / time) };
 }
 
 /** States at the end of every piece in periodic steady state. @param forgotten - share of a state that a period takes off */

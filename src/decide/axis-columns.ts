@@ -54,13 +54,14 @@ export function everyVisit({ looks }: JudgedAxis): Visit[] {
 /** Some candidates of an axis as columns. */
 export function columnsOf(axis: JudgedAxis, catalogue: Catalogue, visits: Iterable<Visit>): AxisColumns {
   const { setup, cases, duties, judging } = axis;
-  const columns = Array.from(visits).flatMap((visit) => {
-    const pair = visit.look.judged.pairs[visit.index];
-    if (pair === undefined) return [];
-    const { index, drive, inductor } = visit;
-    const candidate = candidateOf(visit.look.judged, { pair, index, drive, inductor });
-    return columnOf(candidate, catalogue, { at: visit.case, cases });
-  });
+  const columns: AxisColumn[] = [];
+  for (const { look, index, drive, inductor, case: at } of visits) {
+    const pair = look.judged.pairs[index];
+    if (pair === undefined) continue;
+    const candidate = candidateOf(look.judged, { pair, index, drive, inductor });
+    const column = columnOf(candidate, catalogue, { at, cases });
+    if (column !== undefined) columns.push(column);
+  }
   return { setup, cases, duties, columns, judging };
 }
 
@@ -69,20 +70,21 @@ export function columnOf(
   candidate: Candidate,
   { motors, gearboxes, drives, inductors }: Catalogue,
   { at, cases }: { at: number; cases: readonly MassCase[] },
-): AxisColumn[] {
+): AxisColumn | undefined {
   const [motor, drive] = [motors[candidate.motor], drives[candidate.drive]];
-  if (motor === undefined || drive === undefined) return [];
-  const parts = { motor, gearbox: gearboxes[candidate.gearbox], drive, inductor: inductors[candidate.inductor] };
-  return [
-    {
-      ...parts,
-      pair: candidate.motor * (gearboxes.length + 1) + candidate.gearbox + 1,
-      mass: ridingMass(parts),
-      case: at,
-      capacity: cases[at]?.high ?? 0,
-      lightest: cases[at]?.low ?? 0,
-      failed: candidate.failed,
-      by: candidate.by,
-    },
-  ];
+  if (motor === undefined || drive === undefined) return undefined;
+  const gearbox = gearboxes[candidate.gearbox];
+  return {
+    motor,
+    gearbox,
+    drive,
+    inductor: inductors[candidate.inductor],
+    pair: candidate.motor * (gearboxes.length + 1) + candidate.gearbox + 1,
+    mass: ridingMass({ motor, gearbox }),
+    case: at,
+    capacity: cases[at]?.high ?? 0,
+    lightest: cases[at]?.low ?? 0,
+    failed: candidate.failed,
+    by: candidate.by,
+  };
 }

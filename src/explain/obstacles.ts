@@ -60,11 +60,8 @@ function nearest(setup: Setup, { machine, axis: a }: AxisPlace, carried: number)
       order({ count, by: candidate.by }, { count: last.count, by: last.column.by }) >= 0
     )
       return;
-    for (const column of columnOf(candidate, setup.catalogue, {
-      at: 0,
-      cases: [range],
-    }))
-      found.push({ column, count });
+    const column = columnOf(candidate, setup.catalogue, { at: 0, cases: [range] });
+    if (column !== undefined) found.push({ column, count });
     found.sort((x, y) => order({ count: x.count, by: x.column.by }, { count: y.count, by: y.column.by }));
     if (found.length > LOOKED_AT) found.pop();
   });
