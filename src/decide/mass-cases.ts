@@ -4,7 +4,7 @@ import type { MassRange } from "../physics/duty/duty.ts";
 export type MassCase = MassRange;
 
 /** Up to so many different masses, each is judged on its own; so many cases at the most. */
-const CASES = 24;
+const CASES = 12;
 /** A range nothing is known of is cut into so many. */
 const RANGES = 12;
 /** Up to so many sums of masses are told apart. */
