@@ -29,14 +29,16 @@ const LONGEST = 6;
 
 export function heatFormsOf(duty: Duty): HeatForms {
   const made = new Map<number, HeatForm | undefined>();
-  const lengthOf = (pieces: Duty["pieces"]): number =>
-    pieces.reduce((most, { from, to }) => Math.max(most, to - from), 0);
   const longest = lengthOf(duty.pieces);
   const changing = lengthOf(duty.pieces.filter(({ isSteady }) => !isSteady));
   return (time) => {
     if (!made.has(time)) made.set(time, longest > LONGEST * time ? undefined : heatForm(duty, time, changing));
     return made.get(time);
   };
+}
+
+function lengthOf(pieces: Duty["pieces"]): number {
+  return pieces.reduce((most, { from, to }) => Math.max(most, to - from), 0);
 }
 
 /** Source: variation of constants, x(b) = x(a)·e^(−(b−a)/τ) + ∫ h·e^(−(b−t)/τ)/τ dt; periodic by x(0) = x(P). */
