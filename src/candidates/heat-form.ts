@@ -12,10 +12,7 @@ export interface HeatForm {
   readonly borders: number;
   /** Border by border: ⟨θ''²⟩, ⟨θ''z⟩, ⟨z²⟩, ⟨θ'²⟩, then by flow ⟨θ''y⟩, ⟨y²⟩, ⟨yz⟩, each filtered. */
   readonly states: Float64Array;
-  /**
-   * No response inside a piece exceeds that at its end by more than this factor, because it falls no faster than e^(−t/τ);
-   * under a heat that stays it goes one way, and is largest at an end.
-   */
+  /** No response exceeds that at the end of its piece by more than this factor where the heat changes: it falls no faster than e^(−t/τ). */
   readonly crest: number;
 }
 
@@ -90,8 +87,9 @@ export interface HeatRange {
 }
 
 /**
- * Largest weighted sum of responses to a heat weights.torque·τ_m² + weights.speed·θ'² over the period, between two bounds;
- * undefined where a form cannot be made.
+ * Largest weighted sum of responses to a heat weights.torque·τ_m² + weights.speed·θ'² over the period, between two bounds:
+ * the largest at a border, and what none exceeds inside a piece. Under a heat that stays each response goes one way, so
+ * there it is at most what it is at the ends. Undefined where a form cannot be made.
  */
 export function largestHeat(
   forms: HeatForms,
@@ -100,17 +98,23 @@ export function largestHeat(
 ): HeatRange | undefined {
   const known = responses.flatMap(({ time, weight }) => {
     const form = forms(time);
-    return form === undefined ? [] : [{ form, weight }];
+    return form === undefined ? [] : [{ form, weight, before: heatAt(form, form.borders - 1, factors, weights) }];
   });
   if (known.length < responses.length) return undefined;
-  let [least, crest] = [0, 1];
+  let [least, crest, ends] = [0, 1, 0];
   for (const { form } of known) crest = Math.max(crest, form.crest);
   for (let border = 0; border < (known[0]?.form.borders ?? 0); border++) {
-    let sum = 0;
-    for (const { form, weight } of known) sum += weight * heatAt(form, border, factors, weights);
+    let [sum, either] = [0, 0];
+    for (const own of known) {
+      const heat = heatAt(own.form, border, factors, weights);
+      sum += own.weight * heat;
+      either += own.weight * Math.max(own.before, heat);
+      own.before = heat;
+    }
     if (sum > least) least = sum;
+    if (either > ends) ends = either;
   }
-  return { least, most: least * crest };
+  return { least, most: Math.max(least * crest, ends) };
 }
 
 /** Hot. */

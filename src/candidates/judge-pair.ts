@@ -156,10 +156,7 @@ function dearLimits(scan: Scan, pair: Pair): void {
 
 /** Largest terminal voltage at the quadrature nodes [V], each the least of what can ride. Hot. */
 function worstVoltage(pair: Pair): number {
-  const { ratio } = pair.geared;
-  const { speed, count } = pair.duty.nodes;
-  const torque = torqueAtNodes(pair);
-  const loose = pair.duty.slack.peak * pair.geared.reach;
+  const { count, ratio, speed, torque, loose } = seenAtNodes(pair);
   let worst = 0;
   for (let k = 0; k < count; k++) {
     const voltage = leastVoltage(pair.row, ratio * speed[k]!, torque[k]!, loose);
@@ -183,10 +180,7 @@ function seeEnvelope(scan: Scan, pair: Pair): void {
 
 /** Largest torque over what the envelope allows at its speed, at the quadrature nodes. Hot. */
 function worstInEnvelope(pair: Pair, envelope: Scalar): number {
-  const { ratio } = pair.geared;
-  const { speed, count } = pair.duty.nodes;
-  const torque = torqueAtNodes(pair);
-  const loose = pair.duty.slack.peak * pair.geared.reach;
+  const { count, ratio, speed, torque, loose } = seenAtNodes(pair);
   let worst = 0;
   for (let k = 0; k < count; k++) {
     const used = (Math.abs(torque[k]!) - loose) / envelope(Math.abs(ratio * speed[k]!));
@@ -206,12 +200,24 @@ function leastVoltage(row: MotorRow, speed: number, torque: number, loose: numbe
   return terminalVoltage(row, speed, Math.min(torque + loose, Math.max(torque - loose, wanted)));
 }
 
-/** Torques of the pair at the quadrature nodes [N·m], in the room it shares. Hot. */
-function torqueAtNodes({ row, geared, gearbox, duty, atNodes }: Pair): Float64Array {
+/** What a pair does at the quadrature nodes. */
+interface AtNodes {
+  readonly count: number;
+  readonly ratio: number;
+  /** Of the input shaft [rad/s]. */
+  readonly speed: Float64Array;
+  /** Of the motor [N·m], in the room that pairs share. */
+  readonly torque: Float64Array;
+  /** By how much what rides can move it [N·m]. */
+  readonly loose: number;
+}
+
+/** Hot. */
+function seenAtNodes({ row, geared, gearbox, duty, atNodes }: Pair): AtNodes {
   const a = (row.inertia + (gearbox?.inertia ?? 0)) * geared.ratio;
   const f = row.motor.frictionTorque + (gearbox?.dragTorque ?? 0);
   const factor = flowFactors(gearbox);
-  const { count, acceleration, torque, turning, flow } = duty.nodes;
+  const { count, acceleration, speed, torque, turning, flow } = duty.nodes;
   for (let k = 0; k < count; k++) atNodes[k] = a * acceleration[k]! + factor[flow[k]!]! * torque[k]! + f * turning[k]!;
-  return atNodes;
+  return { count, ratio: geared.ratio, speed, torque: atNodes, loose: duty.slack.peak * geared.reach };
 }

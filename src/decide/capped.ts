@@ -1,5 +1,4 @@
-import type { DriveStates } from "../candidates/judge-drives.ts";
-import { DRIVE_STATE } from "../candidates/judge-drives.ts";
+import { DRIVE_STATE, type DriveStates } from "../candidates/judge-drives.ts";
 import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
 import { MACHINE_SUMS, type MachineSum } from "../model/machine-sums.ts";
 import { partsOfSupply } from "../model/order.ts";
@@ -38,12 +37,11 @@ function ofBuses(machine: MachineSetup | undefined, takes: Takes): number {
   return (machine?.buses ?? []).reduce((sum, { options }) => sum + (options.length === 0 ? 0 : least(options)), 0);
 }
 
-/** What each part takes, by catalogue index. */
+/** What each part takes, by catalogue index. Inductors are left out: they take nothing at least. */
 interface Table {
   readonly motor: Float64Array;
   readonly gearbox: Float64Array;
   readonly drive: Float64Array;
-  /** Inductors are left out: they take nothing at least. */
 }
 
 function tableOf({ motors, gearboxes, drives }: Catalogue, takes: Takes): Table {
