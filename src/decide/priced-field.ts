@@ -1,6 +1,7 @@
-import type { AnyPart } from "../machine/catalogue.ts";
+import type { AnyPart, Drive } from "../machine/catalogue.ts";
 import { energyPrice, priceInColumn } from "../model/build.ts";
 import { MACHINE_SUMS, sharesModules } from "../model/machine-sums.ts";
+import { leastModules, leastModulesId, moduleShare } from "../model/module-rows.ts";
 import { lowestPrice } from "../model/part-table.ts";
 import { carryId, heaviest, sumRowId } from "../model/static-rows.ts";
 import type { Prices } from "../solve/prices.ts";
@@ -77,7 +78,7 @@ export function pricedField(
   const times = quantity * field.axes.length;
   const link = (part: number | undefined): number => (part === undefined ? 0 : prices.link(group, part));
   const slack = (part: number | undefined): number => (part === undefined ? 0 : prices.slack(part));
-  const inSums = sumPrices(input.setup, field, prices);
+  const inSums = sumPrices(input.setup, field, { round, prices });
   const terms = partTerms(catalogue, input.makers, {
     part: (part) => times * priceInColumn(round.order, table, part) + link(table.find(part)) + inSums(part),
     frame: (name) => link(table.frame(name)),
@@ -95,12 +96,32 @@ export function pricedField(
   return { group, least: cheapest[0]?.score ?? Number.POSITIVE_INFINITY, cheapest, scoring, forced, perCarried };
 }
 
-/** What a part of a field pays for what it adds to sums over its machine; modules of shared drives pay elsewhere [cent]. */
-function sumPrices({ machines }: Setup, { machine, axes }: Field, prices: Prices): (part: AnyPart) => number {
-  const id = machines[machine]?.machine.id ?? "";
+/**
+ * What a part of a field pays for what it adds to sums over its machine, less what a single drive earns as a module of its
+ * bus; modules of shared drives pay and earn elsewhere [cent].
+ */
+function sumPrices(
+  { machines, problem }: Setup,
+  { machine, axes }: Field,
+  { round, prices }: { round: Round; prices: Prices },
+): (part: AnyPart) => number {
+  const own = machines[machine];
+  const id = own?.machine.id ?? "";
   const priced = MACHINE_SUMS.map((sum) => ({ of: sum.of, price: axes.length * prices.row(sumRowId(sum, id)) }));
   const dear = priced.filter(({ price }) => price > 0);
-  return (part) => (sharesModules(part) ? 0 : dear.reduce((all, { of, price }) => all + price * of(part), 0));
+  const columns = round.order.machines[machine];
+  const rows = (columns === undefined ? [] : leastModules(columns)).map((least) => {
+    const entries = axes.filter((a) => own?.axes[a]?.bus === least.bus).length;
+    const bus = own?.machine.buses[least.bus]?.id ?? "";
+    return { least, price: entries * prices.row(leastModulesId(id, bus)) };
+  });
+  const earned = (drive: Drive): number =>
+    rows.reduce((sum, { least, price }) => sum + price * moduleShare(least, drive, problem.weights), 0);
+  return (part) => {
+    if (sharesModules(part)) return 0;
+    const paid = dear.reduce((all, { of, price }) => all + price * of(part), 0);
+    return part.kind === "drive" ? paid - earned(part) : paid;
+  };
 }
 
 /** Prices of a kilogram: carried, by axis of the field, and of the field's own mass on all that carry it [cent/kg]. */

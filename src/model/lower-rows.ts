@@ -41,6 +41,10 @@ function addGuarded(model: SelectionModel, draft: Draft, parts: readonly PartVar
     const form = parts[part]!.modules[pool]!;
     form.variables.forEach((variable, at) => add(variable, factor * form.factors[at]!));
   }
+  for (const { part, factor } of row.expression.used ?? []) {
+    const { use } = parts[part]!;
+    if (use !== undefined) add(use, factor);
+  }
   if (row.term !== undefined) add(row.term, -1);
   let upper = row.max - row.expression.constant;
   for (const condition of row.when) {
@@ -74,6 +78,7 @@ function largestWithout(model: SelectionModel, expression: Expression, condition
   for (const { part, pool, factor } of expression.modules) {
     if (factor > 0) sum += factor * mostModules(model, part, pool);
   }
+  for (const { factor } of expression.used ?? []) sum += Math.max(0, factor);
   return sum;
 }
 

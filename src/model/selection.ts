@@ -104,12 +104,14 @@ export interface CountCap {
   readonly max: number;
 }
 
-/** Linear expression over picks and modules: Σ_g factors[g][pick_g] + Σ modules·factor + constant. */
+/** Linear expression over picks, modules and parts used: Σ_g factors[g][pick_g] + Σ modules·factor + Σ [used]·factor + constant. */
 export interface Expression {
   /** By group index; a missing entry is 0 for the whole group. */
   readonly factors: ReadonlyMap<number, Float64Array>;
   /** Per module of a part (channels > 1) in a pool; single-channel parts are folded into the columns. */
   readonly modules: readonly { readonly part: number; readonly pool: number; readonly factor: number }[];
+  /** Once for each part that is used at all; parts with a fixed charge only, factors below 0 in implied rows only. */
+  readonly used?: readonly { readonly part: number; readonly factor: number }[];
   readonly constant: number;
 }
 
@@ -123,6 +125,8 @@ export interface SharedRow {
   readonly expression: Expression;
   readonly max: number;
   readonly when: Condition;
+  /** true: no answer breaks it; it only tightens the relaxation. */
+  readonly isImplied?: boolean;
 }
 
 /** A convex cost term from below: term ≥ 0 and, for each row whose condition holds, term ≥ row. Charged as `cost · term`. */

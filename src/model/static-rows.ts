@@ -1,6 +1,7 @@
 import { type AnyPart, partKey } from "../machine/catalogue.ts";
 import type { Problem } from "../machine/problem.ts";
 import { MACHINE_SUMS, type MachineSum, sharesModules } from "./machine-sums.ts";
+import { leastModules, leastModulesId, moduleShare } from "./module-rows.ts";
 import {
   type ColumnInput,
   type GroupPlace,
@@ -41,10 +42,11 @@ interface Built {
   readonly pools: readonly (readonly number[])[];
 }
 
-/** Rows that are known before any answer: carried mass, machine mass, cabinet width, price. */
+/** Rows that are known before any answer: carried mass, least modules, machine mass, cabinet width, price. */
 export function staticRows(order: OrderColumns, built: Built): SharedRow[] {
   return order.machines.flatMap((machine, m) => [
     ...carryRows(machine, m, built),
+    ...moduleRows(order, m, built),
     ...MACHINE_SUMS.flatMap((sum) => sumRow(order, m, { built, sum })),
   ]);
 }
@@ -124,9 +126,12 @@ export function sumRowId({ id }: MachineSum, machine: string): string {
   return `${id}/${machine}`;
 }
 
-/** True for rows that price every candidate, whether the model holds it or not: sums over a machine, and what rides at most. */
+/**
+ * True for rows that price every candidate, whether the model holds it or not: sums over a machine, least modules, and
+ * what rides at most.
+ */
 export function pricesAll(row: SharedRow): boolean {
-  return row.origin.kind === "limit" || isTopRow(row);
+  return row.origin.kind === "limit" || isTopRow(row) || row.isImplied === true;
 }
 
 function sumRow(order: OrderColumns, m: number, { built, sum }: { built: Built; sum: MachineSum }): SharedRow[] {
@@ -173,13 +178,50 @@ function sharedDrives(machine: MachineColumns | undefined): ReadonlySet<AnyPart>
 }
 
 function moduleTerms(
-  { model, pools }: Built,
+  built: Built,
   m: number,
   { shared, value }: { shared: ReadonlySet<AnyPart>; value: (part: AnyPart) => number },
 ): Expression["modules"] {
   return [...shared].flatMap((drive) => {
-    if (value(drive) === 0) return [];
-    const part = model.parts.findIndex(({ id }) => id === `drive ${partKey(drive)}`);
-    return (pools[m] ?? []).map((pool) => ({ part, pool, factor: value(drive) }));
+    const part = value(drive) === 0 ? -1 : partIndex(built, drive);
+    return part < 0 ? [] : (built.pools[m] ?? []).map((pool) => ({ part, pool, factor: value(drive) }));
+  });
+}
+
+/** Index of a drive's part in the model; -1: no column of the model has it. */
+function partIndex({ model }: Built, drive: AnyPart): number {
+  return model.parts.findIndex(({ id }) => id === `drive ${partKey(drive)}`);
+}
+
+/** Modules on a bus: at least as many as its axes take, however they share them. */
+function moduleRows({ problem, machines }: OrderColumns, m: number, built: Built): SharedRow[] {
+  const machine = machines[m];
+  if (machine === undefined) return [];
+  const drives = [...new Set(machine.axes.flatMap(({ columns }) => columns.map(({ drive }) => drive)))];
+  const counted = drives.map((drive) => ({ drive, part: partIndex(built, drive) })).filter(({ part }) => part >= 0);
+  return leastModules(machine).map((least) => {
+    const { id } = machine.machine;
+    const bus = machine.machine.buses[least.bus]?.id ?? "";
+    const pool = built.pools[m]?.[least.bus] ?? -1;
+    const factors = axesFactors(built, m, (axis, column) => {
+      const own = machine.axes[axis];
+      const drive = own?.columns[column]?.drive;
+      return own?.bus !== least.bus || drive === undefined ? 0 : -moduleShare(least, drive, problem.weights);
+    });
+    const shared = counted.filter(({ drive }) => sharesModules(drive));
+    const single = problem.weights.variety.drive > 0 ? counted.filter(({ drive }) => !sharesModules(drive)) : [];
+    return {
+      id: leastModulesId(id, bus),
+      origin: { kind: "cut", why: `the axes of ${id}/${bus} take ${least.count} drive modules at least` },
+      expression: {
+        factors,
+        modules: shared.map(({ part }) => ({ part, pool, factor: -1 })),
+        used: single.map(({ part }) => ({ part, factor: -least.kind })),
+        constant: least.count,
+      },
+      max: TOLERANCE,
+      when: [],
+      isImplied: true,
+    };
   });
 }

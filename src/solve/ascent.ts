@@ -246,6 +246,7 @@ function excess(core: Core, relaxation: Relaxation, index: number): number {
     const at = core.counted[part]!.pools.findIndex((one) => one.pool === pool);
     if (at >= 0) sum += factor * relaxation.modules[part]![at]!;
   }
+  for (const { part, factor } of row.used) sum += factor * relaxation.partUse[part]!;
   return sum / row.scale;
 }
 

@@ -182,11 +182,12 @@ interface PartAt {
 /** Writes what using the part at all costs at the multipliers of its links and of inexact caps. */
 function noteSlack(core: Core, domain: Domain, weights: Weights, { into, part }: PartAt): void {
   const links = core.partLinks[part]!;
+  const shared = capWeights(core, weights, part) + usedWeights(core, weights, into, part);
   if (core.counted[part] !== undefined) {
-    into.slack[part] = capWeights(core, weights, part) + countedSlack(core, domain, weights, { into, part });
+    into.slack[part] = shared + countedSlack(core, domain, weights, { into, part });
     return;
   }
-  let slack = core.fixed[part]! + capWeights(core, weights, part);
+  let slack = core.fixed[part]! + shared;
   for (let at = 0; at < links.length; at += 1) {
     if (domain.linkCount[links[at]!]! > 0) slack -= weights[links[at]!]!;
   }
@@ -232,6 +233,17 @@ function leaveOut(core: Core, into: Relaxation, part: number): void {
 function capWeights(core: Core, weights: Weights, part: number): number {
   let sum = 0;
   for (const cap of core.capsOf[part]!) sum += weights[core.linkCount + cap]!;
+  return sum;
+}
+
+/** What rows charge for the part's use. */
+function usedWeights(core: Core, weights: Weights, into: Relaxation, part: number): number {
+  const rows = core.usedRows[part]!;
+  let sum = 0;
+  for (let at = 0; at < rows.length; at += 1) {
+    const { row, factor } = rows[at]!;
+    sum += rowWeight(core, weights, into, row) * factor;
+  }
   return sum;
 }
 

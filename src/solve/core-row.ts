@@ -1,6 +1,6 @@
 import type { Condition, Envelope, Expression, SelectionModel, SharedRow } from "../model/selection.ts";
 
-/** Σ factors + modules + constant ≤ max, or a row of an envelope (then max is 0 and breaking it costs money). */
+/** Σ factors + modules + used + constant ≤ max, or a row of an envelope (then max is 0 and breaking it costs money). */
 export interface CoreRow {
   readonly key: string;
   /** By group, local column index; undefined: zero for the whole group. */
@@ -9,6 +9,7 @@ export interface CoreRow {
   readonly least: Float64Array;
   readonly most: Float64Array;
   readonly modules: readonly { readonly part: number; readonly pool: number; readonly factor: number }[];
+  readonly used: readonly { readonly part: number; readonly factor: number }[];
   readonly constant: number;
   readonly max: number;
   readonly when: Condition;
@@ -16,6 +17,8 @@ export interface CoreRow {
   readonly marks: readonly { readonly group: number; readonly within: Uint8Array }[];
   /** Index of the envelope; -1 for a shared row. */
   readonly envelope: number;
+  /** No answer breaks it: only bounds look at it. */
+  readonly isImplied: boolean;
   /** Size of the row: its multiplier's step is measured in money per scale. */
   readonly scale: number;
 }
@@ -34,20 +37,22 @@ export function envelopeCoreRow(
 export function coreRow(model: SelectionModel, row: Omit<SharedRow, "origin">, envelope: number): CoreRow {
   const factors = foldedFactors(model, row.expression);
   const modules = row.expression.modules.filter(({ part }) => model.parts[part]!.channels > 1);
-  const { constant } = row.expression;
-  const { max, when } = row;
+  const { constant, used = [] } = row.expression;
+  const { max, when, isImplied = false } = row;
   return {
     key: row.id,
     factors,
     least: extremeOf(factors, Math.min),
     most: extremeOf(factors, Math.max),
     modules,
+    used,
     constant,
     max,
     when,
     marks: marksOf(model, when),
     envelope,
-    scale: scaleOf(model, factors, modules),
+    isImplied,
+    scale: scaleOf(model, factors, [...modules, ...used]),
   };
 }
 
@@ -66,11 +71,15 @@ function marksOf(model: SelectionModel, when: Condition): CoreRow["marks"] {
 }
 
 /** A quarter of a row's mean spread over the groups it concerns: measured to make the ascent fastest. Supplies are left out. */
-function scaleOf(model: SelectionModel, factors: CoreRow["factors"], modules: CoreRow["modules"]): number {
+function scaleOf(
+  model: SelectionModel,
+  factors: CoreRow["factors"],
+  terms: readonly { readonly factor: number }[],
+): number {
   const spreads = factors.flatMap((list, g) =>
     list === undefined || model.groups[g]!.decideFirst ? [] : [spreadOf(list)],
   );
-  for (const { factor } of modules) spreads.push(Math.abs(factor));
+  for (const { factor } of terms) spreads.push(Math.abs(factor));
   const used = spreads.filter((spread) => spread > 0);
   return used.length === 0 ? 1 : (0.25 * used.reduce((sum, spread) => sum + spread, 0)) / used.length;
 }

@@ -40,6 +40,8 @@ export interface Core {
   readonly capsOf: readonly (readonly number[])[];
   /** Shared rows and envelope rows alike. */
   readonly rows: CoreRow[];
+  /** By part: rows that count its use, with their factors. */
+  readonly usedRows: readonly { readonly row: number; readonly factor: number }[][];
 }
 
 /** Lays a model out; parts that cost nothing and count nowhere get no links. */
@@ -68,10 +70,11 @@ export function coreOf(model: SelectionModel): Core {
     caps: exactCaps(caps),
     capsOf,
     rows: [],
+    usedRows: model.parts.map(() => []),
   };
-  for (const row of model.rows) core.rows.push(coreRow(model, row, -1));
+  for (const row of model.rows) appendRow(core, coreRow(model, row, -1));
   for (const [e, { id, rows }] of model.envelopes.entries()) {
-    for (const row of rows) core.rows.push(envelopeCoreRow(model, e, id, row));
+    for (const row of rows) appendRow(core, envelopeCoreRow(model, e, id, row));
   }
   return core;
 }
@@ -79,7 +82,12 @@ export function coreOf(model: SelectionModel): Core {
 /** Adds a row to the core and its model. */
 export function addRow(core: Core, row: SharedRow): void {
   core.model = { ...core.model, rows: [...core.model.rows, row] };
-  core.rows.push(coreRow(core.model, row, -1));
+  appendRow(core, coreRow(core.model, row, -1));
+}
+
+function appendRow(core: Core, row: CoreRow): void {
+  for (const { part, factor } of row.used) core.usedRows[part]!.push({ row: core.rows.length, factor });
+  core.rows.push(row);
 }
 
 /** Adds a row to an envelope. */
@@ -88,7 +96,7 @@ export function addEnvelopeRow(core: Core, envelope: number, row: Envelope["rows
     at === envelope ? { ...one, rows: [...one.rows, row] } : one,
   );
   core.model = { ...core.model, envelopes };
-  core.rows.push(envelopeCoreRow(core.model, envelope, core.model.envelopes[envelope]!.id, row));
+  appendRow(core, envelopeCoreRow(core.model, envelope, core.model.envelopes[envelope]!.id, row));
 }
 
 function exactCaps(caps: SelectionModel["caps"]): Core["caps"] {

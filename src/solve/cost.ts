@@ -52,6 +52,7 @@ export function expressionAt(model: SelectionModel, expression: Expression, pick
   for (const { part, pool, factor } of expression.modules) {
     sum += factor * modulesFor(model.parts[part]!, uses[part * model.pools.length + pool]!);
   }
+  for (const { part, factor } of expression.used ?? []) sum += isUsed(model, part, uses) ? factor : 0;
   return sum;
 }
 
@@ -91,8 +92,12 @@ function isViolated(model: SelectionModel, row: SharedRow, picks: Picks, uses: U
   return conditionHolds(row.when, picks) && isOver(expressionAt(model, row.expression, picks, uses), row.max);
 }
 
-function usedAmong({ pools }: SelectionModel, members: readonly number[], uses: Uses): number {
-  return members.filter((part) => pools.some((_, pool) => uses[part * pools.length + pool]! > 0)).length;
+function usedAmong(model: SelectionModel, members: readonly number[], uses: Uses): number {
+  return members.filter((part) => isUsed(model, part, uses)).length;
+}
+
+function isUsed({ pools }: SelectionModel, part: number, uses: Uses): boolean {
+  return pools.some((_, pool) => uses[part * pools.length + pool]! > 0);
 }
 
 /** Number of distinct part numbers used: the first key of the tie rule. */

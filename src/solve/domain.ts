@@ -185,9 +185,10 @@ function leastFactor(
 }
 
 function leastConstant(core: Core, domain: Domain, row: CoreRow): number {
+  const constant = row.used.reduce((sum, { factor }) => sum + Math.min(0, factor), row.constant);
   return row.modules.reduce((sum, { part, pool, factor }) => {
     return factor > 0 ? sum : sum + factor * mostUses(core, domain, part, pool);
-  }, row.constant);
+  }, constant);
 }
 
 function mostUses(core: Core, domain: Domain, part: number, pool: number): number {

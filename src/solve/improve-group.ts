@@ -46,7 +46,7 @@ function priceGroup(assignment: Assignment, domain: Domain, group: number): void
   for (let index = 0; index < rowSum.length; index += 1) {
     const row = core.rows[index]!;
     const over = rowSum[index]! - row.max;
-    if (over + row.most[group]! <= 0 || !isMet(assignment, row, group)) continue;
+    if (row.isImplied || over + row.most[group]! <= 0 || !isMet(assignment, row, group)) continue;
     if (row.envelope < 0) addPenalties(assignment, row, { ...choice, over });
     else hasEnvelope = noteFloor(envelopes, row, group, over) || hasEnvelope;
   }

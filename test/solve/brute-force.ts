@@ -37,10 +37,11 @@ export function judgeByHand(model: SelectionModel, picks: Picks): Judged {
     Math.ceil(usesIn(part, pool) / at(model.parts, part).channels);
   const unitsBought = (part: number): number =>
     model.pools.reduce((sum, { quantity }, pool) => sum + quantity * modules(part, pool), 0);
-  const valueOf = ({ factors, modules: terms, constant }: Expression): number => {
+  const valueOf = ({ factors, modules: terms, used = [], constant }: Expression): number => {
     let sum = constant;
     for (const [g, list] of factors) sum += at(list, at(picks, g));
     for (const { part, pool, factor } of terms) sum += factor * modules(part, pool);
+    for (const { part, factor } of used) if (model.pools.some((_, pool) => modules(part, pool) > 0)) sum += factor;
     return sum;
   };
   const holds = (when: SelectionModel["rows"][number]["when"]): boolean =>

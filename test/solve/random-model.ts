@@ -90,7 +90,43 @@ export function randomModel(seed: number): SelectionModel {
     },
   ];
   const caps = random() < 0.6 ? [{ id: "cap", origin, members: [0, 1, 2], max: 1 + whole(2) }] : [];
+  rows.push(...rowsOfUse(groups, parts));
   return { groups, parts, pools, caps, rows, envelopes, unit: 1, rounding: 0 };
+}
+
+/** Rows on the use of the first two parts with a fixed charge: not both; and, implied, a part is used where it is picked. */
+function rowsOfUse(groups: readonly Group[], parts: readonly ModelPart[]): SharedRow[] {
+  const charged = parts.flatMap(({ fixed }, index) => (fixed > 0 ? [index] : [])).slice(0, 2);
+  const picks = (part: number, factor: number): Map<number, Float64Array> =>
+    new Map(
+      groups.flatMap(({ pools, columns }, g) =>
+        pools.length === 0
+          ? []
+          : [[g, Float64Array.from(columns, (column) => (column.parts.includes(part) ? factor : 0))] as const],
+      ),
+    );
+  const implied = (id: string, part: number, { pick, use }: { pick: number; use: number }): SharedRow => ({
+    id: `${id} ${part}`,
+    origin,
+    expression: { factors: picks(part, pick), modules: [], used: [{ part, factor: use }], constant: 0 },
+    max: 0,
+    when: [],
+    isImplied: true,
+  });
+  const both = charged.map((part) => ({ part, factor: 1 }));
+  return [
+    {
+      id: "not both",
+      origin,
+      expression: { factors: new Map(), modules: [], used: both, constant: 0 },
+      max: 1,
+      when: [],
+    },
+    ...charged.flatMap((part) => [
+      implied("picked where used", part, { pick: -1, use: 1 }),
+      implied("used where picked", part, { pick: 1, use: -groups.length }),
+    ]),
+  ];
 }
 
 function randomPart(index: number, random: () => number): ModelPart {
