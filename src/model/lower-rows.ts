@@ -75,10 +75,14 @@ function largestWithout(model: SelectionModel, expression: Expression, condition
     }
     sum += largest;
   }
-  for (const { part, pool, factor } of expression.modules) {
-    if (factor > 0) sum += factor * mostModules(model, part, pool);
-  }
-  for (const { factor } of expression.used ?? []) sum += Math.max(0, factor);
+  return sum + largestTerms(model, expression);
+}
+
+/** Most that modules and parts used add. */
+function largestTerms(model: SelectionModel, { modules, used = [] }: Expression): number {
+  let sum = 0;
+  for (const { part, pool, factor } of modules) if (factor > 0) sum += factor * mostModules(model, part, pool);
+  for (const { factor } of used) sum += Math.max(0, factor);
   return sum;
 }
 
