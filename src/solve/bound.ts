@@ -1,6 +1,6 @@
 import type { Core } from "./core.ts";
 import { type CountedPart, type CountedTask, solveCounted, solveEven } from "./counted-part.ts";
-import { type Domain, openConditions } from "./domain.ts";
+import { ANY_UNITS, type Domain, openConditions } from "./domain.ts";
 
 /**
  * Multipliers of the relaxed rows in one vector: links, caps, rows. Row entries are in money: the multiplier proper
@@ -42,11 +42,15 @@ export interface Relaxation {
   readonly tasks: readonly (Task | undefined)[];
   /** By row: whether its condition certainly holds in the domain. */
   isActive: Uint8Array;
+  /** By link, at least: the multipliers it stands for. */
+  weights: Weights;
 }
 
 /** What a counted part's subproblem is asked, with room for the links it chooses. */
 interface Task extends CountedTask {
   readonly even: Uint8Array;
+  least: number;
+  most: number;
 }
 
 /** Room for one relaxation, to be used again and again. */
@@ -62,6 +66,7 @@ export function newRelaxation(core: Core): Relaxation {
     modules: core.counted.map((part) => new Float64Array(part?.pools.length ?? 0)),
     tasks: core.counted.map((part, at) => part && newTask(part, core.partLinks[at]!.length)),
     isActive: new Uint8Array(core.rows.length),
+    weights: weightsOf(core),
   };
 }
 
@@ -71,6 +76,8 @@ function newTask({ pools }: CountedPart, links: number): Task {
     state: new Uint8Array(links),
     moduleCost: new Float64Array(pools.length),
     even: new Uint8Array(links),
+    least: 0,
+    most: ANY_UNITS,
   };
 }
 
@@ -118,6 +125,7 @@ export function relax(core: Core, domain: Domain, weights: Weights, into: Relaxa
     size += lambda * (Math.abs(row.constant) + Math.abs(row.max));
   }
   into.value = value - 1e-13 * size;
+  into.weights = weights;
   return into.value;
 }
 
@@ -251,6 +259,8 @@ function countedSlack(core: Core, domain: Domain, weights: Weights, { into, part
   const counted = core.counted[part]!;
   const links = core.partLinks[part]!;
   const task = into.tasks[part]!;
+  task.least = domain.leastUnits[part]!;
+  task.most = domain.mostUnits[part]!;
   for (let at = 0; at < links.length; at += 1) {
     task.reward[at] = weights[links[at]!]!;
     task.state[at] = linkState(core, domain, links[at]!);

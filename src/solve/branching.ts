@@ -5,12 +5,14 @@ import { type Court, limitOf } from "./court.ts";
 import { copyDomain, type Domain, hasLink, keepColumns } from "./domain.ts";
 import { columnBound } from "./fixing.ts";
 import type { Decision } from "./outcome.ts";
+import { unitPairs } from "./unit-pairs.ts";
 
 /** Share of use below which (or above one minus which) the relaxation has made up its mind. */
 const DECIDED = 0.03;
 
 /** Parts and links tried on both sides before one is chosen, and the length of each try. */
 const TRIALS = 6;
+const UNIT_TRIALS = 3;
 const TRIAL_ITERATIONS = 8;
 
 /** Decisions that split a domain, the most promising first. */
@@ -18,7 +20,8 @@ export function splitOf(court: Court, domain: Domain, ascent: Ascent, relaxation
   const { core } = court;
   const first = splitFirst(core, domain, relaxation);
   if (first !== undefined) return first;
-  const pairs = [...partPairs(core, domain, ascent), ...linkPairs(core, domain, ascent)];
+  const others = [...partPairs(core, domain, ascent), ...linkPairs(core, domain, ascent)];
+  const pairs = [...unitPairs(core, domain, ascent).slice(0, UNIT_TRIALS), ...others.slice(0, TRIALS)];
   return bestPair(court, domain, ascent, pairs) ?? splitColumns(core, domain, relaxation);
 }
 
@@ -29,7 +32,7 @@ type Pair = readonly [Decision, Decision];
 function bestPair(court: Court, domain: Domain, ascent: Ascent, pairs: readonly Pair[]): Pair | undefined {
   let best: Pair | undefined;
   let most = -Infinity;
-  for (const pair of pairs.slice(0, TRIALS)) {
+  for (const pair of pairs) {
     const [a, b] = [gainOf(court, domain, ascent, pair[0]), gainOf(court, domain, ascent, pair[1])];
     const score = Math.min(a, b) + 0.1 * Math.min(Math.max(a, b), 10 * Math.min(a, b) + 1);
     if (score > most) {
@@ -65,9 +68,25 @@ export function decide(core: Core, before: Domain, decision: Decision): Domain {
     domain.use[decision.part] = decision.isUsed ? 1 : 0;
     return domain;
   }
+  if (decision.kind === "units") {
+    const { part, units, isUsed } = decision;
+    limitUnits(domain, part, { border: Math.ceil(units / (core.counted[part]?.unit ?? 1)), isUsed });
+    return domain;
+  }
   const link = core.groupLinks[decision.group]!.find((one) => core.linkPart[one] === decision.part)!;
   keepColumns(domain, decision.group, (column) => hasLink(core, column, link) === decision.isUsed);
   return domain;
+}
+
+function limitUnits(
+  { leastUnits, mostUnits, use }: Domain,
+  part: number,
+  { border, isUsed }: { border: number; isUsed: boolean },
+): void {
+  if (isUsed) {
+    leastUnits[part] = Math.max(leastUnits[part]!, border);
+    use[part] = 1;
+  } else mostUnits[part] = Math.min(mostUnits[part]!, border - 1);
 }
 
 /** Groups to decide first: the one with most columns left, column by column in order of their bounds. */

@@ -89,6 +89,7 @@ type Binary = Exclude<Decision, { readonly kind: "column" }>;
 
 function isSameSplit(one: Decision, first: Binary): one is Binary {
   if (one.kind === "column" || one.kind !== first.kind || one.part !== first.part) return false;
+  if (one.kind === "units" && first.kind === "units") return one.units === first.units;
   return one.kind !== "link" || first.kind !== "link" || one.group === first.group;
 }
 

@@ -15,15 +15,17 @@ const SIMPLEX_LEAF = 60;
 
 /** The same for HiGHS, growing with the nodes that branching alone has taken. */
 const HIGHS_LEAVES = [
-  { nodes: 500, columns: 4000 },
-  { nodes: 150, columns: 1500 },
-  { nodes: 40, columns: 600 },
+  { nodes: 4000, columns: 4000 },
+  { nodes: 1500, columns: 1500 },
+  { nodes: 400, columns: 400 },
 ] as const;
 
 /** How leaves are closed by engines. */
 export interface Closer {
   readonly preferred: EngineName;
   readonly tools: Omit<LeafTools, "order">;
+  /** Partial answers looked at before an engine is asked. */
+  readonly patience: number;
   /** The last engine that closed a leaf. */
   last: EngineName | undefined;
 }
@@ -31,9 +33,33 @@ export interface Closer {
 /** How far a closed domain is closed: no answer left in it that was not heard costs less (model cost). */
 export type ClosedAt = number;
 
+/** Partial answers looked at before an engine is asked: a fraction of a second, where an engine may take many. */
+export const PATIENCE = 100_000;
+
+/** Share of it that a domain gets which is not ripe for an engine: any, and a small one. */
+const SHARE = { any: 0.04, small: 0.2 };
+
 /** Sees through everything that the bound leaves, if that is little; undefined: it is too much. */
-export function closeByEnumeration(court: Court, domain: Domain, relaxation: Relaxation): ClosedAt | undefined {
-  const budget = openSize(domain) <= SMALL_LEAF ? 20_000 : 4000;
+export function closeByEnumeration(
+  { court, closer: { patience } }: EngineTask,
+  domain: Domain,
+  relaxation: Relaxation,
+): ClosedAt | undefined {
+  return seeThrough(court, domain, relaxation, patience * (openSize(domain) <= SMALL_LEAF ? SHARE.small : SHARE.any));
+}
+
+/** The same of a domain that an engine would be asked about next. */
+export function closeByPatience(
+  { court, closer: { patience } }: EngineTask,
+  domain: Domain,
+  relaxation: Relaxation,
+): ClosedAt | undefined {
+  return seeThrough(court, domain, relaxation, patience);
+}
+
+function seeThrough(court: Court, domain: Domain, relaxation: Relaxation, wanted: number): ClosedAt | undefined {
+  // Enough for a domain with nothing left to decide.
+  const budget = Math.max(wanted, 2 * court.core.groupCount);
   if (court.tie !== undefined) return enumerateTies(court, domain, relaxation, 4 * budget);
   let closedAt = Infinity;
   // Answers that only equal the best are passed over here, but it is noted that there are some.
@@ -66,11 +92,15 @@ export interface EngineTask {
   readonly isStopped: () => boolean;
 }
 
-/** Closes a small domain by an engine; undefined: it could not, or the domain is not ripe. */
+/** Whether a domain is small enough to be closed at one stroke. */
+export function isRipe(task: EngineTask, domain: Domain): boolean {
+  return enginesFor(task, domain).length > 0;
+}
+
+/** Closes a ripe domain by an engine; undefined: it could not. */
 export async function closeByEngine(task: EngineTask, domain: Domain): Promise<ClosedAt | undefined> {
   const { court, closer } = task;
   const order = enginesFor(task, domain);
-  if (order.length === 0) return undefined;
   const tools: LeafTools = { ...closer.tools, order };
   if (court.tie !== undefined) return (await solveTieLeaf(court, domain, tools)) ? Infinity : undefined;
   while (!task.isStopped()) {

@@ -11,6 +11,8 @@ export interface CountedPart {
   readonly pools: readonly { readonly pool: number; readonly units: number }[];
   /** By link, in the order of the part's links: uses in each of `pools`. */
   readonly uses: readonly Int32Array[];
+  /** What one step of units stands for: all counts are multiples of it. */
+  readonly unit: number;
   /** charge by total units [model's money] */
   readonly charge: Float64Array;
   readonly fixed: number;
@@ -36,7 +38,17 @@ export function countedPart(
   const isExact = most <= LARGEST_TABLE && !uses.some(isSpread);
   const charge = Float64Array.from({ length: isExact ? most + 1 : 1 }, (_, units) => chargeOf(part, units * step));
   const evenUnits = isExact && channels === 1 ? evenUnitsOf(counts) : 0;
-  return { channels, pools, uses, charge, fixed, leastPrice: leastPriceOf(part) * step, isExact, evenUnits };
+  return {
+    channels,
+    pools,
+    uses,
+    unit: step,
+    charge,
+    fixed,
+    leastPrice: leastPriceOf(part) * step,
+    isExact,
+    evenUnits,
+  };
 }
 
 /** Units where every link uses the part. */
@@ -93,6 +105,9 @@ export interface CountedTask {
   readonly state: Uint8Array;
   /** By pool of the part: charged per module: multipliers of rows. */
   readonly moduleCost: Float64Array;
+  /** Fewest and most units, in steps of the part's `unit`; a part without tables passes them over. */
+  readonly least: number;
+  readonly most: number;
 }
 
 /** Least charge minus rewards, the links that reach it, and the modules by pool. */
@@ -103,7 +118,7 @@ export interface CountedAnswer {
   readonly modules: Float64Array;
 }
 
-/** min over nonempty sets S of links: charge(units of S) + Σ moduleCost · modules - Σ reward over S. */
+/** min over nonempty sets S of links whose units are allowed: charge(units of S) + Σ moduleCost · modules - Σ reward over S. */
 export function solveCounted(part: CountedPart, task: CountedTask): CountedAnswer {
   return part.isExact ? solveExactly(part, task) : solveLoosely(part, task);
 }
@@ -115,16 +130,20 @@ export function solveCounted(part: CountedPart, task: CountedTask): CountedAnswe
  */
 export function solveEven(
   part: CountedPart,
-  { reward, state }: Pick<CountedTask, "reward" | "state">,
+  { reward, state, least, most }: Omit<CountedTask, "moduleCost">,
   chosen: Uint8Array,
 ): number {
+  const fewest = Math.max(1, least) / part.evenUnits;
+  const fullest = most / part.evenUnits;
   let taken = takeForced(state, chosen);
   let sum = rewardOf(reward, chosen);
-  let value = taken > 0 ? part.charge[taken * part.evenUnits]! - sum : Infinity;
+  let value = taken >= fewest && taken <= fullest ? part.charge[taken * part.evenUnits]! - sum : Infinity;
   for (let next = greatest(reward, state, chosen); next >= 0; next = greatest(reward, state, chosen)) {
     taken += 1;
+    if (taken > fullest) break;
     sum += reward[next]!;
     chosen[next] = 2;
+    if (taken < fewest) continue;
     const candidate = part.charge[taken * part.evenUnits]! - sum;
     if (candidate >= value) continue;
     value = candidate;
@@ -182,7 +201,8 @@ function solveExactly(part: CountedPart, task: CountedTask): CountedAnswer {
   const { totals, modulesAt } = convolve(part, tables);
   let best = 0;
   let value = Infinity;
-  for (let units = 1; units < totals.length; units += 1) {
+  const end = Math.min(totals.length - 1, task.most);
+  for (let units = Math.max(1, task.least); units <= end; units += 1) {
     const candidate = part.charge[units]! - totals[units]!;
     if (candidate < value) {
       value = candidate;

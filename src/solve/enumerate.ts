@@ -1,6 +1,7 @@
 import type { Relaxation } from "./bound.ts";
 import type { Core } from "./core.ts";
 import type { Domain } from "./domain.ts";
+import { enter, leave, type PartLedger, partLedger } from "./part-ledger.ts";
 
 /** How a depth-first enumeration is bounded and what it does with what it finds. */
 export interface Enumeration {
@@ -18,15 +19,13 @@ export interface Enumeration {
 
 interface Visit {
   readonly core: Core;
-  readonly domain: Domain;
   readonly relaxation: Relaxation;
   readonly options: Enumeration;
   readonly order: readonly number[];
   /** By depth: columns in the order they are tried. */
   readonly columns: readonly Int32Array[];
   readonly chosen: number[];
-  /** By part: how many chosen columns pay its slack. */
-  readonly paid: Int32Array;
+  readonly ledger: PartLedger;
   readonly isSorted: boolean;
   rest: number;
 }
@@ -34,7 +33,8 @@ interface Visit {
 /**
  * Walks through every answer of a domain that the bound does not exclude.
  *
- * The bound of a partial answer is L + Σ (rc - least rc) + slack of the undecided parts it uses, each once.
+ * The bound of a partial answer is the relaxation at the same multipliers with its picks decided: Σ rc of the picks + Σ
+ * least rc of the other groups + what parts come to where the picks force them and rule them out.
  *
  * @returns true when all were seen, false when the budget ran out
  */
@@ -45,13 +45,12 @@ export function enumerate(core: Core, domain: Domain, relaxation: Relaxation, op
   const columns = order.map((g) => domain.alive[g]!.toSorted(options.compare ?? byReduced));
   const visit: Visit = {
     core,
-    domain,
     relaxation,
     options,
     order,
     columns,
     chosen: [],
-    paid: new Int32Array(core.partCount),
+    ledger: partLedger(core, domain, relaxation),
     isSorted: options.compare === undefined,
     rest: options.budget,
   };
@@ -59,7 +58,7 @@ export function enumerate(core: Core, domain: Domain, relaxation: Relaxation, op
 }
 
 function descend(visit: Visit, depth: number, bound: number): boolean {
-  const { order, columns, relaxation, options, chosen } = visit;
+  const { order, columns, relaxation, options, chosen, ledger } = visit;
   if (depth === order.length) {
     options.visit(picksOfChosen(visit));
     return true;
@@ -74,10 +73,10 @@ function descend(visit: Visit, depth: number, bound: number): boolean {
     visit.rest -= 1;
     if (visit.rest < 0) return false;
     chosen.push(column);
-    const next = plain + pay(visit, column, 1);
+    const next = plain + enter(ledger, column);
     const isOpen = next <= options.limit() && options.isHopeless?.(chosen, order) !== true;
     const isComplete = !isOpen || descend(visit, depth + 1, next);
-    pay(visit, column, -1);
+    leave(ledger);
     chosen.pop();
     if (!isComplete) return false;
   }
@@ -88,16 +87,4 @@ function picksOfChosen({ core, order, chosen }: Visit): number[] {
   const picks = order.map(() => 0);
   for (const [depth, group] of order.entries()) picks[group] = chosen[depth]! - core.offset[group]!;
   return picks;
-}
-
-/** Slack newly owed by a column; direction -1 takes it back. */
-function pay({ core, domain, relaxation, paid }: Visit, column: number, direction: 1 | -1): number {
-  let sum = 0;
-  for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1) {
-    const part = core.linkPart[core.linkOf[at]!]!;
-    if (domain.use[part] !== -1 || relaxation.slack[part]! <= 0) continue;
-    if (direction === 1 && paid[part] === 0) sum += relaxation.slack[part]!;
-    paid[part]! += direction;
-  }
-  return sum;
 }

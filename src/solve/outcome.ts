@@ -11,6 +11,8 @@ export interface SolveOptions {
   readonly secondsLeft: () => number;
   /** Says what an answer of the model is worth outside it. Absent: the model's own cost is the truth. */
   readonly judge?: (picks: Picks) => Verdict;
+  /** Partial answers looked at before an engine is asked about a leaf; 0: engines come first. */
+  readonly patience?: number;
   /** Most nodes to look at; then as at the deadline. */
   readonly nodes?: number;
   readonly progress?: (state: Progress) => void;
@@ -84,7 +86,9 @@ export interface SolveStats {
 export type Decision =
   | { readonly kind: "column"; readonly group: number; readonly columns: readonly number[] }
   | { readonly kind: "part"; readonly part: number; readonly isUsed: boolean }
-  | { readonly kind: "link"; readonly group: number; readonly part: number; readonly isUsed: boolean };
+  | { readonly kind: "link"; readonly group: number; readonly part: number; readonly isUsed: boolean }
+  /** So many units of the part are bought, or more; else fewer. */
+  | { readonly kind: "units"; readonly part: number; readonly units: number; readonly isUsed: boolean };
 
 /** One node of the search tree, in the order of the search; parents come first. */
 export interface CertificateBranch {

@@ -55,10 +55,11 @@ export function pricesOf(model: SelectionModel, multipliers: Multipliers): Price
 }
 
 /** No part that must be used: neither at all, nor by a group whose columns all have it. */
-function unforced(core: Core, { alive, use, linkCount }: Domain): Domain {
+function unforced(core: Core, domain: Domain): Domain {
+  const { alive, use, linkCount } = domain;
   const isForced = (count: number, link: number): boolean => count === alive[core.linkGroup[link] ?? 0]?.length;
   return {
-    alive,
+    ...domain,
     use: use.map((decided) => (decided === 1 ? -1 : decided)),
     linkCount: linkCount.map((count, link) => (isForced(count, link) ? count + 1 : count)),
   };

@@ -1,7 +1,8 @@
 import { activeRows, newRelaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import type { Core } from "./core.ts";
-import { type Domain, propagate } from "./domain.ts";
+import type { Domain } from "./domain.ts";
 import { fixByCost } from "./fixing.ts";
+import { propagate } from "./propagate.ts";
 
 /**
  * Replays a proof over a domain: at each of the multipliers, in order, deletes what exceeds the limit.

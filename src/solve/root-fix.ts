@@ -2,11 +2,12 @@ import type { Picks, SelectionModel } from "../model/selection.ts";
 import { ascend } from "./ascent.ts";
 import { activeRows, newRelaxation, relax, weightsOf } from "./bound.ts";
 import { coreOf } from "./core.ts";
-import { fullDomain, propagate } from "./domain.ts";
+import { fullDomain } from "./domain.ts";
 import { narrowed } from "./fixing.ts";
 import { keptColumns } from "./leaf.ts";
 import { polished, searchLocally } from "./local-search.ts";
 import { type Multipliers, multipliersOf, weightsFrom } from "./multipliers.ts";
+import { propagate } from "./propagate.ts";
 
 /** How much work the root may take. */
 export interface RootFixOptions {

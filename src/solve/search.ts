@@ -1,7 +1,15 @@
 import type { Ascent } from "./ascent.ts";
 import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import { decide, splitOf } from "./branching.ts";
-import { type ClosedAt, type Closer, closeByEngine, closeByEnumeration } from "./close.ts";
+import {
+  type ClosedAt,
+  type Closer,
+  closeByEngine,
+  closeByEnumeration,
+  closeByPatience,
+  type EngineTask,
+  isRipe,
+} from "./close.ts";
 import type { Core } from "./core.ts";
 import { type Court, keepLimitOf, limitOf, tieLimitOf } from "./court.ts";
 import { copyDomain, type Domain } from "./domain.ts";
@@ -131,9 +139,12 @@ async function settle(search: Search, now: Open, raised: Raised, relaxation: Rel
   const { core } = court;
   relaxation.isActive = activeRows(core, raised.domain);
   relax(core, raised.domain, weightsOf(core, raised.weights), relaxation);
-  if (closeByEnumeration(court, raised.domain, relaxation)) close(search, now, "enumeration");
-  else if (await closeByEngine({ court, closer, nodes, isStopped: () => isSpent(search) }, raised.domain))
-    close(search, now, "engine");
+  const { domain } = raised;
+  const task: EngineTask = { court, closer, nodes, isStopped: () => isSpent(search) };
+  const ripe = isRipe(task, domain);
+  const isSeen = closeByEnumeration(task, domain, relaxation) ?? (ripe && closeByPatience(task, domain, relaxation));
+  if (isSeen) close(search, now, "enumeration");
+  else if (ripe && (await closeByEngine(task, domain))) close(search, now, "engine");
   else split(search, now, raised, relaxation);
 }
 

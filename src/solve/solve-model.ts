@@ -1,5 +1,6 @@
 import type { SelectionModel } from "../model/selection.ts";
 import { weightsOf } from "./bound.ts";
+import { PATIENCE } from "./close.ts";
 import { coreOf } from "./core.ts";
 import { beginTies, type Court, hear, limitOf, newCourt, noiseOf, tieLimitOf } from "./court.ts";
 import { fullDomain } from "./domain.ts";
@@ -49,7 +50,12 @@ function newSearch(court: Court, options: SolveOptions): Search {
   const seconds = (): number => Math.min(ENGINE_SECONDS, secondsLeft());
   return {
     court,
-    closer: { preferred: options.engine, tools: { engines, seconds, counts }, last: undefined },
+    closer: {
+      preferred: options.engine,
+      tools: { engines, seconds, counts },
+      patience: options.patience ?? PATIENCE,
+      last: undefined,
+    },
     counts,
     isStopped: () => secondsLeft() <= 0 || aborted?.() === true,
     most: nodes ?? Number.POSITIVE_INFINITY,

@@ -4,9 +4,10 @@ import { activeRows, newRelaxation, relax, weightsOf } from "../../src/solve/bou
 import { type Core, coreOf } from "../../src/solve/core.ts";
 import { chargeOf } from "../../src/solve/cost.ts";
 import { solveCounted } from "../../src/solve/counted-part.ts";
-import { fullDomain, propagate } from "../../src/solve/domain.ts";
+import { fullDomain } from "../../src/solve/domain.ts";
 import { fixByCost } from "../../src/solve/fixing.ts";
 import { pricesOf } from "../../src/solve/prices.ts";
+import { propagate } from "../../src/solve/propagate.ts";
 import { boundWith, rootFix } from "../../src/solve/root-fix.ts";
 import { allOptima, at } from "./brute-force.ts";
 import { randomFrom, randomModel } from "./random-model.ts";
@@ -88,14 +89,19 @@ test("the subproblem of a counted part equals the minimum over all sets of links
       const reward = Float64Array.from(links, () => 120 * random() - 30);
       const state = Uint8Array.from(links, () => (random() < 0.2 ? 2 : 1));
       const moduleCost = Float64Array.from(counted.pools, () => (counted.channels > 1 ? 20 * random() : 0));
+      const end = counted.charge.length - 1;
+      const range = { least: Math.floor(random() * 3), most: random() < 0.5 ? end : Math.floor(random() * end) };
       const least = leastOverSets(model, part, {
         links: [...links].map((link) => at(core.linkGroup, link)),
         reward,
         state,
         moduleCost,
         pools: counted.pools.map(({ pool }) => pool),
+        fewest: range.least * counted.unit,
+        most: range.most * counted.unit,
       });
-      expect(solveCounted(counted, { reward, state, moduleCost }).value).toBeCloseTo(least, 8);
+      const { value } = solveCounted(counted, { reward, state, moduleCost, ...range });
+      expect(value === least || Math.abs(value - least) < 1e-8).toBe(true);
       compared += 1;
     }
   }
@@ -111,6 +117,8 @@ function leastOverSets(
     state: Uint8Array;
     moduleCost: Float64Array;
     pools: readonly number[];
+    fewest: number;
+    most: number;
   },
 ): number {
   const one = at(model.parts, part);
@@ -128,14 +136,8 @@ function leastOverSets(
     const modules = uses.map((count) => Math.ceil(count / one.channels));
     for (const [index, pool] of task.pools.entries())
       if (pool >= 0) value += at(task.moduleCost, index) * at(modules, pool);
-    least = Math.min(
-      least,
-      value +
-        chargeOf(
-          one,
-          modules.reduce((sum, count, pool) => sum + count * at(model.pools, pool).quantity, 0),
-        ),
-    );
+    const units = modules.reduce((sum, count, pool) => sum + count * at(model.pools, pool).quantity, 0);
+    if (units >= task.fewest && units <= task.most) least = Math.min(least, value + chargeOf(one, units));
   }
   return least;
 }

@@ -3,8 +3,9 @@ import type { Expression, SelectionModel } from "../../src/model/selection.ts";
 import { applyColumn, emptyAssignment } from "../../src/solve/assignment.ts";
 import { coreOf } from "../../src/solve/core.ts";
 import { costOf, violatedRows } from "../../src/solve/cost.ts";
-import { fullDomain, propagate } from "../../src/solve/domain.ts";
+import { fullDomain } from "../../src/solve/domain.ts";
 import { improveGroup } from "../../src/solve/improve-group.ts";
+import { propagate } from "../../src/solve/propagate.ts";
 import { at } from "./brute-force.ts";
 import { randomFrom, randomModel } from "./random-model.ts";
 

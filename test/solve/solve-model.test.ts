@@ -204,7 +204,7 @@ const LIES: readonly { readonly lie: string; readonly simplex: Engine }[] = [
 
 test.each(LIES)("an engine that claims $lie is overruled", async ({ simplex }) => {
   const honest = await solveModel(LEAFY, unlimited);
-  const outcome = await solveModel(LEAFY, { ...unlimited, engines: { simplex, highs: engines.highs } });
+  const outcome = await solveModel(LEAFY, { ...unlimited, patience: 0, engines: { simplex, highs: engines.highs } });
   expect(outcome.stats.engineCalls).toBeGreaterThan(0);
   expect([outcome.status, outcome.cost, outcome.picks]).toEqual([honest.status, honest.cost, honest.picks]);
 });
@@ -213,6 +213,7 @@ test("without any working engine the search closes by branching", async () => {
   const honest = await solveModel(LEAFY, unlimited);
   const outcome = await solveModel(LEAFY, {
     ...unlimited,
+    patience: 0,
     engines: { simplex: dead("simplex"), highs: dead("highs") },
   });
   expect([outcome.status, outcome.cost, outcome.picks]).toEqual([honest.status, honest.cost, honest.picks]);
@@ -220,7 +221,7 @@ test("without any working engine the search closes by branching", async () => {
 });
 
 const outcomeText = async (): Promise<string> =>
-  JSON.stringify(await solveModel(LEAFY, { ...unlimited, engines: newEngines(seconds) }));
+  JSON.stringify(await solveModel(LEAFY, { ...unlimited, patience: 0, engines: newEngines(seconds) }));
 
 test("the same model gives the same outcome twice, to the byte, with fresh engines", async () => {
   const first = await outcomeText();
