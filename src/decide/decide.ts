@@ -1,35 +1,30 @@
 import type { SelectionModel } from "../model/selection.ts";
-import type { EngineName } from "../solve/engine.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import type { Certificate, SolveStats } from "../solve/outcome.ts";
-import { solveModel } from "../solve/solve-model.ts";
 import type { OrderAnswer } from "./answer.ts";
 import { type BrakingClass, brakingClasses } from "./braking-classes.ts";
 import { cappedAxes } from "./capped.ts";
-import { type Court, type Standing, verdictOn } from "./court.ts";
+import type { Court, Standing } from "./court.ts";
 import { type EvaluatedOrder, type Evaluator, evaluatorOf } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
+import type { Finder } from "./finder.ts";
 import { type FirstLook, lookAcross } from "./first-look.ts";
 import { type Leniency, STRICT } from "./leniency.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
 import { type PowerMemory, powerMemory } from "./power-memory.ts";
 import { type Prepared, prepare } from "./prepare.ts";
 import { answerOf, roundOf } from "./round.ts";
+import { type SearchOptions, searching } from "./searching.ts";
 import type { Setup } from "./setup.ts";
 
 /** How to decide: engine, time, and what is wanted. */
-export interface DecideOptions {
-  readonly engine: EngineName;
-  readonly secondsLeft: () => number;
-  readonly aborted: () => boolean;
+export interface DecideOptions extends SearchOptions {
   readonly progress: (note: string) => void;
-  /** Only answers cheaper than this are wanted [cent]. */
-  readonly cutoff?: number;
-  /** false: any answer of the lowest cost will do. */
-  readonly ties: boolean;
   readonly leniency?: Leniency;
   /** Multipliers that were good for a question much like this one: a start. */
   readonly multipliers?: Multipliers;
+  /** Finds in place of searching. */
+  readonly finderOf?: (court: Court) => Finder;
 }
 
 export type DecisionStatus = "optimal" | "feasible" | "infeasible" | "unknown";
@@ -81,6 +76,7 @@ export async function decide(
   const search: Search = {
     options,
     court,
+    finder: options.finderOf?.(court) ?? searching(court, options),
     judged: cappedAxes(setup, judged),
     prepared: [],
     looks: new Map(),
@@ -96,6 +92,7 @@ export async function decide(
 interface Search {
   readonly options: DecideOptions;
   readonly court: Court;
+  readonly finder: Finder;
   /** What caps leave room for. */
   readonly judged: JudgedAxes;
   readonly prepared: Prepared[];
@@ -107,14 +104,13 @@ interface Search {
 
 /** Looks into one way of braking for an answer that is cheaper than the one known. */
 async function searchClass(search: Search, braking: BrakingClass): Promise<void> {
-  const { options, court, prepared } = search;
+  const { options, court, finder, prepared } = search;
   if (isPassedOver(search, braking)) return;
   const part = await prepare(braking, search.judged, {
     court,
-    isStopped: () => options.aborted() || options.secondsLeft() <= 0,
+    finder,
     progress: options.progress,
     upTo: knownCost(search) ?? Number.POSITIVE_INFINITY,
-    firstAnswer: async (selection) => (await solvePrepared(selection, court, { ...options, ties: false })).evaluated,
     multipliers: options.multipliers ?? prepared.at(-1)?.multipliers,
     noteLook: (look) => void search.looks.set(braking.feedsBack, look),
     note: (found) => {
@@ -123,8 +119,8 @@ async function searchClass(search: Search, braking: BrakingClass): Promise<void>
   });
   if (part === undefined) return;
   prepared.push(part);
-  const best = cheaper(options.cutoff, search.outcome.evaluated?.money.total);
-  search.outcome = joined(search.outcome, await solvePrepared(part, court, belowOnly(options, best)));
+  const cutoff = cheaper(options.cutoff, search.outcome.evaluated?.money.total);
+  search.outcome = joined(search.outcome, await solvePrepared(part, { court, finder, cutoff }));
 }
 
 /** Whether the look at the other supplies proves that these cannot do better; the look is then noted for these, too. */
@@ -159,10 +155,6 @@ function withSeen(outcome: Outcome, seen: Standing | undefined): Outcome {
   return { ...outcome, status: "feasible", answer: seen.answer, evaluated: seen.evaluated };
 }
 
-function belowOnly(options: DecideOptions, best: number | undefined): DecideOptions {
-  return best === undefined ? options : { ...options, cutoff: best };
-}
-
 function hasUnfedBus({ machines }: Setup): boolean {
   return machines.some(({ buses }) => buses.some(({ options }) => options.length === 0));
 }
@@ -172,22 +164,22 @@ function cheaper(one: number | undefined, other: number | undefined): number | u
   return Math.min(one, other);
 }
 
+/** How to solve what was prepared. */
+export interface SolveTask {
+  readonly court: Court;
+  readonly finder: Finder;
+  /** Only answers cheaper than this are wanted [cent]. */
+  readonly cutoff: number | undefined;
+}
+
 /** Solves what was prepared: the model of its candidates, with rows made as answers break them. */
 export async function solvePrepared(
   { setup, columns, taken, bound: least, isWhole }: Prepared,
-  court: Court,
-  options: DecideOptions,
+  { court, finder, cutoff }: SolveTask,
 ): Promise<Outcome> {
   if (columns.length === 0) return { ...NOTHING, status: "unknown", bound: least };
   const round = roundOf(setup, columns, { mean: isWhole ? "exact" : "quick", taken, memory: court.memory });
-  const { status, bound, certificate, model, stats, picks } = await solveModel(round.built.model, {
-    engine: options.engine,
-    secondsLeft: options.secondsLeft,
-    aborted: options.aborted,
-    ties: options.ties,
-    judge: (answer) => verdictOn(round, court, answer),
-    ...(options.cutoff === undefined ? {} : { cutoff: options.cutoff }),
-  });
+  const { status, bound, certificate, model, stats, picks } = await finder.solve(round, cutoff);
   const proved = { status: isWhole ? status : OPEN[status], bound: Math.max(isWhole ? bound : 0, least) };
   const common = { ...proved, certificates: [certificate], models: [model], stats: [stats] };
   if (picks === undefined) return common;

@@ -2,15 +2,14 @@ import { entryOf } from "../faults/entry-of.ts";
 import { energyPrice } from "../model/build.ts";
 import { spansOfSign } from "../physics/power/bus-power.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
-import { rootFix } from "../solve/root-fix.ts";
 import type { BrakingClass } from "./braking-classes.ts";
-import { bestOf, type Court, type Standing, strainedBy } from "./court.ts";
+import type { Court, Standing } from "./court.ts";
 import type { EvaluatedOrder } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
+import type { Finder } from "./finder.ts";
 import type { FirstLook } from "./first-look.ts";
 import { pairsLeft } from "./judged-axis.ts";
-import { narrowed, withPicks } from "./narrow.ts";
-import { roughAnswer } from "./rough-answer.ts";
+import { narrowed } from "./narrow.ts";
 import { type Round, roundOf, type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
 import type { SiftTools } from "./sieve.ts";
@@ -32,7 +31,7 @@ export interface Prepared {
 /** How to prepare. */
 export interface PrepareTask {
   readonly court: Court;
-  readonly isStopped: () => boolean;
+  readonly finder: Finder;
   readonly progress: (note: string) => void;
   /** Keeps every answer cheaper than this [cent]; Infinity: every answer that may be the best. */
   readonly upTo: number;
@@ -42,8 +41,6 @@ export interface PrepareTask {
   readonly noteLook: (look: FirstLook) => void;
   /** Told of every answer that stands. */
   readonly note: (found: Standing) => void;
-  /** Solves a selection of candidates for a first answer, where none of the quick ones stands. */
-  readonly firstAnswer: (selection: Prepared) => Promise<EvaluatedOrder | undefined>;
   /** Spans over which to count power, where a good answer is known already. */
   readonly taken?: TakenSpans;
 }
@@ -52,9 +49,6 @@ export interface PrepareTask {
 const ROUNDS = 8;
 /** Up to so many candidates, their mean power is worked out exactly. */
 const EXACT_FROM = 1200;
-
-/** Iterations that raise a bound from multipliers that are nearly right. */
-const WARM = 120;
 
 /**
  * Sifts and narrows the candidates of a way of braking.
@@ -81,7 +75,7 @@ export async function prepare(
 
 function narrowedColumns({ columns: start, best, taken }: Sifted, setup: Setup, task: PrepareTask): Round["columns"] {
   let [columns, known] = [start, best];
-  for (let step = 0; step < ROUNDS && isComplete(columns) && !task.isStopped(); step++) {
+  for (let step = 0; step < ROUNDS && isComplete(columns) && !task.finder.isStopped(); step++) {
     const isExact = sizeOf(columns) <= EXACT_FROM;
     const round = roundOf(setup, columns, { mean: isExact ? "exact" : "quick", taken, memory: task.court.memory });
     const next = narrowedOnce(round, known, task);
@@ -95,48 +89,29 @@ function narrowedColumns({ columns: start, best, taken }: Sifted, setup: Setup, 
 }
 
 function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftTools {
+  const { finder } = task;
+  const noted = (found: Standing | undefined): Standing | undefined => {
+    if (found !== undefined) task.note(found);
+    return found;
+  };
   const whole = wholeCycles(setup);
   // Where energy may be fed back, and where it costs nothing, the whole cycle counts.
   const isBillLinear = feedsBack || energyPrice(setup.problem) === 0;
   return {
     taken: (best) => (isBillLinear ? whole : (task.taken ?? takenSpans(best?.evaluated, whole))),
     known: task.upTo,
-    isStopped: task.isStopped,
+    isStopped: finder.isStopped,
     memory: task.court.memory,
     multipliers: task.multipliers,
+    raise: finder.raise,
     best: (round, suggestions) => {
-      const found = bestOf(round, task.court, suggestions);
-      if (found !== undefined) task.note(found);
-      return { found, strained: suggestions.flatMap((picks) => strainedBy(round, task.court, picks)) };
+      const { found, strained } = finder.best(round, suggestions);
+      return { found: noted(found), strained };
     },
-    roughAnswer: async (columns, { taken, upTo }) => {
-      const { court, isStopped } = task;
-      const found = await roughAnswer(setup, columns, { court, taken, upTo, isStopped });
-      if (found !== undefined) task.note(found);
-      return found;
-    },
-    firstAnswer: async (columns, taken) => {
-      const found = await task.firstAnswer({
-        setup,
-        columns,
-        taken,
-        bound: 0,
-        isWhole: false,
-        multipliers: NO_MULTIPLIERS,
-      });
-      return found?.money.total;
-    },
-    raise: (model, from) => {
-      const { multipliers, suggestions } = rootFix(model, undefined, {
-        isStopped: task.isStopped,
-        ...(from === undefined ? {} : { multipliers: from, iterations: WARM }),
-      });
-      return { multipliers, suggestions: suggestions.map(({ picks }) => picks) };
-    },
+    roughAnswer: async (columns, { taken, upTo }) => noted(await finder.roughAnswer({ setup, columns, taken }, upTo)),
+    firstAnswer: async (columns, taken) => (await finder.firstAnswer({ setup, columns, taken }))?.cost,
   };
 }
-
-const NO_MULTIPLIERS: Multipliers = { links: {}, caps: {}, rows: {} };
 
 /** Where an answer takes power from each bus: energy given back elsewhere is lost. */
 function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): TakenSpans {
@@ -153,21 +128,9 @@ function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): Ta
 }
 
 function narrowedOnce(round: Round, known: number, task: PrepareTask): { best: number; columns: Round["columns"] } {
-  const upper = (best: number): number | undefined =>
-    Number.isFinite(best) ? best + round.built.model.rounding : undefined;
-  const first = rootFix(round.built.model, upper(known), { isStopped: task.isStopped });
-  const found = bestOf(
-    round,
-    task.court,
-    first.suggestions.map(({ picks }) => picks),
-  );
+  const { found, survivors } = task.finder.narrow(round, known);
   if (found !== undefined) task.note(found);
-  const best = Math.min(known, found?.cost ?? Number.POSITIVE_INFINITY);
-  const fixed =
-    best < known
-      ? rootFix(round.built.model, upper(best), { isStopped: task.isStopped, multipliers: first.multipliers })
-      : first;
-  return { best, columns: narrowed(round, withPicks(fixed.survivors, found?.picks)) };
+  return { best: Math.min(known, found?.cost ?? Number.POSITIVE_INFINITY), columns: narrowed(round, survivors) };
 }
 
 function isComplete(columns: Round["columns"]): boolean {

@@ -1,13 +1,14 @@
 import { entryOf } from "../faults/entry-of.ts";
 import { energyPrice } from "../model/build.ts";
-import type { Picks, SelectionModel } from "../model/selection.ts";
+import type { SelectionModel } from "../model/selection.ts";
 import { pricesAll } from "../model/static-rows.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import { pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnsOf } from "./axis-columns.ts";
-import type { Found, Standing } from "./court.ts";
+import type { Standing } from "./court.ts";
 import { coverOf, type KeyOf, keysOf, type Scored, visitKey } from "./cover.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
+import type { Finder, Raised, Strain } from "./finder.ts";
 import type { JudgedAxis } from "./judged-axis.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import { carryOf, type PricedField, plainScoring, pricedField } from "./priced-field.ts";
@@ -16,15 +17,8 @@ import { type Round, roundOf, type TakenSpans } from "./round.ts";
 import type { Setup } from "./setup.ts";
 
 /** What sifting needs from outside: a bound with its multipliers, and the exact cost of a good answer. */
-export interface SiftTools {
-  /** Raises the bound of a model from multipliers that were good for one much like it. */
-  readonly raise: (model: SelectionModel, from: Multipliers | undefined) => Raised;
-  /** The best of some answers at its exact cost [cent], where one stands; and under which loads they fail as they are. */
-  readonly best: (
-    round: Round,
-    suggestions: readonly Picks[],
-  ) => { found: Found | undefined; strained: readonly Strain[] };
-  /** A first answer by solving a selection of candidates, where no quick one stands. */
+export interface SiftTools extends Pick<Finder, "raise" | "best" | "isStopped"> {
+  /** Cost of a first answer by solving a selection of candidates, where no quick one stands [cent]. */
   readonly firstAnswer: (selection: Round["columns"], taken: TakenSpans) => Promise<number | undefined>;
   /** A good answer below a cost among a selection of candidates, by some searching. */
   readonly roughAnswer: (
@@ -35,24 +29,9 @@ export interface SiftTools {
   readonly taken: (best: Standing | undefined) => TakenSpans;
   /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
   readonly known: number;
-  readonly isStopped: () => boolean;
   readonly memory: PowerMemory;
   /** Multipliers that were good for a question much like this one. */
   readonly multipliers: Multipliers | undefined;
-}
-
-/** A bound raised: its multipliers, and answers that were met. */
-export interface Raised {
-  readonly multipliers: Multipliers;
-  readonly suggestions: readonly Picks[];
-}
-
-/** A carrier that fails with what rides on it. */
-export interface Strain {
-  readonly machine: number;
-  readonly axis: number;
-  /** [kg] */
-  readonly mass: number;
 }
 
 /** What is sifted, and what the last turn learned. */
@@ -111,7 +90,7 @@ export function countingOf({ problem }: Setup, taken: TakenSpans, memory: PowerM
 export interface Cast {
   readonly round: Round;
   readonly multipliers: Multipliers;
-  readonly found: Found | undefined;
+  readonly found: Standing | undefined;
   readonly strained: readonly Strain[];
   /** Cost of the best answer known now [cent]. */
   readonly best: number;

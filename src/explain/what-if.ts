@@ -2,11 +2,13 @@ import { brakingClasses } from "../decide/braking-classes.ts";
 import type { Court } from "../decide/court.ts";
 import { joined, type Outcome, solvePrepared } from "../decide/decide.ts";
 import type { JudgedAxes } from "../decide/field.ts";
+import type { Finder } from "../decide/finder.ts";
 import { boundBeside } from "../decide/first-look.ts";
 import { type Prepared, type PrepareTask, prepare } from "../decide/prepare.ts";
 import type { TakenSpans } from "../decide/round.ts";
+import { searching } from "../decide/searching.ts";
 import type { Setup } from "../decide/setup.ts";
-import { type ExplainContext, isOver } from "./context.ts";
+import type { ExplainContext } from "./context.ts";
 
 /** Other candidates than those of the answer, and what answers among them may break. */
 export interface WhatIf {
@@ -27,7 +29,7 @@ export async function cheapestOf(
     const below = best?.evaluated?.money.total ?? upTo;
     const look = context.decision.looks.get(braking.feedsBack);
     if (look !== undefined && boundBeside(look, braking.setup, judged) > below + look.rounding) continue;
-    const part = await prepare(braking, judged, { ...taskOf(context), court, upTo: below });
+    const part = await prepare(braking, judged, { ...taskOf(context, court), court, upTo: below });
     if (part === undefined) continue;
     const found = await cheapestBelow(context, [part], { court, upTo: below });
     if (found !== undefined) best = best === undefined ? found : joined(best, found);
@@ -40,14 +42,18 @@ async function firstAnswer(): Promise<undefined> {
   return undefined;
 }
 
+function finderOf({ engine, secondsLeft, aborted }: ExplainContext, court: Court): Finder {
+  return { ...searching(court, { engine, secondsLeft, aborted, ties: false }), firstAnswer };
+}
+
 function taskOf(
   context: ExplainContext,
-): Pick<PrepareTask, "isStopped" | "progress" | "taken" | "firstAnswer" | "multipliers" | "note" | "noteLook"> {
+  court: Court,
+): Pick<PrepareTask, "finder" | "progress" | "taken" | "multipliers" | "note" | "noteLook"> {
   const taken = takenOf(context);
   const task = {
-    isStopped: () => isOver(context),
+    finder: finderOf(context, court),
     progress: () => undefined,
-    firstAnswer,
     multipliers: context.decision.prepared[0]?.multipliers,
     note: () => undefined,
     noteLook: () => undefined,
@@ -70,15 +76,7 @@ export async function cheapestBelow(
   for (const ready of prepared) {
     if (ready.columns.some((axes) => axes.some(({ columns }) => columns.length === 0))) continue;
     const cutoff = best?.evaluated?.money.total ?? upTo;
-    const { engine, secondsLeft, aborted } = context;
-    const outcome = await solvePrepared(ready, court, {
-      engine,
-      secondsLeft,
-      aborted,
-      progress: () => undefined,
-      ties: false,
-      cutoff,
-    });
+    const outcome = await solvePrepared(ready, { court, finder: finderOf(context, court), cutoff });
     if (outcome.answer !== undefined) best = best === undefined ? outcome : joined(best, outcome);
   }
   return best;

@@ -8,6 +8,7 @@ import { keptColumns } from "./leaf.ts";
 import { polished, searchLocally } from "./local-search.ts";
 import { type Multipliers, multipliersOf, weightsFrom } from "./multipliers.ts";
 import { propagate } from "./propagate.ts";
+import { refix } from "./refix.ts";
 
 /** How much work the root may take. */
 export interface RootFixOptions {
@@ -23,6 +24,8 @@ export interface RootFix {
   /** By group: columns (local indices) whose own bound does not exceed `upper`. */
   readonly survivors: readonly (readonly number[])[];
   readonly multipliers: Multipliers;
+  /** Multipliers at which columns were deleted, in order, the last for good measure: `leftBy` proves with them. */
+  readonly proof: () => readonly Multipliers[];
   /** Answers the local search found, feasible in the model, cheapest first; not judged. */
   readonly suggestions: readonly { readonly picks: Picks; readonly cost: number }[];
 }
@@ -58,8 +61,22 @@ export function rootFix(model: SelectionModel, upper: number | undefined, option
     bound: ascent.bound,
     survivors: keptColumns(core, domain),
     multipliers: multipliersOf(core, ascent.weights),
+    proof: () => [...ascent.steps, ascent.weights].map((weights) => multipliersOf(core, weights)),
     suggestions: [...found.values()].toSorted((a, b) => a.cost - b.cost),
   };
+}
+
+/** Columns by group that a proof leaves: none where it leaves no answer at or below the limit. */
+export function leftBy(model: SelectionModel, proof: readonly Multipliers[], limit: number): number[][] {
+  const core = coreOf(model);
+  const domain = fullDomain(core);
+  const bound = refix(
+    core,
+    domain,
+    proof.map((one) => weightsFrom(core, one)),
+    limit,
+  );
+  return bound === Infinity || bound > limit ? model.groups.map(() => []) : keptColumns(core, domain);
 }
 
 /** The lower bound that given multipliers prove for the whole model; -∞ is never better than any valid bound. */

@@ -1,0 +1,96 @@
+import type { Picks } from "../model/selection.ts";
+import type { EngineName } from "../solve/engine.ts";
+import { type RootFix, rootFix } from "../solve/root-fix.ts";
+import { solveModel } from "../solve/solve-model.ts";
+import { bestOf, type Court, type Standing, strainedBy, verdictOn } from "./court.ts";
+import type { Finder, Narrowing, Selection, Solved } from "./finder.ts";
+import { withPicks } from "./narrow.ts";
+import { roughAnswer } from "./rough-answer.ts";
+import { answerOf, type Round, roundOf } from "./round.ts";
+
+/** How far to search. */
+export interface SearchOptions {
+  readonly engine: EngineName;
+  readonly secondsLeft: () => number;
+  readonly aborted: () => boolean;
+  /** false: any answer of the lowest cost will do. */
+  readonly ties: boolean;
+  /** Only answers cheaper than this are wanted [cent]. */
+  readonly cutoff?: number;
+}
+
+/** Iterations that raise a bound from multipliers that are nearly right. */
+const WARM = 120;
+
+/** Finds by ascents, local searches and branching. */
+export function searching(court: Court, options: SearchOptions): Finder {
+  const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
+  return {
+    isStopped,
+    raise: (model, from) => {
+      const { multipliers, suggestions } = rootFix(model, undefined, {
+        isStopped,
+        ...(from === undefined ? {} : { multipliers: from, iterations: WARM }),
+      });
+      return { multipliers, suggestions: picksIn(suggestions) };
+    },
+    best: (round, suggestions) => ({
+      found: bestOf(round, court, suggestions),
+      strained: suggestions.flatMap((picks) => strainedBy(round, court, picks)),
+    }),
+    roughAnswer: ({ setup, columns, taken }, upTo) => roughAnswer(setup, columns, { court, taken, upTo, isStopped }),
+    firstAnswer: (selection) => firstAnswer(selection, court, { ...options, ties: false }),
+    narrow: (round, known) => narrowing(round, known, { court, isStopped }),
+    solve: (round, cutoff) => solveRound(round, court, cutoff === undefined ? options : { ...options, cutoff }),
+  };
+}
+
+function picksIn(suggestions: RootFix["suggestions"]): Picks[] {
+  return suggestions.map(({ picks }) => picks);
+}
+
+async function firstAnswer(
+  { setup, columns, taken }: Selection,
+  court: Court,
+  options: SearchOptions,
+): Promise<Standing | undefined> {
+  if (columns.length === 0) return undefined;
+  const round = roundOf(setup, columns, { mean: "quick", taken, memory: court.memory });
+  const { picks } = await solveRound(round, court, options);
+  if (picks === undefined) return undefined;
+  const answer = answerOf(round, picks);
+  const evaluated = court.evaluator.evaluate(answer);
+  return { cost: evaluated.money.total, evaluated, answer };
+}
+
+function solveRound(
+  round: Round,
+  court: Court,
+  { engine, secondsLeft, aborted, ties, cutoff }: SearchOptions,
+): Promise<Solved> {
+  return solveModel(round.built.model, {
+    engine,
+    secondsLeft,
+    aborted,
+    ties,
+    judge: (answer) => verdictOn(round, court, answer),
+    ...(cutoff === undefined ? {} : { cutoff }),
+  });
+}
+
+/** Fixes at the cost of the answer known, and once more where a better one shows. */
+function narrowing(
+  round: Round,
+  known: number,
+  { court, isStopped }: { court: Court; isStopped: () => boolean },
+): Narrowing {
+  const { model } = round.built;
+  const upper = (best: number): number | undefined => (Number.isFinite(best) ? best + model.rounding : undefined);
+  const first = rootFix(model, upper(known), { isStopped });
+  const found = bestOf(round, court, picksIn(first.suggestions));
+  const fixed =
+    found !== undefined && found.cost < known
+      ? rootFix(model, upper(found.cost), { isStopped, multipliers: first.multipliers })
+      : first;
+  return { found, survivors: withPicks(fixed.survivors, found?.picks), proof: fixed.proof };
+}
