@@ -1,13 +1,18 @@
 import { createHash } from "node:crypto";
 import { basename, extname } from "node:path";
-import { type Decision, decide } from "./decide/decide.ts";
+import type { Court } from "./decide/court.ts";
+import { decide } from "./decide/decide.ts";
+import type { Finder } from "./decide/finder.ts";
 import { judgedAxes } from "./decide/narrow.ts";
+import { searching } from "./decide/searching.ts";
 import { isSetup, setupOf } from "./decide/setup.ts";
 import { explain, explainInfeasible } from "./explain/explain.ts";
 import type { Result } from "./faults/fault.ts";
 import { readProblem } from "./input/read-problem.ts";
 import type { ResultDocument } from "./machine/result.ts";
 import type { SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
+import type { Findings } from "./prove/findings.ts";
+import { recorder } from "./prove/recorder.ts";
 import { certificateText } from "./result/certificate-text.ts";
 import { modelText } from "./result/model-text.ts";
 import { motionFaults } from "./result/motion-faults.ts";
@@ -33,7 +38,9 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
     ties: true,
     progress: (note: string) => progress({ phase: "solve", note }),
   };
-  const decision = await watch.time("solve", () => decide(setup, deciding, judged));
+  const notes = recorder();
+  const finderOf = (court: Court): Finder => notes.around(searching(court, deciding));
+  const decision = await watch.time("solve", () => decide(setup, { ...deciding, finderOf }, judged));
   const context = {
     setup,
     decision,
@@ -50,7 +57,7 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
   const obstacles =
     decision.status === "infeasible" ? await watch.time("explain", () => explainInfeasible(context)) : [];
 
-  const { certificate, hash } = proofOf(path, decision);
+  const { certificate, hash } = proofOf(path, notes.findings());
   const facts = { explanation, obstacles, certificate: hash, fewframe: VERSION, engine, timing: watch.laps() };
   const document = resultDocument({ ...input.value, setup, decision, ...facts });
   return {
@@ -62,10 +69,10 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
 /** Text of the certificate file, and what the document says of it. */
 function proofOf(
   path: string,
-  { certificates }: Decision,
+  findings: Findings,
 ): { certificate: string | undefined; hash: ResultDocument["certificate"] } {
-  if (certificates.length === 0) return { certificate: undefined, hash: null };
-  const certificate = certificateText(certificates);
+  if (findings.steps.length === 0) return { certificate: undefined, hash: null };
+  const certificate = certificateText(findings);
   const file = `${basename(path, extname(path))}.certificate.json`;
   return { certificate, hash: { file, sha256: createHash("sha256").update(certificate).digest("hex") } };
 }

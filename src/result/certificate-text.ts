@@ -1,20 +1,20 @@
-import type { Certificate } from "../solve/outcome.ts";
+import type { Findings } from "../prove/findings.ts";
 
 /** The certificate file; JSON, but for what is infinite: the texts "Infinity" and "-Infinity" stand for those numbers. */
-interface CertificateFile {
-  readonly format: "fewframe-certificate/1";
-  /** One for each way of braking that was looked into. */
-  readonly proofs: readonly Certificate[];
+interface CertificateFile extends Findings {
+  readonly format: typeof CERTIFICATE_FORMAT;
 }
 
+export const CERTIFICATE_FORMAT = "fewframe-certificate/2";
+
 /**
- * The proof as a JSON file: for each way of braking, branches with their multipliers and bounds.
+ * The proof as a JSON file: what was found on the way, down to branches with their multipliers and bounds.
  *
  * "Infinity" as a limit: every answer is excluded; as a bound: nothing is left in the branch. "-Infinity" as a bound:
  * none was worked out.
  */
-export function certificateText(certificates: readonly Certificate[]): string {
-  const file: CertificateFile = { format: "fewframe-certificate/1", proofs: certificates };
+export function certificateText(findings: Findings): string {
+  const file: CertificateFile = { format: CERTIFICATE_FORMAT, ...findings };
   return `${JSON.stringify(file, (_key, value: unknown) => withoutInfinity(value), 1)}\n`;
 }
 
@@ -23,13 +23,21 @@ export function certificateText(certificates: readonly Certificate[]): string {
  *
  * @param text - valid by the schema `certificate`
  */
-export function certificatesFrom(text: string): readonly Certificate[] {
-  const file: CertificateFile = JSON.parse(text, (_key, value: unknown) => INFINITE.get(value) ?? value);
-  return file.proofs;
+export function findingsFrom(text: string): Findings {
+  const file: CertificateFile = JSON.parse(text, (key, value: unknown) => (isMoney(key) ? withInfinity(value) : value));
+  return { stopped: file.stopped, steps: file.steps };
 }
 
-/** No other member of the file holds a text like these. */
+/** Members that can be infinite; a part can be called Infinity, too. */
+function isMoney(key: string): boolean {
+  return key === "limit" || key === "bound";
+}
+
 const INFINITE: ReadonlyMap<unknown, number> = new Map([Infinity, -Infinity].map((value) => [String(value), value]));
+
+function withInfinity(value: unknown): unknown {
+  return INFINITE.get(value) ?? value;
+}
 
 function withoutInfinity(value: unknown): unknown {
   return value === Infinity || value === -Infinity ? String(value) : value;

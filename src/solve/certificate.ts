@@ -16,6 +16,10 @@ export interface Proof {
   readonly unproved: readonly number[];
   /** Answers at or below the limit that were found without having been judged. */
   readonly missed: readonly (readonly number[])[];
+  /** By branch: no answer of it costs less; Infinity: nothing at or below the limit is left in it. */
+  readonly bounds: readonly number[];
+  /** Branches that were seen through answer by answer. */
+  readonly enumerated: readonly number[];
 }
 
 /** Most partial answers looked at in one leaf. */
@@ -32,17 +36,22 @@ export function proveAgain(model: SelectionModel, certificate: Certificate, leaf
   // Multipliers went through text: bounds may differ by rounding noise, for which the limit has room.
   const limit = certificate.limit - noiseOf(model, certificate.limit);
   const domains: (Domain | undefined)[] = [];
+  const bounds: number[] = [];
+  const enumerated: number[] = [];
   const missed: (readonly number[])[] = [];
   const unproved: number[] = hasRoot(certificate) || model.groups.length === 0 ? [] : [-1];
   for (const [index, branch] of certificate.branches.entries()) {
     const { domain, bound } = domainOf(core, branch, domains[branch.parent], limit);
     domains.push(domain);
-    if (bound === Infinity || bound > limit) continue;
+    bounds.push(Math.max(bound > limit ? Infinity : bound, bounds[branch.parent] ?? -Infinity));
+    if (bounds[index] === Infinity) continue;
+    const isLeaf = branch.closedBy !== "split" && branch.closedBy !== "open";
     const found = leftIn({ core, certificate, limit, leafBudget }, index, domain);
     if (found === undefined) unproved.push(index);
     else missed.push(...found.filter((picks) => !isJudged(certificate, picks)));
+    if (isLeaf && found !== undefined) enumerated.push(index);
   }
-  return { unproved, missed };
+  return { unproved, missed, bounds, enumerated };
 }
 
 /** Whether some branch spans everything: the others are then parts of it. */

@@ -75,6 +75,11 @@ export function keepLimitOf(court: Court): number {
 /** What became of an answer. */
 export type Hearing = "taken" | "heard" | "unwanted";
 
+/** Whether a cost beats the best known by enough to count. */
+export function isBetter({ core, best, cutoff }: Pick<Court, "core" | "best" | "cutoff">, cost: number): boolean {
+  return cost <= (best?.cost ?? cutoff) - Math.max(core.model.unit / 2, noiseOf(core.model, cost));
+}
+
 /** Judges an answer if it could matter and was not heard before. */
 export function hear(court: Court, picks: Picks): Hearing {
   const { core } = court;
@@ -94,7 +99,8 @@ export function hear(court: Court, picks: Picks): Hearing {
   return take(court, { picks, cost: verdict.cost });
 }
 
-function addRows({ core, added }: Court, { rows, envelopeRows }: Verdict): void {
+/** Writes what a verdict adds into the core. */
+export function addRows({ core, added }: Court, { rows, envelopeRows }: Verdict): void {
   const keys = new Set(core.rows.map(({ key }) => key));
   for (const row of rows) {
     if (keys.has(row.id)) continue;
@@ -129,13 +135,12 @@ export function exclude(court: Court, picks: Picks): void {
 }
 
 function take(court: Court, answer: Accepted): Hearing {
-  const { best, core, cutoff } = court;
+  const { best, core } = court;
   const noise = noiseOf(core.model, answer.cost);
-  const least = Math.max(core.model.unit / 2, noise);
   if (court.tie !== undefined && best !== undefined && Math.abs(answer.cost - best.cost) <= noise) {
     return takeTie(court, answer);
   }
-  if (answer.cost > (best?.cost ?? cutoff) - least) return "heard";
+  if (!isBetter(court, answer.cost)) return "heard";
   court.best = answer;
   if (court.tie !== undefined) court.tie = tieKeyOf(core.model, answer.picks);
   return "taken";

@@ -5,9 +5,10 @@ import { coreOf } from "./core.ts";
 import { beginTies, type Court, hear, limitOf, newCourt, noiseOf, tieLimitOf } from "./court.ts";
 import { fullDomain } from "./domain.ts";
 import { newEngines } from "./engines/engines.ts";
+import { boundOf, statusOf } from "./ending.ts";
 import { keptColumns } from "./leaf.ts";
 import { multipliersOf, weightsFrom } from "./multipliers.ts";
-import type { Certificate, Outcome, OutcomeStatus, SolveOptions, SolveStats } from "./outcome.ts";
+import type { Certificate, Outcome, SolveOptions, SolveStats } from "./outcome.ts";
 import { refix } from "./refix.ts";
 import { certificateBranch, openBound, openNodes, rootNode, runSearch, type Search } from "./search.ts";
 
@@ -105,7 +106,7 @@ function outcomeOf(ended: Ended, ties: Search | undefined): Outcome {
   return {
     status,
     ...court.best,
-    ...boundOf(ended, status),
+    ...boundOf(court, ended, status),
     model: core.model,
     added: court.added,
     certificate: certificateOf(ended),
@@ -127,24 +128,6 @@ function statsOf(searches: readonly Search[]): SolveStats {
     engineFailures: sumOf(({ counts }) => counts.failures),
     rootColumns: root?.columns ?? court.core.columnCount,
   };
-}
-
-function statusOf({ best }: Court, isComplete: boolean): OutcomeStatus {
-  if (isComplete) return best === undefined ? "infeasible" : "optimal";
-  return best === undefined ? "unknown" : "feasible";
-}
-
-function boundOf({ search, limit, bound }: Ended, status: OutcomeStatus): { bound: number; gap?: number } {
-  const { court } = search;
-  const { core } = court;
-  const { unit, rounding } = core.model;
-  const cost = court.best?.cost;
-  if (status === "infeasible") return { bound: court.cutoff };
-  if (cost === undefined) return { bound: bound - rounding };
-  if (status === "optimal")
-    return { bound: Math.min(cost, Math.max(cost - unit, limit - rounding + noiseOf(core.model, cost) * 2)), gap: 0 };
-  const least = Math.min(cost, bound - rounding);
-  return { bound: least, gap: cost - least };
 }
 
 function certificateOf({ search, limit }: Ended): Certificate {
