@@ -1,14 +1,12 @@
 import type { SelectionModel } from "../model/selection.ts";
-import { activeRows, newRelaxation, relax, weightsOf } from "./bound.ts";
 import { decide } from "./branching.ts";
 import { type Core, coreOf } from "./core.ts";
-import { costOf, usesOf, violatedRows } from "./cost.ts";
 import { noiseOf } from "./court.ts";
 import { type Domain, fullDomain } from "./domain.ts";
-import { enumerate } from "./enumerate.ts";
 import { weightsFrom } from "./multipliers.ts";
 import type { Certificate, CertificateBranch, Decision } from "./outcome.ts";
 import { refix } from "./refix.ts";
+import { answersWithin } from "./see-through.ts";
 
 /** What a second look at a certificate found. */
 export interface Proof {
@@ -22,8 +20,8 @@ export interface Proof {
   readonly enumerated: readonly number[];
 }
 
-/** Most partial answers looked at in one leaf. */
-const LEAF_BUDGET = 2_000_000;
+/** Most parts that one leaf is split into. */
+const PARTS = 20_000;
 
 /**
  * Proves a certificate again in own arithmetic, without any engine: that the branches leave nothing out, that each
@@ -31,7 +29,7 @@ const LEAF_BUDGET = 2_000_000;
  *
  * @param model - the outcome's model, with the rows added on the way
  */
-export function proveAgain(model: SelectionModel, certificate: Certificate, leafBudget: number = LEAF_BUDGET): Proof {
+export function proveAgain(model: SelectionModel, certificate: Certificate, most: number = PARTS): Proof {
   const core = coreOf(model);
   // Multipliers went through text: bounds may differ by rounding noise, for which the limit has room.
   const limit = certificate.limit - noiseOf(model, certificate.limit);
@@ -46,7 +44,7 @@ export function proveAgain(model: SelectionModel, certificate: Certificate, leaf
     bounds.push(Math.max(bound > limit ? Infinity : bound, bounds[branch.parent] ?? -Infinity));
     if (bounds[index] === Infinity) continue;
     const isLeaf = branch.closedBy !== "split" && branch.closedBy !== "open";
-    const found = leftIn({ core, certificate, limit, leafBudget }, index, domain);
+    const found = leftIn({ core, certificate, limit, most }, index, domain);
     if (found === undefined) unproved.push(index);
     else missed.push(...found.filter((picks) => !isJudged(certificate, picks)));
     if (isLeaf && found !== undefined) enumerated.push(index);
@@ -63,7 +61,7 @@ interface Review {
   readonly core: Core;
   readonly certificate: Certificate;
   readonly limit: number;
-  readonly leafBudget: number;
+  readonly most: number;
 }
 
 /** Answers at or below the limit that a branch leaves to no other; undefined: not proved. */
@@ -111,20 +109,11 @@ function coversGroup(core: Core, decisions: readonly Decision[], group: number, 
 
 /** Every answer at or below the limit in a leaf; undefined: too many to look at. */
 function answersIn(
-  { core, limit, leafBudget }: Review,
+  { core, limit, most }: Review,
   domain: Domain,
   { multipliers }: CertificateBranch,
 ): number[][] | undefined {
-  const relaxation = newRelaxation(core);
-  relaxation.isActive = activeRows(core, domain);
-  relax(core, domain, weightsOf(core, weightsFrom(core, multipliers)), relaxation);
-  const found: number[][] = [];
-  const visit = (picks: readonly number[]): void => {
-    const uses = usesOf(core.model, picks);
-    if (violatedRows(core.model, picks, uses).length > 0 || costOf(core.model, picks, uses) > limit) return;
-    found.push([...picks]);
-  };
-  return enumerate(core, domain, relaxation, { limit: () => limit, budget: leafBudget, visit }) ? found : undefined;
+  return answersWithin(core, domain, weightsFrom(core, multipliers), { limit, most });
 }
 
 function isJudged({ judged }: Certificate, picks: readonly number[]): boolean {
