@@ -6,16 +6,18 @@ import type { ProblemInput } from "./input/read-problem.ts";
 import { readResult } from "./input/read-result.ts";
 import type { InputFile } from "./machine/problem.ts";
 import type { ResultDocument } from "./machine/result.ts";
-import type { VerifyOptions, VerifyOutcome } from "./machine/verification.ts";
+import type { Series, VerifyOptions, VerifyOutcome } from "./machine/verification.ts";
+import { proofOfOthers, proofOfResult } from "./prove-file.ts";
 import { checkProblem } from "./result/check-problem.ts";
 import { picksOf } from "./verify/picks.ts";
 import { seriesOf } from "./verify/series.ts";
-import { verifyOrder } from "./verify/verify-order.ts";
+import { emptyOrder, type OrderVerification, verifyOrder } from "./verify/verify-order.ts";
 import { VERSION } from "./version.ts";
 
 /**
  * Verifies a result file: finds its problem and catalogues, simulates its picks in time steps, and compares every limit
- * and figure it states. Nothing of the formulas that made the result is used.
+ * and figure it states. Nothing of the formulas that made the result is used. That no order is cheaper is proved again from
+ * the certificate, with them but without searching.
  *
  * @param path - of the result document
  */
@@ -23,10 +25,12 @@ export async function verifyResult(path: string, options: VerifyOptions): Promis
   const read = await readResult(path);
   if (!read.ok) return read;
   const { document: stated, input } = read.value;
-  if (stated.machines.length === 0) {
+  if (stated.machines.length === 0 && (stated.status === "optimal" || stated.status === "feasible")) {
     return {
       ok: false,
-      faults: [missing({ file: path, pointer: "/machines" }, "no picks", "a result with an answer")],
+      faults: [
+        missing({ file: path, pointer: "/machines" }, "no picks", `those of an answer that is ${stated.status}`),
+      ],
     };
   }
   const file = options.problem ?? (await problemPath(path, stated.inputs.problem.path));
@@ -34,17 +38,34 @@ export async function verifyResult(path: string, options: VerifyOptions): Promis
   if (!problem.ok) return problem;
   const changed = changedFiles({ path, stated }, file, problem.value.inputs);
   if (changed.length > 0 && !options.allowChanged) return { ok: false, faults: changed };
-  const machines = picksOf(path, stated, problem.value);
-  if (!machines.ok) return machines;
-  const { verification, oracle } = verifyOrder({ ...problem.value, stated, machines: machines.value });
+  const simulated = simulation(path, stated, problem.value);
+  if (!simulated.ok) return simulated;
+  const { verification, series } = simulated.value;
+  const proof =
+    changed.length > 0 ? proofOfOthers(stated) : await proofOfResult({ path, stated, input: problem.value });
   const document = {
     format: "fewframe-verification/1",
     fewframe: VERSION,
     ...verification,
+    agrees: verification.agrees && proof.status !== "refuted",
+    proof,
     inputs: { result: input, problem: problem.value.inputs.problem },
     changed: changed.map(({ place }) => place.file),
   } as const;
-  return { ok: true, value: { document, series: options.series ? seriesOf(oracle, machines.value) : [] } };
+  return { ok: true, value: { document, series: options.series ? series() : [] } };
+}
+
+/** The picks simulated; without an answer there is nothing to simulate. */
+function simulation(
+  path: string,
+  stated: ResultDocument,
+  input: ProblemInput,
+): Result<{ readonly verification: OrderVerification; readonly series: () => readonly Series[] }> {
+  if (stated.machines.length === 0) return { ok: true, value: { verification: emptyOrder(stated), series: () => [] } };
+  const machines = picksOf(path, stated, input);
+  if (!machines.ok) return machines;
+  const { verification, oracle } = verifyOrder({ ...input, stated, machines: machines.value });
+  return { ok: true, value: { verification, series: () => seriesOf(oracle, machines.value) } };
 }
 
 /** The problem beside the result; else, as in a result that was only printed, seen from the working directory. */

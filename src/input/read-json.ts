@@ -9,16 +9,17 @@ import { SIZE_LIMITS } from "./size-limits.ts";
 /** A JSON file as read: its content, not yet checked against any schema, and its name and hash. */
 export interface JsonFile {
   readonly content: unknown;
+  readonly text: string;
   readonly input: InputFile;
 }
 
-/** Reads a JSON file within the bounds on size and nesting. */
-export async function readJson(path: string): Promise<Result<JsonFile>> {
+/** Reads a JSON file within the bounds on size [byte] and nesting. */
+export async function readJson(path: string, largest: number = SIZE_LIMITS.problemBytes): Promise<Result<JsonFile>> {
   const place = { file: path, pointer: "" };
-  const bytes = await readBytes(path);
+  const bytes = await readBytes(path, largest);
   if (bytes === undefined) return { ok: false, faults: [unreadable(place, "no readable file", "a JSON file")] };
   if (bytes === "too large") {
-    const most = `at most ${SIZE_LIMITS.problemBytes} bytes`;
+    const most = `at most ${largest} bytes`;
     return { ok: false, faults: [tooLarge(place, "a larger file", most)] };
   }
   const text = decode(bytes);
@@ -26,12 +27,15 @@ export async function readJson(path: string): Promise<Result<JsonFile>> {
   const faults = scanJson(path, text);
   if (faults.length > 0) return { ok: false, faults };
   const content: unknown = JSON.parse(text);
-  return { ok: true, value: { content, input: { path, sha256: createHash("sha256").update(bytes).digest("hex") } } };
+  return {
+    ok: true,
+    value: { content, text, input: { path, sha256: createHash("sha256").update(bytes).digest("hex") } },
+  };
 }
 
-async function readBytes(path: string): Promise<Buffer | "too large" | undefined> {
+async function readBytes(path: string, largest: number): Promise<Buffer | "too large" | undefined> {
   try {
-    if ((await stat(path)).size > SIZE_LIMITS.problemBytes) return "too large";
+    if ((await stat(path)).size > largest) return "too large";
     return await readFile(path);
   } catch {
     return undefined;

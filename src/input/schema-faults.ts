@@ -12,7 +12,7 @@ import { isObject } from "./node.ts";
 export type SchemaCheck = (file: string, content: unknown) => readonly Fault[];
 
 /** Compiles one of the schemas in `shared/schemas`, which takes a tenth of a second. */
-export async function loadSchema(schemaName: "problem" | "catalog" | "result"): Promise<SchemaCheck> {
+export async function loadSchema(schemaName: "problem" | "catalog" | "result" | "certificate"): Promise<SchemaCheck> {
   const path = fileURLToPath(new URL(`../../shared/schemas/${schemaName}.schema.json`, import.meta.url));
   const schema: unknown = JSON.parse(await readFile(path, "utf8"));
   if (!isObject(schema)) throw new InternalFault(`${path} is no schema`);

@@ -2,6 +2,8 @@
 export const SIZE_LIMITS = {
   /** Problem file and catalog.json [byte]. */
   problemBytes: 5_000_000,
+  /** Certificate of a result [byte]. */
+  certificateBytes: 100_000_000,
   /** One CSV file of a catalogue [byte]. */
   catalogueBytes: 50_000_000,
   /** Rows of one table against time, below its header. */

@@ -1,13 +1,14 @@
 import type { Result } from "../faults/fault.ts";
 import type { LimitId } from "./limit.ts";
 import type { InputFile } from "./problem.ts";
+import type { ResultDocument } from "./result.ts";
 
 /** What a simulation in time steps says of a result: plain JSON, in the units of the result. */
 export interface VerificationDocument {
   readonly format: "fewframe-verification/1";
   readonly fewframe: string;
   readonly title: string;
-  /** true: every figure agrees, every limit passes in the simulation, every stated bound holds. */
+  /** true: every figure agrees, every limit passes in the simulation, every stated bound holds, the proof is not refuted. */
   readonly agrees: boolean;
   readonly tolerance: { readonly of_demand: number; readonly of_allowed: number };
   readonly inputs: { readonly result: InputFile; readonly problem: InputFile };
@@ -19,6 +20,31 @@ export interface VerificationDocument {
   readonly machines: readonly MachineVerification[];
   /** Caps and costs of the whole order. */
   readonly order: Verified;
+  readonly proof: ProofCheck;
+}
+
+/**
+ * `proved`: what the result says of the best order follows from problem and certificate. `unproved`: nothing speaks against
+ * it, but it was too much to see through. `not-given`: there is no certificate. `not-checked`: it is of other inputs or of
+ * another version.
+ */
+export type ProofStatus = "proved" | "refuted" | "unproved" | "not-given" | "not-checked";
+
+/** The certificate gone through again, without searching and without an engine. */
+export interface ProofCheck {
+  readonly status: ProofStatus;
+  /** What is to be proved: the status of the result. */
+  readonly claim: ResultDocument["status"];
+  /** Branches of the certificate's searches. */
+  readonly branches: number;
+  /** Branches that were seen through answer by answer. */
+  readonly enumerated: number;
+  /** No order costs less, by the proof; null: there is none, or nothing was proved. */
+  readonly bound: number | null;
+  /** Of the bound: the currency. */
+  readonly unit: string;
+  /** What does not hold, or keeps it from being proved, with its place: file and pointer. */
+  readonly failed: readonly { readonly at: string; readonly why: string }[];
 }
 
 export interface MachineVerification {

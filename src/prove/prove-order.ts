@@ -56,9 +56,11 @@ export async function proveOrder(
       finderOf: (court) => replaying(replay, court),
     });
     const total = evaluated?.money.total;
-    const found = { status, bound, ...(total === undefined ? {} : { total }) };
+    // To the cent: what differs from the best differs by one at least.
+    const least = status === "optimal" ? (total ?? bound) : bound;
+    const found = { status, bound: least, ...(total === undefined ? {} : { total }) };
     const flaws = [...replay.flaws, ...leftOver(replay), ...lowLimits(replay, claim)];
-    return { ...counts(replay), flaws, contradictions: contradictionsOf(claim, found), bound };
+    return { ...counts(replay), flaws, contradictions: contradictionsOf(claim, found), bound: least };
   } catch (lost) {
     if (!(lost instanceof LostTrack)) throw lost;
     return { ...counts(replay), flaws: [...replay.flaws, lost.flaw], contradictions: [] };
@@ -83,14 +85,12 @@ function lowLimits({ limits }: Replay, { status, total, bound }: Claim): Flaw[] 
 }
 
 function contradictionsOf(claim: Claim, found: Claim & { readonly bound: number }): Flaw[] {
-  if (claim.status !== found.status)
-    return [{ at: "/status", why: `stated ${claim.status}, proved ${found.status}` }];
+  if (claim.status !== found.status) return [{ at: "/status", why: `stated ${claim.status}, proved ${found.status}` }];
   const differs = Math.abs((claim.total ?? Number.NaN) - (found.total ?? Number.NaN)) > HALF_A_CENT;
   if (differs || (claim.total === undefined) !== (found.total === undefined))
     return [{ at: "/objective/total", why: `stated ${inCents(claim.total)}, proved ${inCents(found.total)}` }];
-  const bound = found.status === "optimal" ? (found.total ?? found.bound) : found.bound;
-  if (claim.bound === undefined || claim.bound <= bound + HALF_A_CENT) return [];
-  return [{ at: "/bound", why: `stated ${inCents(claim.bound)}, proved ${inCents(bound)}` }];
+  if (claim.bound === undefined || claim.bound <= found.bound + HALF_A_CENT) return [];
+  return [{ at: "/bound", why: `stated ${inCents(claim.bound)}, proved ${inCents(found.bound)}` }];
 }
 
 function inCents(cost: number | undefined): string {

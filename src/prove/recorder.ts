@@ -1,7 +1,7 @@
 import type { Standing } from "../decide/court.ts";
 import type { Finder } from "../decide/finder.ts";
-import { type NamedAnswer, namedAnswer } from "./named-answer.ts";
 import type { Findings, Step } from "./findings.ts";
+import { type NamedAnswer, namedAnswer } from "./named-answer.ts";
 
 /** Notes what a finder finds. */
 export interface Recorder {

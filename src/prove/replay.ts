@@ -9,8 +9,8 @@ import { noiseOf } from "../solve/court.ts";
 import { type Multipliers, wrongMultiplier } from "../solve/multipliers.ts";
 import { type Flaw, review } from "../solve/review.ts";
 import { leftBy } from "../solve/root-fix.ts";
-import { answerNamed, type NamedAnswer } from "./named-answer.ts";
 import type { Findings, Step } from "./findings.ts";
+import { answerNamed, type NamedAnswer } from "./named-answer.ts";
 
 /** How far findings were followed, and what was seen on the way. */
 export interface Replay {

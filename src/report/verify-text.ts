@@ -9,6 +9,7 @@ import type {
 } from "../machine/verification.ts";
 import { counted, figure, sharePercent } from "./figures.ts";
 import { columnsOf, labelled, printable, wrap } from "./layout.ts";
+import { proofWords } from "./proof-words.ts";
 
 const COLUMN = 11;
 const NAME = 27;
@@ -24,6 +25,7 @@ export function verifyText(doc: VerificationDocument): string {
   const lines = [
     ...wrap(printable(doc.title), { first: 0, rest: 0 }),
     ...labelled("VERIFY", summary(doc, places), COLUMN),
+    ...labelled("PROOF", proofWords(doc.proof), COLUMN),
     ...changedLines(doc),
     ...faultLines(places),
     ...places.flatMap(placeLines),
@@ -70,16 +72,16 @@ function machinePlaces({ id, axes, buses, own }: MachineVerification, several: b
   ];
 }
 
-function summary({ compared, largest, agrees }: VerificationDocument, places: readonly Place[]): string {
+function summary({ compared, largest }: VerificationDocument, places: readonly Place[]): string {
   const bad = places.reduce((sum, { own }) => sum + faultsOf(own).length, 0);
+  if (compared === 0 && bad === 0) return "The result has no answer: there is nothing to simulate.";
   const figures = `${counted(compared, "figure")} of the result beside a simulation in time steps`;
   const most =
     largest === null
       ? ""
       : ` Largest difference ${sharePercent(largest.difference)}: ${largest.id} of ${printable(largest.at)}.`;
-  const outcome = agrees
-    ? "all agree within 0.1 %, every limit passes."
-    : `${counted(bad, "thing does", "things do")} not hold.`;
+  const outcome =
+    bad === 0 ? "all agree within 0.1 %, every limit passes." : `${counted(bad, "thing does", "things do")} not hold.`;
   return `${figures}: ${outcome}${most}`;
 }
 

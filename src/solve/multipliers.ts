@@ -58,8 +58,7 @@ const LARGEST = 1e11;
 /** The first multiplier with which nothing can be proved, by name: of the wrong sign, or too large to reckon with. */
 export function wrongMultiplier(core: Core, { links, caps, rows }: Multipliers): string | undefined {
   const { groups, parts } = core.model;
-  const isWrong = (value: number, isFree = false): boolean =>
-    !(Math.abs(value) <= LARGEST) || (value < 0 && !isFree);
+  const isWrong = (value: number, isFree = false): boolean => !(Math.abs(value) <= LARGEST) || (value < 0 && !isFree);
   for (let link = 0; link < core.linkCount; link += 1) {
     const [group, part] = [groups[core.linkGroup[link]!]!.id, core.linkPart[link]!];
     const { id } = parts[part]!;

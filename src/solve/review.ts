@@ -1,8 +1,8 @@
 import type { Picks, SelectionModel, Verdict } from "../model/selection.ts";
 import { type Proof, proveAgain } from "./certificate.ts";
 import { type Core, coreOf } from "./core.ts";
-import { addRows, type Court, exclude, isBetter, limitOf, newCourt, noiseOf } from "./court.ts";
 import { violatedRows } from "./cost.ts";
+import { addRows, type Court, exclude, isBetter, limitOf, newCourt, noiseOf } from "./court.ts";
 import { boundOf, statusOf } from "./ending.ts";
 import { wrongMultiplier } from "./multipliers.ts";
 import type { Certificate, CertificateBranch, Decision, OutcomeStatus } from "./outcome.ts";
@@ -45,8 +45,7 @@ export interface Review {
 export function review(model: SelectionModel, certificate: Certificate, task: ReviewTask): Review {
   const core = coreOf(model);
   const malformed = malformedIn(core, certificate);
-  if (malformed.length > 0)
-    return { status: "unknown", bound: -Infinity, model, enumerated: 0, flaws: malformed };
+  if (malformed.length > 0) return { status: "unknown", bound: -Infinity, model, enumerated: 0, flaws: malformed };
   const court = newCourt(core, task);
   const costs = hearAgain(court, certificate);
   const proof = proveAgain(core.model, certificate);
@@ -72,8 +71,7 @@ function malformedIn(core: Core, { branches, judged }: Certificate): Flaw[] {
     isAnswer(picks) ? [] : [{ at: `/judged/${k}`, why: "no answer of the model" }],
   );
   const isKnown = (fixed: Decision | undefined): boolean =>
-    fixed === undefined ||
-    (fixed.kind === "part" ? core.model.parts[fixed.part] : groups[fixed.group]) !== undefined;
+    fixed === undefined || (fixed.kind === "part" ? core.model.parts[fixed.part] : groups[fixed.group]) !== undefined;
   const undecided = branches.flatMap(({ fixed, parent }, k) =>
     isKnown(fixed) && parent < k ? [] : [{ at: `/branches/${k}`, why: "no branch of the model" }],
   );

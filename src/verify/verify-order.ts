@@ -20,7 +20,7 @@ export interface OrderSource {
 }
 
 /** What the comparison itself says, files and versions aside. */
-export type OrderVerification = Omit<VerificationDocument, "format" | "fewframe" | "inputs" | "changed">;
+export type OrderVerification = Omit<VerificationDocument, "format" | "fewframe" | "inputs" | "changed" | "proof">;
 
 /** Sub-steps of each piece of a motion, and of the machine cycle: sharp peaks of a sum want more. */
 const AXIS_STEPS = 400;
@@ -45,6 +45,12 @@ export function verifyOrder(source: OrderSource): { verification: OrderVerificat
     order,
   };
   return { verification, oracle };
+}
+
+/** What is said of a result without an answer: there is nothing to compare. */
+export function emptyOrder({ title }: ResultDocument): OrderVerification {
+  const order = { compared: [], not_checked: [], unfit: [], bounds: [] };
+  return { title, agrees: true, tolerance: TOLERANCE, compared: 0, largest: null, machines: [], order };
 }
 
 interface MachineSource {
