@@ -52,18 +52,15 @@ export function weightsFrom(core: Core, { links, caps, rows }: Multipliers): Wei
   return weights;
 }
 
-/** Multipliers beyond this would drown cents in rounding [money of the model]. */
-const LARGEST = 1e11;
-
-/** The first multiplier with which nothing can be proved, by name: of the wrong sign, or too large to reckon with. */
+/** The first multiplier of the wrong sign, by name: nothing can be proved with it. What rounding does with large ones, the bound makes up for. */
 export function wrongMultiplier(core: Core, { links, caps, rows }: Multipliers): string | undefined {
   const { groups, parts } = core.model;
-  const isWrong = (value: number, isFree = false): boolean => !(Math.abs(value) <= LARGEST) || (value < 0 && !isFree);
+  const isWrong = (value: number, isFree = false): boolean => !Number.isFinite(value) || (value < 0 && !isFree);
   for (let link = 0; link < core.linkCount; link += 1) {
     const [group, part] = [groups[core.linkGroup[link]!]!.id, core.linkPart[link]!];
     const { id } = parts[part]!;
     if (isWrong(links[group]?.[id] ?? 0, core.counted[part] !== undefined)) return `${group}: ${id}`;
   }
   const cap = core.caps.find(({ id }) => isWrong(caps[id] ?? 0));
-  return cap?.id ?? core.rows.find(({ key, scale }) => isWrong((rows[key] ?? 0) * scale))?.key;
+  return cap?.id ?? core.rows.find(({ key }) => isWrong(rows[key] ?? 0))?.key;
 }
