@@ -41,14 +41,28 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   "solve/engines": ["solve", "model", "maths", "faults"],
   decide: ["solve", "model", "candidates", ...PHYSICS, ...NOUNS, "maths"],
   explain: ["decide", "solve", "model", "candidates", ...PHYSICS, ...NOUNS],
+  prove: ["decide", "solve", "model", "physics", ...NOUNS],
   report: ["units", ...NOUNS],
   verify: [...NOUNS],
-  result: ["explain", "decide", "solve", "model", "candidates", "input", "report", "units", ...PHYSICS, ...NOUNS],
+  result: [
+    "explain",
+    "prove",
+    "decide",
+    "solve",
+    "model",
+    "candidates",
+    "input",
+    "report",
+    "units",
+    ...PHYSICS,
+    ...NOUNS,
+  ],
   cli: ["index.ts", "report", "faults"],
   "version.ts": [],
   "solve-file.ts": [
     "result",
     "explain",
+    "prove",
     "decide",
     "solve",
     "model",
@@ -58,7 +72,8 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...PHYSICS,
     ...NOUNS,
   ],
-  "verify-file.ts": ["verify", "result/check-problem.ts", "input", "version.ts", ...NOUNS],
+  "prove-file.ts": ["prove", "result/certificate-text.ts", "input", "version.ts", ...NOUNS],
+  "verify-file.ts": ["prove-file.ts", "verify", "result/check-problem.ts", "input", "version.ts", ...NOUNS],
   "index.ts": ["solve-file.ts", "verify-file.ts", "result/check-problem.ts", "report", "input", "version.ts", ...NOUNS],
 };
 
@@ -71,7 +86,7 @@ const PACKAGE_FOLDERS: Readonly<Record<string, readonly string[]>> = {
   "javascript-lp-solver": ["solve/engines"],
   commander: ["cli"],
   chalk: ["cli"],
-  node: ["input", "cli", "solve-file.ts", "verify-file.ts"],
+  node: ["input", "cli", "solve-file.ts", "prove-file.ts", "verify-file.ts"],
 };
 
 /** Everything a file imports or re-exports, types included. */
@@ -133,6 +148,8 @@ describe("who may import whom", () => {
     ["solve/core.ts", 'import highs from "highs";'],
     ["decide/decide.ts", 'import { createHash } from "node:crypto";'],
     ["verify/heat.ts", 'import { a } from "../physics/constants.ts";'],
+    ["verify/heat.ts", 'import { a } from "../prove/prove-order.ts";'],
+    ["decide/decide.ts", 'import { a } from "../prove/recorder.ts";'],
     ["cli/main.ts", 'import { solveFile } from "../solve-file.ts";'],
     ["cli/main.ts", 'import "@scope/unheard-of/part";'],
     ["elsewhere/a.ts", ""],

@@ -14,7 +14,7 @@ export interface Proof {
   readonly unproved: readonly number[];
   /** Answers at or below the limit that were found without having been judged. */
   readonly missed: readonly (readonly number[])[];
-  /** By branch: no answer of it costs less; Infinity: nothing at or below the limit is left in it. */
+  /** By branch: no answer of it costs less; Infinity: nothing at or below the limit is left in it, however far above it lies. */
   readonly bounds: readonly number[];
   /** Branches that were seen through answer by answer. */
   readonly enumerated: readonly number[];

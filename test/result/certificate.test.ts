@@ -2,7 +2,8 @@ import { readFileSync } from "node:fs";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { expect, test } from "vitest";
 import type { SolveFileOptions } from "../../src/machine/run.ts";
-import { certificatesFrom, certificateText } from "../../src/result/certificate-text.ts";
+import type { Findings, Searching } from "../../src/prove/findings.ts";
+import { certificateText, findingsFrom } from "../../src/result/certificate-text.ts";
 import { proveAgain } from "../../src/solve/certificate.ts";
 import type { Outcome } from "../../src/solve/outcome.ts";
 import { solveModel } from "../../src/solve/solve-model.ts";
@@ -10,7 +11,9 @@ import { randomModel } from "../solve/random-model.ts";
 import { problemPath, run, valueOf } from "./run-file.ts";
 
 const schema: object = JSON.parse(readFileSync("shared/schemas/certificate.schema.json", "utf8"));
-const validate = new Ajv2020({ allErrors: true, strict: true, strictTypes: false }).compile(schema);
+const validate = new Ajv2020({ allErrors: true, strict: true, strictTypes: false, discriminator: true }).compile(
+  schema,
+);
 
 /** The certificate of a demonstration problem, valid by the schema, and the total of its answer [cent]. */
 async function proofsOf(
@@ -20,9 +23,13 @@ async function proofsOf(
   const { certificate = "", document } = valueOf(await run(problemPath(stem), options));
   expectValid(certificate);
   return {
-    proofs: [...certificatesFrom(certificate)],
+    proofs: searchesIn(findingsFrom(certificate)),
     total: Math.round((document.objective?.total ?? Number.NaN) * 100),
   };
+}
+
+function searchesIn({ steps }: Findings): Searching[] {
+  return steps.filter((step) => step.kind === "search");
 }
 
 function expectValid(text: string): void {
@@ -58,12 +65,17 @@ test("certificates come back from their text as they were, what is infinite incl
   const bounds = new Set<number>();
   for (const [seed, secondsLeft] of Array.from({ length: 60 }, (_, index) => [index + 1, index % 6 === 0 ? 0 : 600])) {
     const { model, certificate } = await solved(seed ?? 1, secondsLeft);
-    const text = certificateText([certificate, certificate]);
+    const step = {
+      kind: "search",
+      columns: model.groups.map(({ columns }) => columns.length),
+      ...certificate,
+    } as const;
+    const findings = { stopped: null, steps: [step, step] };
+    const text = certificateText(findings);
     expectValid(text);
-    const [read, second] = certificatesFrom(text);
-    expect(read).toEqual(certificate);
-    expect(second).toEqual(certificate);
-    expect(proveAgain(model, read ?? certificate)).toEqual(proveAgain(model, certificate));
+    expect(findingsFrom(text)).toEqual(findings);
+    const [read = step] = searchesIn(findingsFrom(text));
+    expect(proveAgain(model, read)).toEqual(proveAgain(model, certificate));
     limits.add(certificate.limit);
     for (const { bound } of certificate.branches) bounds.add(bound);
   }
@@ -71,11 +83,21 @@ test("certificates come back from their text as they were, what is infinite incl
   expect([...bounds]).toEqual(expect.arrayContaining([Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]));
 });
 
+test("a part called Infinity keeps its name", () => {
+  const axes = [{ motor: ["Infinity", "-Infinity"], drive: ["limit", "bound"] }] as const;
+  const found = { cost: 1, machines: [{ axes, buses: [] }] };
+  const findings = { stopped: 3, steps: [{ kind: "answer", found, strained: [] }] } as const;
+  const text = certificateText(findings);
+  expectValid(text);
+  expect(findingsFrom(text)).toEqual(findings);
+});
+
 test("a limit or a bound that says nothing is not valid", () => {
   const branch = { parent: -1, steps: [], multipliers: { links: {}, caps: {}, rows: {} }, closedBy: "bound" };
   const file = (limit: unknown, bound: unknown): unknown => ({
-    format: "fewframe-certificate/1",
-    proofs: [{ limit, branches: [{ ...branch, bound }], judged: [] }],
+    format: "fewframe-certificate/2",
+    stopped: null,
+    steps: [{ kind: "search", columns: [], limit, branches: [{ ...branch, bound }], judged: [] }],
   });
   expect(validate(file("Infinity", "-Infinity"))).toBe(true);
   expect(validate(file(1, 1))).toBe(true);

@@ -1,6 +1,7 @@
 import { cp, mkdir, writeFile } from "node:fs/promises";
 import { dirname, join, relative } from "node:path";
 import type { ResultDocument } from "../../src/machine/result.ts";
+import type { SolveFileOutcome } from "../../src/machine/run.ts";
 import type { VerificationDocument, Verified, VerifyOptions, VerifyOutcome } from "../../src/machine/verification.ts";
 import { documentText } from "../../src/report/document-text.ts";
 import { verifyResult } from "../../src/verify-file.ts";
@@ -21,9 +22,16 @@ export async function solvedIn(folder: string, stem: string): Promise<Solved> {
   await cp(join(ROOT, "catalogs"), join(folder, "catalogs"), { recursive: true });
   await cp(join(ROOT, "problems"), join(folder, "problems"), { recursive: true });
   const problem = join(folder, "problems", `${stem}.json`);
-  const { document } = valueOf(await run(problem));
+  const outcome = valueOf(await run(problem));
   const path = join(folder, "out", `${stem}.result.json`);
-  return { path, problem, folder, document: await written(path, document) };
+  return { path, problem, folder, document: await writtenWhole(path, outcome) };
+}
+
+/** Writes result and certificate as the command does, and hands back the result as written. */
+export async function writtenWhole(path: string, { document, certificate }: SolveFileOutcome): Promise<ResultDocument> {
+  const stated = await written(path, document);
+  if (certificate !== undefined) await writeFile(join(dirname(path), stated.certificate?.file ?? ""), certificate);
+  return stated;
 }
 
 /** Writes a document as the command does, its inputs seen from its folder, and hands back what was written. */
