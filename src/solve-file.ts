@@ -1,8 +1,6 @@
 import { createHash } from "node:crypto";
 import { basename, extname } from "node:path";
-import type { Court } from "./decide/court.ts";
-import { decide } from "./decide/decide.ts";
-import type { Finder } from "./decide/finder.ts";
+import { type DecideOptions, decide } from "./decide/decide.ts";
 import { judgedAxes } from "./decide/narrow.ts";
 import { searching } from "./decide/searching.ts";
 import { isSetup, setupOf } from "./decide/setup.ts";
@@ -12,7 +10,7 @@ import { readProblem } from "./input/read-problem.ts";
 import type { ResultDocument } from "./machine/result.ts";
 import type { SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
 import type { Findings } from "./prove/findings.ts";
-import { recorder } from "./prove/recorder.ts";
+import { type Recorder, recorder } from "./prove/recorder.ts";
 import { certificateText } from "./result/certificate-text.ts";
 import { modelText } from "./result/model-text.ts";
 import { motionFaults } from "./result/motion-faults.ts";
@@ -30,23 +28,14 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
   if (!isSetup(setup)) return { ok: false, faults: motionFaults(path, setup, input.value.problem) };
 
   const judged = await watch.time("judge", () => judgedAxes(setup));
-  const { secondsLeft } = watch;
-  const deciding = {
-    engine,
-    secondsLeft,
-    aborted,
-    ties: true,
-    progress: (note: string) => progress({ phase: "solve", note }),
-  };
+  const around = { engine, secondsLeft: watch.secondsLeft, aborted };
+  const deciding = { ...around, ties: true, progress: (note: string) => progress({ phase: "solve", note }) };
   const notes = recorder();
-  const finderOf = (court: Court): Finder => notes.around(searching(court, deciding));
-  const decision = await watch.time("solve", () => decide(setup, { ...deciding, finderOf }, judged));
+  const decision = await watch.time("solve", () => decide(setup, listened(deciding, notes), judged));
   const context = {
     setup,
     decision,
-    engine,
-    secondsLeft,
-    aborted,
+    ...around,
     progress: (done: number, total: number) => progress({ phase: "explain", done, total }),
   };
   const explainLeft = watch.lasting(options.explainTime);
@@ -64,6 +53,11 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
     ok: true,
     value: { document, certificate, modelText: options.writeModel ? modelText(decision) : undefined },
   };
+}
+
+/** Deciding by searching, with notes taken of what is found. */
+function listened(deciding: DecideOptions, notes: Recorder): DecideOptions {
+  return { ...deciding, finderOf: (court) => notes.around(searching(court, deciding)) };
 }
 
 /** Text of the certificate file, and what the document says of it. */

@@ -6,7 +6,7 @@ import type { ProblemInput } from "./input/read-problem.ts";
 import { readResult } from "./input/read-result.ts";
 import type { InputFile } from "./machine/problem.ts";
 import type { ResultDocument } from "./machine/result.ts";
-import type { Series, VerifyOptions, VerifyOutcome } from "./machine/verification.ts";
+import type { Series, VerificationDocument, VerifyOptions, VerifyOutcome } from "./machine/verification.ts";
 import { proofOfOthers, proofOfResult } from "./prove-file.ts";
 import { checkProblem } from "./result/check-problem.ts";
 import { picksOf } from "./verify/picks.ts";
@@ -25,14 +25,8 @@ export async function verifyResult(path: string, options: VerifyOptions): Promis
   const read = await readResult(path);
   if (!read.ok) return read;
   const { document: stated, input } = read.value;
-  if (stated.machines.length === 0 && (stated.status === "optimal" || stated.status === "feasible")) {
-    return {
-      ok: false,
-      faults: [
-        missing({ file: path, pointer: "/machines" }, "no picks", `those of an answer that is ${stated.status}`),
-      ],
-    };
-  }
+  const lacking = lackingPicks(path, stated);
+  if (lacking.length > 0) return { ok: false, faults: lacking };
   const file = options.problem ?? (await problemPath(path, stated.inputs.problem.path));
   const problem = await checkProblem(file);
   if (!problem.ok) return problem;
@@ -40,19 +34,27 @@ export async function verifyResult(path: string, options: VerifyOptions): Promis
   if (changed.length > 0 && !options.allowChanged) return { ok: false, faults: changed };
   const simulated = simulation(path, stated, problem.value);
   if (!simulated.ok) return simulated;
-  const { verification, series } = simulated.value;
   const proof =
     changed.length > 0 ? proofOfOthers(stated) : await proofOfResult({ path, stated, input: problem.value });
-  const document = {
-    format: "fewframe-verification/1",
-    fewframe: VERSION,
-    ...verification,
-    agrees: verification.agrees && proof.status !== "refuted",
-    proof,
-    inputs: { result: input, problem: problem.value.inputs.problem },
-    changed: changed.map(({ place }) => place.file),
-  } as const;
+  const inputs = { result: input, problem: problem.value.inputs.problem };
+  const { verification, series } = simulated.value;
+  const document = documentOf(verification, { proof, inputs, changed: changed.map(({ place }) => place.file) });
   return { ok: true, value: { document, series: options.series ? series() : [] } };
+}
+
+function documentOf(
+  verification: OrderVerification,
+  around: Pick<VerificationDocument, "proof" | "inputs" | "changed">,
+): VerificationDocument {
+  const agrees = verification.agrees && around.proof.status !== "refuted";
+  return { format: "fewframe-verification/1", fewframe: VERSION, ...verification, agrees, ...around };
+}
+
+/** An answer without picks. */
+function lackingPicks(file: string, { machines, status }: ResultDocument): Fault[] {
+  const isAnswered = status === "optimal" || status === "feasible";
+  if (!isAnswered || machines.length > 0) return [];
+  return [missing({ file, pointer: "/machines" }, "no picks", `those of an answer that is ${status}`)];
 }
 
 /** The picks simulated; without an answer there is nothing to simulate. */

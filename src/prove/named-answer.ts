@@ -93,9 +93,11 @@ function supplyNamed(
   { m, b }: { m: number; b: number },
   { way, supply, resistor }: NamedSupply,
 ): SupplyOption | undefined {
-  const isSame = (part: PartBase | undefined, name: Name | undefined): boolean =>
-    part === undefined || name === undefined ? part === name : isNamed(part, name);
   return machines[m]?.buses[b]?.options.find(
     (option) => option.way === way && isSame(option.supply, supply) && isSame(option.resistor, resistor),
   );
+}
+
+function isSame(part: PartBase | undefined, name: Name | undefined): boolean {
+  return part === undefined || name === undefined ? part === name : isNamed(part, name);
 }

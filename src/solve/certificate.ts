@@ -35,21 +35,27 @@ export function proveAgain(model: SelectionModel, certificate: Certificate, most
   const limit = certificate.limit - noiseOf(model, certificate.limit);
   const domains: (Domain | undefined)[] = [];
   const bounds: number[] = [];
-  const enumerated: number[] = [];
   const missed: (readonly number[])[] = [];
   const unproved: number[] = hasRoot(certificate) || model.groups.length === 0 ? [] : [-1];
   for (const [index, branch] of certificate.branches.entries()) {
     const { domain, bound } = domainOf(core, branch, domains[branch.parent], limit);
     domains.push(domain);
-    bounds.push(Math.max(bound > limit ? Infinity : bound, bounds[branch.parent] ?? -Infinity));
-    if (bounds[index] === Infinity) continue;
-    const isLeaf = branch.closedBy !== "split" && branch.closedBy !== "open";
+    const least = Math.max(bound, bounds[branch.parent] ?? -Infinity);
+    const isShut = least === Infinity || least > limit;
+    bounds.push(isShut ? Infinity : least);
+    if (isShut) continue;
     const found = leftIn({ core, certificate, limit, most }, index, domain);
     if (found === undefined) unproved.push(index);
     else missed.push(...found.filter((picks) => !isJudged(certificate, picks)));
-    if (isLeaf && found !== undefined) enumerated.push(index);
   }
+  const enumerated = certificate.branches.flatMap((branch, k) =>
+    isLeaf(branch) && bounds[k] !== Infinity && !unproved.includes(k) ? [k] : [],
+  );
   return { unproved, missed, bounds, enumerated };
+}
+
+function isLeaf({ closedBy }: CertificateBranch): boolean {
+  return closedBy !== "split" && closedBy !== "open";
 }
 
 /** Whether some branch spans everything: the others are then parts of it. */

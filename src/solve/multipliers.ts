@@ -52,15 +52,21 @@ export function weightsFrom(core: Core, { links, caps, rows }: Multipliers): Wei
   return weights;
 }
 
-/** The first multiplier of the wrong sign, by name: nothing can be proved with it. What rounding does with large ones, the bound makes up for. */
+/**
+ * The first multiplier with which nothing can be proved, by name: of the wrong sign, or no number. What rounding does with
+ * large ones, the bound makes up for.
+ */
 export function wrongMultiplier(core: Core, { links, caps, rows }: Multipliers): string | undefined {
   const { groups, parts } = core.model;
-  const isWrong = (value: number, isFree = false): boolean => !Number.isFinite(value) || (value < 0 && !isFree);
   for (let link = 0; link < core.linkCount; link += 1) {
     const [group, part] = [groups[core.linkGroup[link]!]!.id, core.linkPart[link]!];
     const { id } = parts[part]!;
     if (isWrong(links[group]?.[id] ?? 0, core.counted[part] !== undefined)) return `${group}: ${id}`;
   }
-  const cap = core.caps.find(({ id }) => isWrong(caps[id] ?? 0));
-  return cap?.id ?? core.rows.find(({ key }) => isWrong(rows[key] ?? 0))?.key;
+  const cap = core.caps.find(({ id }) => isWrong(caps[id] ?? 0, false));
+  return cap?.id ?? core.rows.find(({ key }) => isWrong(rows[key] ?? 0, false))?.key;
+}
+
+function isWrong(value: number, isFree: boolean): boolean {
+  return !Number.isFinite(value) || (value < 0 && !isFree);
 }

@@ -58,7 +58,7 @@ test("what a search states wrongly is told with its place", async () => {
   });
   const nothing = { links: {}, caps: {}, rows: {} };
   const [{ links } = nothing] = branches.map(({ multipliers }) => multipliers);
-  const [group = "", own = {}] = Object.entries(links)[0] ?? [];
+  const [group, own] = Object.entries(links)[0] ?? ["", {}];
   const negative = { ...nothing, links: { [group]: Object.fromEntries(Object.keys(own).map((part) => [part, -1])) } };
 
   expect(placesOf({ limit: limit - 2 })).toContain("/limit");
@@ -69,7 +69,7 @@ test("what a search states wrongly is told with its place", async () => {
     placesOf(withLast({ multipliers: { ...nothing, caps: { ...nothing.caps }, links: { [group]: { x: 1 } } } })),
   ).toEqual(expect.arrayContaining([`/branches/${last}/bound`]));
   // A child that is missing, a root that is.
-  const { parent = -1 } = branches[last] ?? {};
+  const parent = branches[last]?.parent;
   expect(placesOf({ branches: branches.slice(0, -1) })).toEqual([`/branches/${parent}`]);
   expect(placesOf({ branches: branches.slice(1) }).length).toBeGreaterThan(0);
   expect(placesOf({ branches: [] })).toEqual(["/branches"]);
