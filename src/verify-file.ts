@@ -1,7 +1,7 @@
 import { access } from "node:fs/promises";
 import { dirname, isAbsolute, join, relative } from "node:path";
 import type { Fault, Result } from "./faults/fault.ts";
-import { changedInput, missing } from "./faults/wordings.ts";
+import { changedInput } from "./faults/wordings.ts";
 import type { ProblemInput } from "./input/read-problem.ts";
 import { readResult } from "./input/read-result.ts";
 import type { InputFile } from "./machine/problem.ts";
@@ -25,8 +25,6 @@ export async function verifyResult(path: string, options: VerifyOptions): Promis
   const read = await readResult(path);
   if (!read.ok) return read;
   const { document: stated, input } = read.value;
-  const lacking = lackingPicks(path, stated);
-  if (lacking.length > 0) return { ok: false, faults: lacking };
   const file = options.problem ?? (await problemPath(path, stated.inputs.problem.path));
   const problem = await checkProblem(file);
   if (!problem.ok) return problem;
@@ -48,13 +46,6 @@ function documentOf(
 ): VerificationDocument {
   const agrees = verification.agrees && around.proof.status !== "refuted";
   return { format: "fewframe-verification/1", fewframe: VERSION, ...verification, agrees, ...around };
-}
-
-/** An answer without picks. */
-function lackingPicks(file: string, { machines, status }: ResultDocument): Fault[] {
-  const isAnswered = status === "optimal" || status === "feasible";
-  if (!isAnswered || machines.length > 0) return [];
-  return [missing({ file, pointer: "/machines" }, "no picks", `those of an answer that is ${status}`)];
 }
 
 /** The picks simulated; without an answer there is nothing to simulate. */

@@ -42,9 +42,9 @@ test("every column of the catalogues and every name a cell may hold stands in th
 });
 
 test("the bounds on input are those of the README", () => {
-  const { problemBytes, catalogueBytes, nesting, cellCharacters, tableRows } = SIZE_LIMITS;
+  const { problemBytes, catalogueBytes, certificateBytes, nesting, cellCharacters, tableRows } = SIZE_LIMITS;
   expect(readme).toContain(
-    `\`catalog.json\` ${problemBytes / 1e6} MB, a CSV file ${catalogueBytes / 1e6} MB, ${nesting} levels of nesting, ${cellCharacters.toLocaleString("en")} characters in a cell, ${tableRows.toLocaleString("en")} rows`,
+    `\`catalog.json\` ${problemBytes / 1e6} MB, a CSV file ${catalogueBytes / 1e6} MB, a certificate ${certificateBytes / 1e6} MB, ${nesting} levels of nesting, ${cellCharacters.toLocaleString("en")} characters in a cell, ${tableRows.toLocaleString("en")} rows`,
   );
 });
 

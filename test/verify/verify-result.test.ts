@@ -149,7 +149,7 @@ test("an axis the problem does not have is a fault, and the one that is missing 
 test("picks that are missing are a fault", async () => {
   const path = await tampered((doc) => (doc.machines = []));
   const outcome = await verifyResult(path, PLAIN);
-  expect(outcome.ok ? [] : outcome.faults).toMatchObject([{ code: "missing", place: { pointer: "/machines" } }]);
+  expect(outcome.ok ? [] : outcome.faults).toMatchObject([{ code: "wrong-form", place: { pointer: "/machines" } }]);
 });
 
 test.each<[string, string]>([
