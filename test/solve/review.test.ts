@@ -50,7 +50,7 @@ test("a search that was stopped, too, as far as it came", async () => {
     let rest = looks;
     seen.add(await expectSameEnd(SYNTHETIC, () => (rest-- > 0 ? 600 : 0)));
   }
-  expect([...seen].toSorted()).toEqual(["feasible", "unknown"]);
+  expect([...seen]).toEqual(expect.arrayContaining(["feasible", "unknown"]));
 });
 
 test("what a search states wrongly is told with its place", async () => {
