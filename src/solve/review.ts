@@ -70,12 +70,17 @@ function malformedIn(core: Core, { branches, judged }: Certificate): Flaw[] {
   const strangers = judged.flatMap(({ picks }, k) =>
     isAnswer(picks) ? [] : [{ at: `/judged/${k}`, why: "no answer of the model" }],
   );
-  const isKnown = (fixed: Decision | undefined): boolean =>
-    fixed === undefined || (fixed.kind === "part" ? core.model.parts[fixed.part] : groups[fixed.group]) !== undefined;
   const undecided = branches.flatMap(({ fixed, parent }, k) =>
-    isKnown(fixed) && parent < k ? [] : [{ at: `/branches/${k}`, why: "no branch of the model" }],
+    isKnown(core, fixed) && parent < k ? [] : [{ at: `/branches/${k}`, why: "no branch of the model" }],
   );
   return [...strangers, ...undecided];
+}
+
+/** Whether a decision is one about the model; fewer units than one are no border. */
+function isKnown({ model, counted }: Core, fixed: Decision | undefined): boolean {
+  if (fixed === undefined) return true;
+  if (fixed.kind === "units") return counted[fixed.part] !== undefined && fixed.units >= 1;
+  return (fixed.kind === "part" ? model.parts[fixed.part] : model.groups[fixed.group]) !== undefined;
 }
 
 /** Judges the answers again: their rows go into the core, the best is kept, and none needs to be proved worse. */

@@ -1,9 +1,10 @@
 import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import type { Core } from "./core.ts";
 import { costOf, usesOf, violatedRows } from "./cost.ts";
-import { copyDomain, type Domain, keepColumns, propagate, sizeOf } from "./domain.ts";
+import { copyDomain, type Domain, keepColumns, sizeOf } from "./domain.ts";
 import { enumerate } from "./enumerate.ts";
 import { fixByCost } from "./fixing.ts";
+import { propagate } from "./propagate.ts";
 
 /** How far to look. */
 export interface SeeingThrough {
