@@ -1,7 +1,7 @@
 import type { Duty } from "../physics/duty/duty.ts";
 import { type Among, type Judged, type JudgedPair, type JudgeInput, judgeAxis } from "./judge-axis.ts";
 import { type DriveStates, type Failures, newStates } from "./judge-drives.ts";
-import { failedCount } from "./limit-scan.ts";
+import { failedCount, unionOfFailed } from "./limit-scan.ts";
 import type { Tally } from "./tally.ts";
 
 /**
@@ -72,7 +72,7 @@ function markedState({ marks }: DriveStates, { one, other, drive, how, most }: M
   let left = 0;
   for (const bit of [1, 2]) {
     const at = 4 * drive + (bit === 1 ? 0 : 2);
-    const failed = union(one.marks[at]!, other.marks[at]!);
+    const failed = unionOfFailed(one.marks[at]!, other.marks[at]!);
     marks[at] = failed;
     marks[at + 1] = Math.max(one.marks[at + 1]!, other.marks[at + 1]!);
     if ((how & bit) !== 0 && failedCount(failed) <= most) left += bit;
@@ -80,15 +80,8 @@ function markedState({ marks }: DriveStates, { one, other, drive, how, most }: M
   return left;
 }
 
-/** Union of two sets of limits, each the sum of 2^index: more limits than a bitwise or can hold at once. */
-function union(one: number, other: number): number {
-  const half = 2 ** 24;
-  const low = (one % half) | (other % half);
-  return (Math.floor(one / half) | Math.floor(other / half)) * half + low;
-}
-
 function worseOf(one: JudgedPair, other: JudgedPair): Failures {
-  return { failed: union(one.failed, other.failed), by: Math.max(one.by, other.by) };
+  return { failed: unionOfFailed(one.failed, other.failed), by: Math.max(one.by, other.by) };
 }
 
 function commonInductors(one: JudgedPair, other: JudgedPair): JudgedPair["inductors"] {

@@ -90,3 +90,10 @@ export function failedCount(failed: number): number {
 export function failedLimits(failed: number): LimitId[] {
   return LIMIT_IDS.filter((_, index) => Math.floor(failed / 2 ** index) % 2 === 1);
 }
+
+/** Limits in either of two `failed` sums: more limits than a bitwise or can hold at once. */
+export function unionOfFailed(one: number, other: number): number {
+  const half = 2 ** 24;
+  const low = (one % half) | (other % half);
+  return (Math.floor(one / half) | Math.floor(other / half)) * half + low;
+}

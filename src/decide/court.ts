@@ -7,6 +7,9 @@ import { type Leniency, stands } from "./leniency.ts";
 import { mended } from "./mended.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import { answerOf, type Round } from "./round.ts";
+import { isSourced } from "./source-breach.ts";
+import { sourceRows } from "./source-rows.ts";
+import type { Sourcing, Worked } from "./sourcing.ts";
 import { supplied } from "./supplied.ts";
 
 /** Works answers out and says whether they stand. */
@@ -14,6 +17,12 @@ export interface Court {
   readonly memory: PowerMemory;
   readonly evaluator: Evaluator;
   readonly leniency: Leniency;
+  readonly sourcing: Sourcing;
+}
+
+/** True where an answer breaks nothing that is not let pass, and each part number that needs a substitute has one. */
+export function holdsUp({ leniency, sourcing }: Court, worked: Worked): boolean {
+  return stands(worked.evaluated, leniency) && isSourced(sourcing, worked, leniency);
 }
 
 /** An answer that stands. */
@@ -31,13 +40,12 @@ export interface Found extends Standing {
 
 /** The cheapest of some picks that stands, each mended where it fails under its true loads and given the cheapest supplies it can do with. */
 export function bestOf(round: Round, court: Court, suggestions: readonly Picks[]): Found | undefined {
-  const { evaluator, leniency } = court;
   let best: Found | undefined;
   for (const suggestion of suggestions) {
-    const picks = supplied(round, evaluator, mended(round, court, suggestion));
+    const picks = supplied(round, court, mended(round, court, suggestion));
     const answer = answerOf(round, picks);
-    const evaluated = evaluator.evaluate(answer);
-    const cost = stands(evaluated, leniency) ? evaluated.money.total : Number.POSITIVE_INFINITY;
+    const evaluated = court.evaluator.evaluate(answer);
+    const cost = holdsUp(court, { answer, evaluated }) ? evaluated.money.total : Number.POSITIVE_INFINITY;
     if (cost < (best?.cost ?? Number.POSITIVE_INFINITY)) best = { picks, cost, evaluated, answer };
   }
   return best;
@@ -66,8 +74,11 @@ export function verdictOn(round: Round, court: Court, picks: Picks): Verdict {
 }
 
 /** The same without rows for what the model leaves out of the cost. */
-export function roughVerdictOn(round: Round, { evaluator, leniency }: Court, picks: Picks): Verdict {
-  const evaluated = evaluator.evaluate(answerOf(round, picks));
-  if (stands(evaluated, leniency)) return { cost: evaluated.money.total, rows: [], envelopeRows: [] };
-  return { rows: cutsFor(round, picks, { evaluated, leniency }), envelopeRows: [] };
+export function roughVerdictOn(round: Round, { evaluator, leniency, sourcing }: Court, picks: Picks): Verdict {
+  const answer = answerOf(round, picks);
+  const evaluated = evaluator.evaluate(answer);
+  if (!stands(evaluated, leniency))
+    return { rows: cutsFor(round, picks, { evaluated, leniency }), envelopeRows: [] };
+  const rows = sourceRows({ round, picks, worked: { answer, evaluated }, sourcing, leniency });
+  return rows.length > 0 ? { rows, envelopeRows: [] } : { cost: evaluated.money.total, rows, envelopeRows: [] };
 }

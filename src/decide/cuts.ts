@@ -1,4 +1,5 @@
 import { entryOf } from "../faults/entry-of.ts";
+import type { PartKind } from "../machine/catalogue.ts";
 import type { LimitId } from "../machine/limit.ts";
 import type { Expression, Origin, Picks, SharedRow } from "../model/selection.ts";
 import type { Span } from "../physics/duty/spans.ts";
@@ -36,6 +37,14 @@ interface Overload {
   /** Which of the machine's runs breaks it: 0 is the normal cycle. */
   readonly run: number;
   readonly bus: BusRunEvaluated;
+  /** Absent: the option picked is overloaded itself. Otherwise each option is as good as the best that could take its place. */
+  readonly instead?: Instead;
+}
+
+/** What could take an option's place, one kind of its parts from another maker. */
+interface Instead {
+  readonly of: PartKind;
+  readonly options: (option: SupplyOption) => readonly SupplyOption[];
 }
 
 /** Rows that the answer breaks and the model lacks: each is true of every answer that stands. */
@@ -81,7 +90,8 @@ function axisCut(
 
 type BusCut = (overload: Overload) => SharedRow[];
 
-function busCuts(overload: Overload, failed: readonly LimitId[]): SharedRow[] {
+/** Rows of the limits of a bus that fail. */
+export function busCuts(overload: Overload, failed: readonly LimitId[]): SharedRow[] {
   const { bus } = overload;
   const rows = failed.flatMap((id) => BUS_CUTS[id]?.(overload) ?? []);
   return bus.judgement.familyClash ? [...rows, ...familyCut(overload)] : rows;
@@ -115,8 +125,9 @@ interface PowerCut {
  * sign · (1 + margin) · ΣP ≤ what the supply allows. Where the least over the masses that can ride does not cut the answer
  * off, the row is made at its true masses and holds only with them.
  */
-function powerCut(overload: Overload, cut: PowerCut): SharedRow[] {
+function powerCut(overload: Overload, own: PowerCut): SharedRow[] {
   const { round, picks, place, run } = overload;
+  const cut = replaced(overload, own);
   const { model } = round.built;
   const when = whenSupply(round, place, cut.counts);
   const id = `${cut.id}/${place.machine}/${place.bus}/${run}/${readingText(cut.reading)}`;
@@ -127,6 +138,17 @@ function powerCut(overload: Overload, cut: PowerCut): SharedRow[] {
   const weighed = whenRidersWeigh(round, { machine: place.machine, carriers: [...masses.keys()] }, picks);
   const expression = cutExpression(overload, cut, masses);
   return [{ id: `${id}/${[...masses.values()].join(" ")}`, expression, when: [...when, ...weighed], ...common }];
+}
+
+/** The cut as what could take an option's place has it: some of them holds, so the most that any allows is enough. */
+function replaced<C extends Pick<PowerCut, "id" | "allowed" | "counts">>({ instead }: Overload, cut: C): C {
+  if (instead === undefined) return cut;
+  return {
+    ...cut,
+    id: `${cut.id}/other ${instead.of}`,
+    allowed: (option) => Math.max(0, ...instead.options(option).map(cut.allowed)),
+    counts: (option) => instead.options(option).length > 0 && instead.options(option).every(cut.counts),
+  };
 }
 
 function cutExpression({ round, place, run }: Overload, cut: PowerCut, masses: PowerTerm["masses"]): Expression {
@@ -235,7 +257,7 @@ function windowCut(overload: Overload): SharedRow[] {
   const { round, place, run, bus, picks } = overload;
   const window = worstWindow(bus.demand.braked);
   const high = round.setup.machines[place.machine]?.buses[place.bus]?.voltage.high ?? 0;
-  const supply = pickedOption(overload)?.supply;
+  const supply = judgedOption(overload)?.supply;
   const chopper = supply?.chopperVoltage ?? high;
   const perFarad = Number.isFinite(window.energy) ? Math.max(0, 0.5 * (chopper ** 2 - high ** 2)) : 0;
   const rows = powerCut(overload, {
@@ -275,23 +297,32 @@ function pickedOption({ round, place, picks }: Overload): SupplyOption | undefin
   return round.setup.machines[place.machine]?.buses[place.bus]?.options[picks[group] ?? -1];
 }
 
+/** The option whose limits are broken: the one picked, or the first that could take its place. */
+function judgedOption(overload: Overload): SupplyOption | undefined {
+  const picked = pickedOption(overload);
+  return overload.instead === undefined || picked === undefined ? picked : overload.instead.options(picked)[0];
+}
+
 function capacitanceCut(overload: Overload): SharedRow[] {
   const { round, place } = overload;
-  const picked = pickedOption(overload)?.supply;
-  const max = picked?.maxCapacitance;
-  if (max === undefined) return [];
+  const { id, allowed, counts } = replaced(overload, {
+    id: "supply.capacitance",
+    allowed: ({ supply }: SupplyOption) => supply?.maxCapacitance ?? 0,
+    counts: ({ supply }: SupplyOption) => supply?.maxCapacitance !== undefined,
+  });
   const factors = axesTerm(round, place, (_, { drive }) => (drive.channels === 1 ? drive.capacitance : 0));
+  const sum = { factors, modules: moduleTerm(round, place, ({ capacitance }) => capacitance), constant: 0 };
   return [
     {
-      id: `supply.capacitance/${place.machine}/${place.bus}/${picked?.maker} ${picked?.part}`,
+      id: `${id}/${place.machine}/${place.bus}`,
       origin: {
         kind: "limit",
         id: "supply.capacitance",
         machine: round.setup.machines[place.machine]?.machine.id ?? "",
       },
-      expression: { factors, modules: moduleTerm(round, place, ({ capacitance }) => capacitance), constant: 0 },
-      max: max * ROUNDING,
-      when: whenSupply(round, place, ({ supply }) => supply === picked),
+      expression: withSupply(round, place, sum, (option) => allowed(option) * ROUNDING),
+      max: 0,
+      when: whenSupply(round, place, counts),
     },
   ];
 }

@@ -16,6 +16,8 @@ import { type Prepared, prepare } from "./prepare.ts";
 import { answerOf, roundOf } from "./round.ts";
 import { type SearchOptions, searching } from "./searching.ts";
 import type { Setup } from "./setup.ts";
+import { sourcedAxes, sourcedOptions } from "./sourced.ts";
+import { type Sourcing, sourcingOf } from "./sourcing.ts";
 
 /** How to decide: engine, time, and what is wanted. */
 export interface DecideOptions extends SearchOptions {
@@ -32,7 +34,9 @@ export type DecisionStatus = "optimal" | "feasible" | "infeasible" | "unknown";
 /** What was decided, and what it was decided among. */
 export interface Decision extends Outcome {
   readonly judged: JudgedAxes;
-  /** Axes without a candidate. */
+  /** Those of them whose parts have substitutes on their axis, where the problem demands it; otherwise the same. */
+  readonly sourced: JudgedAxes;
+  /** Axes without a candidate, substitutes aside. */
   readonly empty: readonly { readonly machine: number; readonly axis: number }[];
   /** What the solver was given, way of braking by way of braking. */
   readonly prepared: readonly Prepared[];
@@ -40,6 +44,8 @@ export interface Decision extends Outcome {
   readonly looks: ReadonlyMap<boolean, FirstLook>;
   /** What answers were worked out with. */
   readonly evaluator: Evaluator;
+  /** What its parts' substitutes were judged with. */
+  readonly sourcing: Sourcing;
   readonly memory: PowerMemory;
 }
 
@@ -70,22 +76,26 @@ export async function decide(
   const empty = emptyAxes(judged);
   const evaluator = evaluatorOf(setup);
   const memory = powerMemory();
-  if (empty.length > 0 || hasUnfedBus(setup))
-    return { ...NOTHING, judged, empty, prepared: [], looks: new Map(), evaluator, memory };
-  const court: Court = { evaluator, memory, leniency: options.leniency ?? STRICT };
+  const sourcing = sourcingOf(setup, evaluator);
+  const sourced = sourcedAxes(setup, judged, sourcing.rivals);
+  const fed = sourcedOptions(setup, sourcing.rivals);
+  const found = { judged, sourced, empty, evaluator, sourcing, memory };
+  if (empty.length > 0 || emptyAxes(sourced).length > 0 || hasUnfedBus(fed))
+    return { ...NOTHING, ...found, prepared: [], looks: new Map() };
+  const court: Court = { evaluator, memory, sourcing, leniency: options.leniency ?? STRICT };
   const search: Search = {
     options,
     court,
     finder: options.finderOf?.(court) ?? searching(court, options),
-    judged: cappedAxes(setup, judged),
+    judged: cappedAxes(setup, sourced),
     prepared: [],
     looks: new Map(),
     outcome: NOTHING,
     seen: undefined,
   };
-  for (const braking of brakingClasses(setup)) await searchClass(search, braking);
+  for (const braking of brakingClasses(fed)) await searchClass(search, braking);
   const { outcome, seen, prepared, looks } = search;
-  return { ...withSeen(outcome, seen), judged, empty, prepared, looks, evaluator, memory };
+  return { ...withSeen(outcome, seen), ...found, prepared, looks };
 }
 
 /** How far deciding has come. */

@@ -42,6 +42,8 @@ export interface BusSetup {
   readonly bus: Bus;
   readonly voltage: BusVoltage;
   readonly options: readonly SupplyOption[];
+  /** Every option of the catalogues, also where only some may be picked. */
+  readonly alternatives: readonly SupplyOption[];
 }
 
 export interface AxisSetup {
@@ -143,7 +145,8 @@ function standing(axis: Axis): Axis {
 function busSetup({ problem, catalogue, machine }: Omit<Around, "buses">, bus: Bus): BusSetup {
   const voltage = busVoltage(bus, problem.site);
   const isUsed = machine.axes.some((axis) => axis.bus === bus.id);
-  return { bus, voltage, options: isUsed ? supplyOptions(problem, catalogue, bus) : [UNSUPPLIED] };
+  const options = isUsed ? supplyOptions(problem, catalogue, bus) : [UNSUPPLIED];
+  return { bus, voltage, options, alternatives: options };
 }
 
 interface Around {

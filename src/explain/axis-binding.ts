@@ -123,7 +123,7 @@ function judgedWith(
 }
 
 function courtFor(
-  { decision: { evaluator, memory } }: ExplainContext,
+  { decision: { evaluator, memory, sourcing } }: ExplainContext,
   place: AxisPlace,
   mayBreak: (breach: Breach) => boolean,
 ): Court {
@@ -131,7 +131,7 @@ function courtFor(
     ...STRICT,
     axis: (machine, axis, breach) => machine === place.machine && axis === place.axis && mayBreak(breach),
   };
-  return { evaluator, memory, leniency };
+  return { evaluator, memory, sourcing, leniency };
 }
 
 function evaluatedAt(outcome: Outcome | undefined, { machine, axis }: AxisPlace): EvaluatedAxis | undefined {

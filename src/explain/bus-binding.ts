@@ -76,8 +76,8 @@ function cheaperOf(one: BusAnswer | undefined, other: BusAnswer | undefined): Bu
 function lifted(context: ExplainContext, place: BusPlace, limits: readonly LimitId[]): Promise<Outcome | undefined> {
   const mayBreak = (machine: number, bus: number, limit: LimitId): boolean =>
     machine === place.machine && bus === place.bus && limits.includes(limit);
-  const { evaluator, memory } = context.decision;
-  const court: Court = { evaluator, memory, leniency: { ...STRICT, bus: mayBreak } };
+  const { evaluator, memory, sourcing } = context.decision;
+  const court: Court = { evaluator, memory, sourcing, leniency: { ...STRICT, bus: mayBreak } };
   return cheapestBelow(context, context.decision.prepared, { court, upTo: totalOf(context) });
 }
 

@@ -1,10 +1,9 @@
 import { type Candidate, candidateOf, eachCandidate } from "../candidates/each-candidate.ts";
 import type { OrderAnswer } from "../decide/answer.ts";
 import { type AxisColumn, columnsOf, type Visit } from "../decide/axis-columns.ts";
-import type { Court } from "../decide/court.ts";
+import { type Court, holdsUp } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import { type Accepts, acceptedAxis, type JudgedAxis } from "../decide/judged-axis.ts";
-import { stands } from "../decide/leniency.ts";
 import { modulesOf } from "../decide/modules.ts";
 import { orderMoney } from "../decide/money.ts";
 import type { AnyPart, Catalogue } from "../machine/catalogue.ts";
@@ -58,7 +57,7 @@ export function leastSwap(context: ExplainContext, search: SwapSearch, question:
 
 function better(swapped: OrderAnswer, { court, upTo }: SwapQuestion, best: number | undefined): Outcome | undefined {
   const evaluated = court.evaluator.evaluate(swapped);
-  if (evaluated.money.total >= (best ?? upTo) || !stands(evaluated, court.leniency)) return undefined;
+  if (evaluated.money.total >= (best ?? upTo) || !holdsUp(court, { answer: swapped, evaluated })) return undefined;
   return { status: "feasible", answer: swapped, evaluated, bound: 0, certificates: [], stats: [], models: [] };
 }
 

@@ -1,6 +1,7 @@
+import { PART_KINDS, type PartKind } from "../machine/catalogue.ts";
 import type { Caps, Problem, Site, Weights } from "../machine/problem.ts";
 import { given } from "./given.ts";
-import { addDefault, child, has, type Node } from "./node.ts";
+import { addDefault, child, has, member, type Node } from "./node.ts";
 import {
   centsOf,
   numberOr,
@@ -95,4 +96,12 @@ export function readCaps(node: Node): Caps {
 /** Reads the parts and makers left out of the whole order. */
 export function readForbid(node: Node): Problem["forbid"] {
   return { parts: optionalTexts(node, "parts") ?? [], makers: optionalTexts(node, "makers") ?? [] };
+}
+
+/** Reads the kinds of part that need a substitute of another maker: all, none, or those listed. In the order of the kinds. */
+export function readDualSource(root: Node): Problem["dualSource"] {
+  const asked = member(root, "dual_source");
+  if (asked === true) return PART_KINDS;
+  const isAsked = (kind: PartKind): boolean => Array.isArray(asked) && asked.includes(kind);
+  return PART_KINDS.filter(isAsked);
 }

@@ -15,7 +15,7 @@ import { type CatalogueFolder, readCatalogues } from "./read-catalogues.ts";
 import { readJson } from "./read-json.ts";
 import { readMachine } from "./read-machine.ts";
 import { readMargins } from "./read-needs.ts";
-import { readCaps, readForbid, readSite, readWeights } from "./read-order.ts";
+import { readCaps, readDualSource, readForbid, readSite, readWeights } from "./read-order.ts";
 import { loadSchema, type SchemaCheck } from "./schema-faults.ts";
 import { optionalTexts, textOr } from "./values.ts";
 
@@ -108,6 +108,7 @@ function readContent(root: Node): Problem {
     weights: readWeights(child(root, "weights")),
     caps: readCaps(child(root, "caps")),
     forbid: readForbid(child(root, "forbid")),
+    dualSource: readDualSource(root),
   };
 }
 

@@ -48,6 +48,7 @@ export const LIMIT_IDS = [
   "caps.drives",
   "caps.makers",
   "caps.parts",
+  "order.dual_source",
 ] as const;
 
 export type LimitId = (typeof LIMIT_IDS)[number];

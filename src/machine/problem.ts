@@ -1,4 +1,4 @@
-import type { Construction, Feedback } from "./catalogue.ts";
+import type { Construction, Feedback, PartKind } from "./catalogue.ts";
 import type { LimitId } from "./limit.ts";
 import type { Measured, Mechanism, TimeSeries } from "./mechanism.ts";
 
@@ -14,6 +14,8 @@ export interface Problem {
   readonly weights: Weights;
   readonly caps: Caps;
   readonly forbid: { readonly parts: readonly string[]; readonly makers: readonly string[] };
+  /** Kinds of which every part number bought needs a substitute of another maker; empty: none. */
+  readonly dualSource: readonly PartKind[];
 }
 
 export interface Site {

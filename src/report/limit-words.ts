@@ -50,6 +50,7 @@ export const LIMIT_WORDS: Readonly<Record<LimitId, string>> = {
   "caps.drives": "number of different drives",
   "caps.makers": "number of makers",
   "caps.parts": "number of part numbers",
+  "order.dual_source": "substitutes of another maker (dual source)",
 };
 
 /** `the inertia ratio` */

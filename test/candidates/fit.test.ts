@@ -54,6 +54,7 @@ function fit({ needs, allow, forbid, bus = { low: 420, high: 440 } }: Asked): Re
     },
     caps: {},
     forbid: { parts: [], makers: [], ...forbid },
+    dualSource: [],
   };
   return fitParts(problem, axis, { catalogue: CATALOGUE, bus });
 }

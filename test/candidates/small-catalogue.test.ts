@@ -47,6 +47,7 @@ function anyProblem(): Problem {
     weights: { currency: "EUR", purchase: 1, variety, energy, mass: 0, cabinetWidth: 0, leadTime: 0 },
     caps: {},
     forbid: { parts: [], makers: [] },
+    dualSource: [],
   };
 }
 

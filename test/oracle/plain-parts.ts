@@ -181,5 +181,6 @@ export function plainProblem(axes: readonly Axis[], cycle: number): Problem {
     },
     caps: {},
     forbid: { parts: [], makers: [] },
+    dualSource: [],
   };
 }

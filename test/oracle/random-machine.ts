@@ -471,6 +471,7 @@ export function randomMachine(seed: number): RandomMachine {
     weights: weightsOf(dice),
     caps: capsOf(dice, axes.length),
     forbid: { parts: dice.chance(0.04) ? ["M0"] : [], makers: [] },
+    dualSource: [],
   };
   const draft = { problem: drawn, catalogue: { motors, gearboxes, drives, supplies: [], resistors: [], inductors } };
   const { problem, catalogue: bare } = dice.chance(0.93) ? repaired(draft, dice) : draft;
