@@ -1,5 +1,6 @@
 import { entryOf } from "../faults/entry-of.ts";
 import { type AnyPart, type PartKind, partKey } from "../machine/catalogue.ts";
+import type { LimitId } from "../machine/limit.ts";
 import { partsOfPick } from "../model/order.ts";
 import type { Picks, SharedRow } from "../model/selection.ts";
 import type { AxisColumn } from "./axis-columns.ts";
@@ -166,7 +167,7 @@ function addBus(lack: Lack, picked: Picked, { part, place, laid }: Laid<BusPlace
   const { machine, bus } = place;
   const { options, alternatives } = entryOf(entryOf(round.setup.machines, machine).buses, bus);
   const fed = entryOf(entryOf(worked.evaluated.machines, machine).buses, bus);
-  const mayBreak = (id: Parameters<Leniency["bus"]>[2]): boolean => leniency.bus(machine, bus, id);
+  const mayBreak = (id: LimitId): boolean => leniency.bus(machine, bus, id);
   const failing = options.flatMap((option, k) => {
     const own = part.kind === "supply" ? option.supply : option.resistor;
     const fails = laid.every((rival) =>

@@ -1,6 +1,7 @@
 import { frameFits } from "../candidates/fit.ts";
 import { entryOf } from "../faults/entry-of.ts";
 import { type AnyPart, type PartKind, partKey } from "../machine/catalogue.ts";
+import type { LimitId } from "../machine/limit.ts";
 import { partsOfPick, partsOfSupply } from "../model/order.ts";
 import { judgePick, type PickJudgement } from "../physics/limits/judge-pick.ts";
 import { type PickParts, pickDuty } from "../physics/limits/pick-duty.ts";
@@ -171,8 +172,25 @@ function holdsOnBus(
   const option = entryOf(entryOf(answer.machines, machine).buses, bus);
   const { alternatives } = entryOf(entryOf(setup.machines, machine).buses, bus);
   const fed = entryOf(entryOf(evaluated.machines, machine).buses, bus);
-  const mayBreak = (id: Parameters<Leniency["bus"]>[2]): boolean => leniency.bus(machine, bus, id);
+  const mayBreak = (id: LimitId): boolean => leniency.bus(machine, bus, id);
   return rivalOptions(alternatives, option, rival).some((other) => carries(setup, { machine, bus }, { fed, option: other, mayBreak }));
+}
+
+/** Limits that some runs of a bus break with a rival of its supply or resistor: of the ways to feed it, that which breaks fewest. */
+export function brokenOnBus(
+  { setup }: Sourcing,
+  { answer, evaluated }: Worked,
+  { rival, place: { machine, bus } }: { rival: AnyPart; place: { machine: number; bus: number } },
+): readonly LimitId[] {
+  const { machine: own, buses } = entryOf(setup.machines, machine);
+  const { voltage, alternatives } = entryOf(buses, bus);
+  const around = { site: setup.problem.site, voltage, margin: own.powerMargin };
+  const option = entryOf(entryOf(answer.machines, machine).buses, bus);
+  const { runs } = entryOf(entryOf(evaluated.machines, machine).buses, bus);
+  const broken = rivalOptions(alternatives, option, rival).map((other) => [
+    ...new Set(runs.flatMap(({ demand }) => checkBus(demand, other, around).failed)),
+  ]);
+  return broken.toSorted((a, b) => a.length - b.length)[0] ?? [];
 }
 
 /** Whether a bus stands with a way of feeding it, its picks as they are. */
@@ -182,7 +200,7 @@ export function carries(
   asked: {
     readonly fed: Pick<EvaluatedBus, "runs">;
     readonly option: SupplyOption;
-    readonly mayBreak: (id: Parameters<Leniency["bus"]>[2]) => boolean;
+    readonly mayBreak: (id: LimitId) => boolean;
   },
 ): boolean {
   const { machine, buses } = entryOf(machines, place.machine);

@@ -8,6 +8,7 @@ import { type Breach, type Leniency, STRICT } from "../decide/leniency.ts";
 import type { MassCase } from "../decide/mass-cases.ts";
 import { rangeOf } from "../decide/narrow.ts";
 import { ridersFirst } from "../decide/setup.ts";
+import { breachAt } from "../decide/source-breach.ts";
 import type { Limit, LimitId } from "../machine/limit.ts";
 import type { PickNames } from "../machine/result.ts";
 import { type ExplainContext, isOver, totalOf } from "./context.ts";
@@ -28,7 +29,7 @@ export async function axisBinding(context: ExplainContext, place: AxisPlace): Pr
   if (isOver(context)) return { kind: "not-searched" };
   const all = await savedWith(context, place, Number.POSITIVE_INFINITY);
   if (all === undefined) return isOver(context) ? { kind: "not-searched" } : { kind: "cheapest" };
-  for (let size = 2; size < all.picked.judgement.failed.length; size++) {
+  for (let size = 2; size < all.breach.failed.length; size++) {
     const found = await savedWith(context, place, size);
     if (found !== undefined) return heldBy(context, found);
     if (isOver(context)) return { kind: "not-searched" };
@@ -54,11 +55,12 @@ function searchOf({ setup, decision }: ExplainContext, place: AxisPlace, most: n
   return { place, survey, now };
 }
 
-/** A cheaper answer whose pick of the axis breaks some limits. */
+/** A cheaper answer whose pick of the axis, or a substitute of its parts, breaks some limits. */
 interface Saved {
   readonly search: AxisSearch;
   readonly outcome: Outcome;
   readonly picked: EvaluatedAxis;
+  readonly breach: Breach;
   readonly isProved: boolean;
 }
 
@@ -83,15 +85,18 @@ async function savedWith(context: ExplainContext, place: AxisPlace, size: number
         upTo: swap?.evaluated?.money.total ?? total,
       });
   const outcome = better ?? swap;
-  const picked = evaluatedAt(outcome, place);
-  return outcome === undefined || picked === undefined
+  const found = brokenAt(outcome, place, court);
+  return outcome === undefined || found === undefined
     ? undefined
-    : { search, outcome, picked, isProved: !isOver(context) };
+    : { search, outcome, ...found, isProved: !isOver(context) };
 }
 
-async function heldBy(context: ExplainContext, { search, outcome, picked, isProved }: Saved): Promise<BindingFound> {
-  const limits = picked.judgement.failed;
-  const first = stepOf(picked, outcome, limits);
+async function heldBy(
+  context: ExplainContext,
+  { search, outcome, picked, breach, isProved }: Saved,
+): Promise<BindingFound> {
+  const limits = breach.failed;
+  const first = stepOf({ picked, breach }, outcome, limits);
   return {
     kind: "held",
     limits,
@@ -136,6 +141,19 @@ function courtFor(
 
 function evaluatedAt(outcome: Outcome | undefined, { machine, axis }: AxisPlace): EvaluatedAxis | undefined {
   return outcome?.evaluated?.machines[machine]?.axes[axis];
+}
+
+/** An axis of an answer, and what it breaks with the substitutes of its parts. */
+interface Broken {
+  readonly picked: EvaluatedAxis;
+  readonly breach: Breach;
+}
+
+function brokenAt(outcome: Outcome | undefined, place: AxisPlace, { sourcing, leniency }: Court): Broken | undefined {
+  const picked = evaluatedAt(outcome, place);
+  const { answer, evaluated } = outcome ?? {};
+  if (answer === undefined || evaluated === undefined || picked === undefined) return undefined;
+  return { picked, breach: breachAt({ sourcing, worked: { answer, evaluated }, leniency }, place) ?? picked.judgement };
 }
 
 function namesOf({ pick: { motor, gearbox, drive } }: EvaluatedAxis): PickNames {
@@ -192,8 +210,8 @@ function cheapestWithin(
     const court = courtFor(context, place, (breach) => isWithin(breach, limits, below));
     const judged = judgedWith(context, search, (failed, by) => by - 1 < below && isAmong(failed));
     const outcome = await cheapestOf(context, { setup: context.setup, judged, court, upTo });
-    const picked = evaluatedAt(outcome, place);
-    return outcome === undefined || picked === undefined ? undefined : stepOf(picked, outcome, limits);
+    const found = brokenAt(outcome, place, court);
+    return outcome === undefined || found === undefined ? undefined : stepOf(found, outcome, limits);
   };
 }
 
@@ -206,18 +224,18 @@ function swapStep(
   const court = courtFor(context, search.place, (breach) => isWithin(breach, limits, Number.POSITIVE_INFINITY));
   const accepts: Accepts = (failed) => failed > 0 && isAmong(failed);
   const swap = leastSwap(context, search, { court, accepts, upTo: totalOf(context) });
-  const picked = evaluatedAt(swap, search.place);
-  return swap === undefined || picked === undefined ? undefined : stepOf(picked, swap, limits);
+  const found = brokenAt(swap, search.place, court);
+  return swap === undefined || found === undefined ? undefined : stepOf(found, swap, limits);
 }
 
 function lesser(one: StepFound, other: StepFound | undefined): StepFound {
   return other !== undefined && other.share < one.share ? other : one;
 }
 
-function stepOf(picked: EvaluatedAxis, outcome: Outcome, limits: readonly LimitId[]): StepFound {
+function stepOf({ picked, breach }: Broken, outcome: Outcome, limits: readonly LimitId[]): StepFound {
   return {
-    share: shareOf(picked.judgement, limits),
-    relief: reliefOf(picked.judgement, limits),
+    share: shareOf(breach, limits),
+    relief: reliefOf(breach, limits),
     part: picked.pick.motor.part,
     pick: namesOf(picked),
     total: outcome.evaluated?.money.total ?? Number.POSITIVE_INFINITY,

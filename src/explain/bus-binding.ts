@@ -2,6 +2,7 @@ import type { Court } from "../decide/court.ts";
 import type { Outcome } from "../decide/decide.ts";
 import type { EvaluatedBus } from "../decide/evaluate.ts";
 import { STRICT } from "../decide/leniency.ts";
+import { brokenOnBus, sourcesOf } from "../decide/sourcing.ts";
 import type { LimitId } from "../machine/limit.ts";
 import { type ExplainContext, isOver, totalOf } from "./context.ts";
 import type { BusFound, StepFound } from "./explanation.ts";
@@ -34,7 +35,7 @@ export async function busBinding(context: ExplainContext, place: BusPlace): Prom
     const found = await cheapestSet(context, place, sets);
     if (found !== undefined) return found;
   }
-  return heldBy(context, place, all, brokenOf(all, place));
+  return heldBy(context, place, all, brokenOf(context, all, place));
 }
 
 function pairs(ids: readonly LimitId[]): LimitId[][] {
@@ -85,8 +86,20 @@ function busOf({ evaluated }: Outcome, { machine, bus }: BusPlace): EvaluatedBus
   return evaluated?.machines[machine]?.buses[bus];
 }
 
-function brokenOf(outcome: Outcome, place: BusPlace): readonly LimitId[] {
-  return busOf(outcome, place)?.judgement.failed ?? [];
+/** What a bus breaks with every limit of it lifted: with its own supply and resistor, and with their substitutes. */
+function brokenOf({ decision: { sourcing } }: ExplainContext, outcome: Outcome, place: BusPlace): readonly LimitId[] {
+  const { answer, evaluated } = outcome;
+  if (answer === undefined || evaluated === undefined) return [];
+  const worked = { answer, evaluated };
+  const substitutes = sourcesOf(sourcing, worked, { ...STRICT, bus: () => true }).flatMap(({ substitute, places }) =>
+    substitute !== undefined && places.some((one) => one.kind === "bus" && isSame(one, place)) ? [substitute] : [],
+  );
+  const theirs = substitutes.flatMap((rival) => brokenOnBus(sourcing, worked, { rival, place }));
+  return [...new Set([...(busOf(outcome, place)?.judgement.failed ?? []), ...theirs])];
+}
+
+function isSame(one: BusPlace, other: BusPlace): boolean {
+  return one.machine === other.machine && one.bus === other.bus;
 }
 
 function heldBy(context: ExplainContext, place: BusPlace, outcome: Outcome, limits: readonly LimitId[]): BusFound {
@@ -106,6 +119,8 @@ function stepTo(outcome: Outcome, place: BusPlace, total: number): StepFound | u
   const option = outcome.answer?.machines[place.machine]?.buses[place.bus];
   if (judged === undefined || option?.supply === undefined) return undefined;
   const broken = judged.limits.filter(({ id }) => judged.failed.includes(id));
+  // A substitute alone breaks what it is held by.
+  if (broken.length === 0) return undefined;
   const shares = broken.map(({ utilisation }) => (utilisation === null ? Number.POSITIVE_INFINITY : utilisation - 1));
   const share = Math.max(0, ...shares);
   if (!Number.isFinite(share) || broken.some(({ demand }) => !Number.isFinite(demand))) return undefined;

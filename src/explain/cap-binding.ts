@@ -1,5 +1,6 @@
 import { type DecideOptions, type Decision, decide } from "../decide/decide.ts";
 import type { OrderMoney } from "../decide/money.ts";
+import type { Problem } from "../machine/problem.ts";
 import { type Cap, type CapSet, withCap } from "./caps.ts";
 import { type ExplainContext, isOver, totalOf } from "./context.ts";
 import type { CapFound, StepFound } from "./explanation.ts";
@@ -15,7 +16,20 @@ export async function capBinding(context: ExplainContext, { cap, allowed }: CapS
 
 /** The cheapest answer below the present total with the cap at another value, or without it. */
 function decidedWith(context: ExplainContext, cap: Cap, value: number | undefined): Promise<Decision> {
-  const setup = { ...context.setup, problem: withCap(context.setup.problem, cap, value) };
+  return decidedAs(context, withCap(context.setup.problem, cap, value));
+}
+
+/** What the order would save without dual source. */
+export async function dualSourceBinding(context: ExplainContext): Promise<CapFound | undefined> {
+  const { evaluated } = await decidedAs(context, { ...context.setup.problem, dualSource: [] });
+  if (evaluated === undefined && isOver(context)) return undefined;
+  const price = evaluated === undefined ? 0 : totalOf(context) - evaluated.money.total;
+  return { id: "order.dual_source", price, nextStep: undefined };
+}
+
+/** The cheapest answer below the present total of a problem with the same axes and other demands on the order. */
+function decidedAs(context: ExplainContext, problem: Problem): Promise<Decision> {
+  const setup = { ...context.setup, problem };
   const { engine, secondsLeft, aborted, decision } = context;
   const [first] = decision.prepared;
   const options: DecideOptions = {

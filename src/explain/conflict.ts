@@ -1,6 +1,7 @@
 import { type Decision, decide } from "../decide/decide.ts";
 import { type Leniency, STRICT } from "../decide/leniency.ts";
 import type { Setup } from "../decide/setup.ts";
+import { type Sourced, sourcesOf } from "../decide/sourcing.ts";
 import type { LimitId, Unchecked } from "../machine/limit.ts";
 import type { Caps } from "../machine/problem.ts";
 import { PASS_TOLERANCE } from "../physics/limits/judgement.ts";
@@ -12,8 +13,9 @@ import type { Obstacle } from "./explanation.ts";
 interface Requirement {
   readonly name: string;
   readonly leniency: Leniency;
-  /** Absent: the supplies of a bus. */
+  /** A cap to lift; absent: the supplies of a bus, or dual source. */
   readonly cap?: CapSet;
+  readonly isDualSource?: true;
 }
 
 /**
@@ -46,7 +48,7 @@ export async function conflictOf(context: ExplainContext): Promise<Obstacle> {
     ...nowhere,
     limits,
     unknown: unknownLeadTime(context.setup, decision),
-    note: `the axes have candidates, but not together under ${names}${isLeast ? "; less would not do" : ""}`,
+    note: `the axes have candidates, but not together under ${names}${isLeast ? "; less would not do" : ""}${lackWords(context, decision)}`,
   };
 }
 
@@ -85,17 +87,20 @@ function requirementsOf({ problem, machines }: Setup): Requirement[] {
       leniency: { ...STRICT, bus: (at: number, on: number) => at === m && on === b },
     })),
   );
-  return [...caps, ...buses];
+  const dual: Requirement = { name: "dual source", leniency: STRICT, isDualSource: true };
+  return [...caps, ...(problem.dualSource.length > 0 ? [dual] : []), ...buses];
 }
 
 function decideWithout(
   { setup, decision, engine, secondsLeft, aborted }: ExplainContext,
   letGo: readonly Requirement[],
 ): Promise<Decision> {
-  const problem = letGo.reduce(
+  const withoutCaps = letGo.reduce(
     (before, { cap }) => (cap === undefined ? before : withCap(before, cap.cap, undefined)),
     setup.problem,
   );
+  const isDual = !letGo.some(({ isDualSource }) => isDualSource);
+  const problem = isDual ? withoutCaps : { ...withoutCaps, dualSource: [] };
   const leniency: Leniency = {
     ...STRICT,
     bus: (m, b, limit: LimitId) => letGo.some((one) => one.leniency.bus(m, b, limit)),
@@ -108,7 +113,9 @@ function decideWithout(
 }
 
 /** What the answer breaks of the buses and of the caps as the problem has them. */
-function brokenLimits({ setup }: ExplainContext, { evaluated }: Decision): Obstacle["limits"] {
+function brokenLimits(context: ExplainContext, decision: Decision): Obstacle["limits"] {
+  const { setup } = context;
+  const { evaluated } = decision;
   if (evaluated === undefined) return [];
   const buses = evaluated.machines.flatMap(({ buses: own }) =>
     own.flatMap(({ judgement }) => judgement.limits.filter(({ id }) => judgement.failed.includes(id))),
@@ -116,7 +123,21 @@ function brokenLimits({ setup }: ExplainContext, { evaluated }: Decision): Obsta
   const caps = capsSet(setup.problem).flatMap(({ cap: { id, demand }, allowed }) =>
     demand(evaluated.money) > allowed * (1 + PASS_TOLERANCE) ? [{ id, demand: demand(evaluated.money), allowed }] : [],
   );
-  return [...buses, ...caps];
+  const lacking = lackingParts(context, decision).length;
+  const dual = lacking === 0 ? [] : [{ id: "order.dual_source" as const, demand: lacking, allowed: 0 }];
+  return [...buses, ...caps, ...dual];
+}
+
+/** Parts of an answer that lack the substitute which the problem demands. */
+function lackingParts({ decision: { sourcing } }: ExplainContext, { answer, evaluated }: Decision): Sourced[] {
+  if (answer === undefined || evaluated === undefined) return [];
+  const sources = sourcesOf(sourcing, { answer, evaluated }, STRICT);
+  return sources.filter(({ substitute }) => substitute === undefined);
+}
+
+function lackWords(context: ExplainContext, decision: Decision): string {
+  const lacking = lackingParts(context, decision).map(({ part }) => `${part.kind} ${part.part}`);
+  return lacking.length === 0 ? "" : `; the cheapest order without it has no substitute for ${lacking.join(", ")}`;
 }
 
 /** A cap on lead time is a question to every part; one that does not say fails it. */

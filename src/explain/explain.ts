@@ -1,17 +1,19 @@
 import { axisBinding } from "./axis-binding.ts";
 import { busBinding } from "./bus-binding.ts";
-import { capBinding } from "./cap-binding.ts";
+import { capBinding, dualSourceBinding } from "./cap-binding.ts";
 import { capsSet } from "./caps.ts";
 import { conflictOf } from "./conflict.ts";
 import type { ExplainContext } from "./context.ts";
 import type { BindingFound, BusFound, CapFound, Explanation, Obstacle } from "./explanation.ts";
 import { obstacleOf } from "./obstacles.ts";
 
-/** Explains an answer: the binding limits of every axis and bus, and what every cap costs. */
+/** Explains an answer: the binding limits of every axis and bus, and what every cap and dual source cost. */
 export async function explain(context: ExplainContext): Promise<Explanation> {
   const { machines, problem } = context.setup;
   const caps = capsSet(problem);
-  const questions = machines.reduce((sum, { axes, buses }) => sum + axes.length + buses.length, caps.length);
+  const isDual = problem.dualSource.length > 0;
+  const ofOrder = caps.length + (isDual ? 1 : 0);
+  const questions = machines.reduce((sum, { axes, buses }) => sum + axes.length + buses.length, ofOrder);
   let done = 0;
   /** Twice an even share of the time left: most questions need less than theirs. */
   const next = (): ExplainContext => {
@@ -38,6 +40,10 @@ export async function explain(context: ExplainContext): Promise<Explanation> {
   for (const set of caps) {
     const cap = await counted(capBinding(next(), set));
     if (cap !== undefined) found.push(cap);
+  }
+  if (isDual) {
+    const dual = await counted(dualSourceBinding(next()));
+    if (dual !== undefined) found.push(dual);
   }
   return { axes, buses, caps: found };
 }

@@ -57,7 +57,7 @@ export type BusFound =
   | { readonly kind: "cheapest" }
   | { readonly kind: "not-searched" };
 
-/** A cap of the order or of every machine: what the order would save without it, and the smallest relief that saves. */
+/** A cap of the order or of every machine, or dual source: what the order would save without it, and the smallest relief that saves. */
 export interface CapFound {
   readonly id: LimitId;
   readonly price: number;

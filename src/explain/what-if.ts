@@ -8,6 +8,7 @@ import { type Prepared, type PrepareTask, prepare } from "../decide/prepare.ts";
 import type { TakenSpans } from "../decide/round.ts";
 import { searching } from "../decide/searching.ts";
 import type { Setup } from "../decide/setup.ts";
+import { sourcedAxes, sourcedOptions } from "../decide/sourced.ts";
 import type { ExplainContext } from "./context.ts";
 
 /** Other candidates than those of the answer, and what answers among them may break. */
@@ -25,16 +26,29 @@ export async function cheapestOf(
   { setup, judged, court, upTo }: WhatIf,
 ): Promise<Outcome | undefined> {
   let best: Outcome | undefined;
-  for (const braking of brakingClasses(setup)) {
+  const candidates = withSubstitutes(context, setup, judged);
+  for (const braking of brakingClasses(sourcedOptions(setup, court.sourcing.rivals))) {
     const below = best?.evaluated?.money.total ?? upTo;
     const look = context.decision.looks.get(braking.feedsBack);
-    if (look !== undefined && boundBeside(look, braking.setup, judged) > below + look.rounding) continue;
-    const part = await prepare(braking, judged, { ...taskOf(context, court), court, upTo: below });
+    if (look !== undefined && boundBeside(look, braking.setup, candidates) > below + look.rounding) continue;
+    const part = await prepare(braking, candidates, { ...taskOf(context, court), court, upTo: below });
     if (part === undefined) continue;
     const found = await cheapestBelow(context, [part], { court, upTo: below });
     if (found !== undefined) best = best === undefined ? found : joined(best, found);
   }
   return best;
+}
+
+/** The candidates whose parts have substitutes on their axis; axes that were not changed are those of the decision. */
+function withSubstitutes({ decision }: ExplainContext, setup: Setup, judged: JudgedAxes): JudgedAxes {
+  const changed = judged.map((axes, m) => axes.filter((axis, a) => axis !== decision.judged[m]?.[a]));
+  const sourced = sourcedAxes(setup, changed, decision.sourcing.rivals);
+  return judged.map((axes, m) =>
+    axes.map((axis, a) => {
+      const at = changed[m]?.indexOf(axis) ?? -1;
+      return (at < 0 ? decision.sourced[m]?.[a] : sourced[m]?.[at]) ?? axis;
+    }),
+  );
 }
 
 /** A what-if has an answer to beat; it needs no first one. */

@@ -235,6 +235,8 @@ export interface PartLine {
   readonly quantity: number;
   readonly unit_price: number;
   readonly used_by: readonly string[];
+  /** What could take its place everywhere; null: not demanded of its kind. Absent: the problem demands no dual source. */
+  readonly substitute?: { readonly id: string; readonly maker: string } | null;
 }
 
 export interface Distinct {

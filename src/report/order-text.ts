@@ -28,8 +28,16 @@ export function buyLines(doc: ResultDocument, page: Page): string[] {
     const words = `${quantity}${TIE}x${TIE}${printable(part.id)} (${part.kind}, ${printable(part.maker)})`;
     const total = moneyWithCents(part.unit_price * part.quantity).padStart(10, TIE);
     const lines = labelled(index === 0 ? "BUY" : "", words, page.column);
-    return withRight(lines, `${moneyWithCents(part.unit_price)} = ${total}`.replaceAll(TIE, " "));
+    const priced = withRight(lines, `${moneyWithCents(part.unit_price)} = ${total}`.replaceAll(TIE, " "));
+    return [...priced, ...substituteLines(part, page.column + wide + 3)];
   });
+}
+
+/** What could take a part's place, where dual source is demanded. */
+function substituteLines({ substitute }: ResultDocument["parts"][number], margin: number): string[] {
+  if (substitute === undefined || substitute === null) return [];
+  const words = `substitute ${printable(substitute.id)} (${printable(substitute.maker)})`;
+  return wrap(words, { first: margin, rest: margin });
 }
 
 /** What a status means, in words that promise no more than was proved. */

@@ -1,10 +1,13 @@
 import { byLimit } from "../candidates/tally.ts";
 import type { Decision } from "../decide/decide.ts";
 import type { EvaluatedOrder } from "../decide/evaluate.ts";
+import { STRICT } from "../decide/leniency.ts";
 import type { Setup } from "../decide/setup.ts";
+import { type Sourced, sourcesOf } from "../decide/sourcing.ts";
 import type { Explanation, Obstacle } from "../explain/explanation.ts";
 import type { ProblemInput } from "../input/read-problem.ts";
-import type { LimitId } from "../machine/limit.ts";
+import type { AnyPart } from "../machine/catalogue.ts";
+import type { Limit, LimitId } from "../machine/limit.ts";
 import { outputTurns } from "../machine/mechanism.ts";
 import type {
   Distinct,
@@ -39,7 +42,8 @@ export function resultDocument(input: DocumentInput): ResultDocument {
   const table = tableWriter(problem.weights.currency);
   const { evaluated } = decision;
   const machines = evaluated === undefined ? [] : machineResults(input, evaluated, table);
-  const caps = (evaluated?.money.caps ?? []).map(table.limit);
+  const sources = sourcesIn(decision);
+  const caps = [...(evaluated?.money.caps ?? []), ...dualSourceLimit(sources)].map(table.limit);
   return {
     format: "fewframe-result/1",
     fewframe: input.fewframe,
@@ -50,7 +54,7 @@ export function resultDocument(input: DocumentInput): ResultDocument {
     ...boundOf(decision, table),
     machines,
     limits: withCapPrices(caps, input.explanation?.caps ?? [], table),
-    parts: evaluated === undefined ? [] : partLines(evaluated, table),
+    parts: evaluated === undefined ? [] : partLines(evaluated, sources, table),
     distinct: evaluated === undefined ? NONE : evaluated.money.distinct,
     rejections: rejectionsOf(setup, decision),
     infeasible: input.obstacles.map((obstacle) => infeasibleOf(setup, obstacle, table)),
@@ -91,7 +95,29 @@ function boundOf({ status, bound, evaluated }: Decision, table: TableWriter): Pi
   return { bound: known ?? 0, gap: total > 0 ? Math.max(0, total - (known ?? 0)) / total : 0 };
 }
 
-function partLines({ money: { lines } }: EvaluatedOrder, table: TableWriter): PartLine[] {
+/** Parts with their substitutes; undefined where none are demanded. */
+function sourcesIn({ sourcing, answer, evaluated }: Decision): Sourced[] | undefined {
+  if (sourcing.kinds.size === 0 || answer === undefined || evaluated === undefined) return undefined;
+  return sourcesOf(sourcing, { answer, evaluated }, STRICT);
+}
+
+/** Part numbers without the substitute that is demanded: none may be. */
+function dualSourceLimit(sources: readonly Sourced[] | undefined): Limit[] {
+  if (sources === undefined) return [];
+  const demand = sources.filter(({ substitute }) => substitute === undefined).length;
+  return [{ id: "order.dual_source", demand, allowed: 0, unit: "count", utilisation: demand === 0 ? 0 : null }];
+}
+
+function substituteOf(part: AnyPart, sources: readonly Sourced[]): NonNullable<PartLine["substitute"]> | null {
+  const found = sources.find((source) => source.part === part)?.substitute;
+  return found === undefined ? null : { id: found.part, maker: found.maker };
+}
+
+function partLines(
+  { money: { lines } }: EvaluatedOrder,
+  sources: readonly Sourced[] | undefined,
+  table: TableWriter,
+): PartLine[] {
   return lines.map(({ part, quantity, unitPrice, usedBy }) => ({
     kind: part.kind,
     id: part.part,
@@ -99,6 +125,7 @@ function partLines({ money: { lines } }: EvaluatedOrder, table: TableWriter): Pa
     quantity,
     unit_price: table.figure(unitPrice, "cent"),
     used_by: usedBy,
+    ...(sources === undefined ? {} : { substitute: substituteOf(part, sources) }),
   }));
 }
 

@@ -5,7 +5,8 @@ import type { Compared, MachineVerification, VerificationDocument, Verified } fr
 import { pickKey } from "./answer.ts";
 import { compareFigure, compareLimits, type Figure, TOLERANCE } from "./compare.ts";
 import { type OrderOracle, type OrderVerdict, orderOracle } from "./evaluate-machine.ts";
-import { busVoltage } from "./evaluate-pick.ts";
+import { partsOfKind, SUBSTITUTE_STEP, substituteFault, wantedParts } from "./dual-source.ts";
+import { busVoltage, type Check } from "./evaluate-pick.ts";
 import type { MachineSums, OrderMoney } from "./money.ts";
 import type { PickedMachine } from "./picks.ts";
 import { verifyAxis } from "./verify-axis.ts";
@@ -32,7 +33,7 @@ export function verifyOrder(source: OrderSource): { verification: OrderVerificat
   const oracle = orderOracle(problem, catalogue, AXIS_STEPS, CYCLE_STEPS);
   const verdict = oracle.evaluate(source.machines.map(({ pick }) => pick));
   const machines = source.machines.map((picked, m) => verifyMachine(source, { oracle, verdict, picked, m }));
-  const order = orderFigures(source, verdict.money);
+  const order = orderFigures(source, verdict.money, substituteReasons(oracle, source));
   const places = placesOf(machines, order);
   const all = places.flatMap(({ own }) => own.compared);
   const verification = {
@@ -108,7 +109,26 @@ function totalFigures({ weights }: Problem, currency: string, { totals }: Machin
   ];
 }
 
-function orderFigures({ stated }: OrderSource, { total, terms, orderCaps }: OrderMoney): Verified {
+/** Parts whose kind the problem wants from two sources, and whose stated substitute does not do; empty: all is well. */
+function substituteReasons(oracle: OrderOracle, { stated, machines }: OrderSource): string[] {
+  const answer = machines.map(({ pick }) => pick);
+  return wantedParts(oracle, answer).flatMap((wanted) => {
+    const { kind, part, maker } = wanted.part;
+    const line = stated.parts.find((one) => one.kind === kind && one.id === part && one.maker === maker);
+    const named = line?.substitute;
+    if (named === undefined || named === null) return [`no substitute for ${kind} ${part}`];
+    const other = partsOfKind(oracle.catalogue, kind).find((one) => one.part === named.id && one.maker === named.maker);
+    if (other === undefined) return [`substitute ${named.id} for ${kind} ${part} is in no catalogue`];
+    const fault = substituteFault(oracle, answer, { wanted, other, room: SUBSTITUTE_STEP });
+    return fault === null ? [] : [`substitute ${named.id} for ${kind} ${part}: ${fault}`];
+  });
+}
+
+function orderFigures(
+  { stated, problem }: OrderSource,
+  { total, terms, orderCaps }: OrderMoney,
+  unfit: readonly string[],
+): Verified {
   const { currency, objective, limits } = stated;
   const own = objective?.terms;
   const pairs: readonly (readonly [Figure["id"], number | undefined, number])[] = [
@@ -123,8 +143,15 @@ function orderFigures({ stated }: OrderSource, { total, terms, orderCaps }: Orde
   const figures = pairs.map(([id, value = Number.NaN, cents]) =>
     compareFigure({ id, unit: currency, stated: value, simulated: cents / 100 }, currency),
   );
-  const compared = [...compareLimits(limits, [{ checks: orderCaps }], currency), ...figures];
-  return { compared, not_checked: [], unfit: [], bounds: [] };
+  const checks = problem.dualSource.length === 0 ? orderCaps : [...orderCaps, dualSourceCheck(unfit.length)];
+  const compared = [...compareLimits(limits, [{ checks }], currency), ...figures];
+  return { compared, not_checked: [], unfit, bounds: [] };
+}
+
+/** How many part numbers are without the substitute that is demanded. */
+function dualSourceCheck(demand: number): Check {
+  const utilisation = demand === 0 ? 0 : null;
+  return { id: "order.dual_source", demand, allowed: 0, utilisation, passes: demand === 0 };
 }
 
 interface Place {

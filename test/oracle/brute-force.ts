@@ -4,6 +4,7 @@ import { type BusPick, type MachinePick, modulesOn, pickKey, ridersOf } from "..
 import { type OrderOracle, type OrderVerdict, orderOracle } from "../../src/verify/evaluate-machine.ts";
 import type { AxisPick } from "../../src/verify/evaluate-pick.ts";
 import type { OrderMoney } from "../../src/verify/money.ts";
+import { isDualSourced } from "./dual-source.ts";
 
 /** The cheapest answer of all, by trying them. */
 export interface BruteForce {
@@ -179,6 +180,7 @@ export function bruteForce(problem: Problem, catalogue: Catalogue, limit = 50_00
   for (const { answer, money } of open) {
     // One cent of room: the bound on energy is itself a sum of rounded means.
     if (best !== null && money.total > best.verdict.total + 1) break;
+    if (!isDualSourced(oracle, answer)) continue;
     const verdict = oracle.evaluate(answer);
     if (!verdict.feasible) continue;
     const cheaper = best === null || verdict.total < best.verdict.total;
