@@ -77,8 +77,7 @@ export function verdictOn(round: Round, court: Court, picks: Picks): Verdict {
 export function roughVerdictOn(round: Round, { evaluator, leniency, sourcing }: Court, picks: Picks): Verdict {
   const answer = answerOf(round, picks);
   const evaluated = evaluator.evaluate(answer);
-  if (!stands(evaluated, leniency))
-    return { rows: cutsFor(round, picks, { evaluated, leniency }), envelopeRows: [] };
+  if (!stands(evaluated, leniency)) return { rows: cutsFor(round, picks, { evaluated, leniency }), envelopeRows: [] };
   const rows = sourceRows({ round, picks, worked: { answer, evaluated }, sourcing, leniency });
   return rows.length > 0 ? { rows, envelopeRows: [] } : { cost: evaluated.money.total, rows, envelopeRows: [] };
 }

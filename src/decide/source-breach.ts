@@ -1,7 +1,17 @@
 import { entryOf } from "../faults/entry-of.ts";
 import type { Limit, LimitId } from "../machine/limit.ts";
 import { type Breach, type Leniency, STRICT } from "./leniency.ts";
-import { holdsAt, judgedAt, type PartUse, type Sourced, type Sourcing, sourcesOf, type UsePlace, usesOf, type Worked } from "./sourcing.ts";
+import {
+  holdsAt,
+  judgedAt,
+  type PartUse,
+  type Sourced,
+  type Sourcing,
+  sourcesOf,
+  type UsePlace,
+  usesOf,
+  type Worked,
+} from "./sourcing.ts";
 
 type AxisPlace = Extract<UsePlace, { kind: "axis" }>;
 
@@ -42,11 +52,16 @@ export interface LenientCase {
 export function breachAt(given: LenientCase, { machine, axis }: { machine: number; axis: number }): Breach | undefined {
   const { judgement } = entryOf(entryOf(given.worked.evaluated.machines, machine).axes, axis);
   const place = { kind: "axis" as const, machine, axis };
-  const uses = usesOf(given.sourcing, given.worked.answer).filter(({ places }) => places.some((one) => isAt(one, place)));
-  const all = uses.reduce<readonly Breach[]>((before, use) => {
-    const own = breachesOf(given, use, place);
-    return lightest(before.flatMap((one) => own.map((other) => together(one, other))));
-  }, [judgement]);
+  const uses = usesOf(given.sourcing, given.worked.answer).filter(({ places }) =>
+    places.some((one) => isAt(one, place)),
+  );
+  const all = uses.reduce<readonly Breach[]>(
+    (before, use) => {
+      const own = breachesOf(given, use, place);
+      return lightest(before.flatMap((one) => own.map((other) => together(one, other))));
+    },
+    [judgement],
+  );
   return all.find((breach) => breach.failed.length === 0 || given.leniency.axis(machine, axis, breach));
 }
 
@@ -55,7 +70,11 @@ function isAt(one: UsePlace, place: AxisPlace): boolean {
 }
 
 /** What an axis breaks with each rival of one of its parts that holds in all other places of the part. */
-function breachesOf({ sourcing, worked, leniency }: LenientCase, { part, places }: PartUse, place: AxisPlace): Breach[] {
+function breachesOf(
+  { sourcing, worked, leniency }: LenientCase,
+  { part, places }: PartUse,
+  place: AxisPlace,
+): Breach[] {
   const others = places.filter((one) => !isAt(one, place));
   return lightest(
     sourcing.rivals(part).flatMap((rival) => {

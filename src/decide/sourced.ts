@@ -5,7 +5,7 @@ import type { AnyPart, Catalogue, PartKind } from "../machine/catalogue.ts";
 import { partsOfSupply } from "../model/order.ts";
 import type { JudgedAxes } from "./field.ts";
 import { filtered, type JudgedAxis, type Judging, type Look } from "./judged-axis.ts";
-import { rivalOptions, type RivalsOf } from "./rivals.ts";
+import { type RivalsOf, rivalOptions } from "./rivals.ts";
 import type { Setup } from "./setup.ts";
 import type { SupplyOption } from "./supply-options.ts";
 
@@ -102,7 +102,9 @@ function sourcedLook(look: Look, judging: Judging, rules: Rules): Look {
       look,
       judging,
       pair: p,
-      otherMotor: rules.kinds.has("motor") ? entryOf(rules.lists.motor, motor).flatMap((other) => at(other, gearbox)) : [],
+      otherMotor: rules.kinds.has("motor")
+        ? entryOf(rules.lists.motor, motor).flatMap((other) => at(other, gearbox))
+        : [],
       otherGearbox:
         rules.kinds.has("gearbox") && gearbox >= 0
           ? entryOf(rules.lists.gearbox, gearbox).flatMap((other) => at(motor, other))

@@ -31,7 +31,10 @@ export interface Sourcing {
   readonly kinds: ReadonlySet<PartKind>;
   readonly rivals: RivalsOf;
   /** Limits of an axis's pick with other parts at a carried mass [kg]; undefined: they do not go together there. */
-  readonly onAxis: (at: { machine: number; axis: number; carried: number }, parts: PickParts) => PickJudgement | undefined;
+  readonly onAxis: (
+    at: { machine: number; axis: number; carried: number },
+    parts: PickParts,
+  ) => PickJudgement | undefined;
 }
 
 /** An answer with what it was worked out to. */
@@ -173,7 +176,9 @@ function holdsOnBus(
   const { alternatives } = entryOf(entryOf(setup.machines, machine).buses, bus);
   const fed = entryOf(entryOf(evaluated.machines, machine).buses, bus);
   const mayBreak = (id: LimitId): boolean => leniency.bus(machine, bus, id);
-  return rivalOptions(alternatives, option, rival).some((other) => carries(setup, { machine, bus }, { fed, option: other, mayBreak }));
+  return rivalOptions(alternatives, option, rival).some((other) =>
+    carries(setup, { machine, bus }, { fed, option: other, mayBreak }),
+  );
 }
 
 /** Limits that some runs of a bus break with a rival of its supply or resistor: of the ways to feed it, that which breaks fewest. */

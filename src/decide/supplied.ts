@@ -39,7 +39,9 @@ function cheapestCarrying(
     !sourcing.kinds.has(part.kind) ||
     sourcing.rivals(part).some((rival) => rivalOptions(bus.alternatives, option, rival).some(isCarrying));
   const prices = bus.options.map(priceOf);
-  const byPrice = bus.options.map((option, k) => ({ option, k })).toSorted((a, b) => (prices[a.k] ?? 0) - (prices[b.k] ?? 0) || a.k - b.k);
+  const byPrice = bus.options
+    .map((option, k) => ({ option, k }))
+    .toSorted((a, b) => (prices[a.k] ?? 0) - (prices[b.k] ?? 0) || a.k - b.k);
   return byPrice.find(
     ({ option }) => isCarrying(option) && partsOfSupply(option).every((part) => isSourced(option, part)),
   )?.k;

@@ -89,7 +89,12 @@ export function violatedRows(model: SelectionModel, picks: Picks, uses: Uses = u
 }
 
 /** Whether the picks violate a row. */
-export function isViolated(model: SelectionModel, row: SharedRow, picks: Picks, uses: Uses = usesOf(model, picks)): boolean {
+export function isViolated(
+  model: SelectionModel,
+  row: SharedRow,
+  picks: Picks,
+  uses: Uses = usesOf(model, picks),
+): boolean {
   return conditionHolds(row.when, picks) && isOver(expressionAt(model, row.expression, picks, uses), row.max);
 }
 

@@ -29,7 +29,8 @@ export function wantedParts({ problem }: OrderOracle, answer: readonly MachinePi
   };
   const isWanted = (part: AnyPart | null): part is AnyPart => part !== null && problem.dualSource.includes(part.kind);
   for (const [m, { axes, buses }] of answer.entries()) {
-    for (const [a, pick] of axes.entries()) for (const part of partsOf(pick).filter(isWanted)) entry(part).axes.push([m, a]);
+    for (const [a, pick] of axes.entries())
+      for (const part of partsOf(pick).filter(isWanted)) entry(part).axes.push([m, a]);
     for (const [b, pick] of buses.entries())
       for (const part of feedingParts(pick).filter(isWanted)) entry(part).buses.push([m, b]);
   }

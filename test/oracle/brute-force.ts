@@ -173,8 +173,8 @@ function allAnswers(oracle: OrderOracle, limit: number): Open[] {
 }
 
 /** The cheapest answer that stands, ties by rule: cheapest first, until nothing left can be as cheap. */
-export function bruteForce(problem: Problem, catalogue: Catalogue, limit = 50_000): BruteForce {
-  const oracle = orderOracle(problem, catalogue);
+export function bruteForce(problem: Problem, catalogue: Catalogue, limit = 50_000, steps = 400): BruteForce {
+  const oracle = orderOracle(problem, catalogue, steps);
   const open = allAnswers(oracle, limit).toSorted((x, y) => x.money.total - y.money.total);
   let best: BruteForce["best"] = null;
   for (const { answer, money } of open) {

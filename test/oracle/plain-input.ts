@@ -2,9 +2,11 @@ import type { AnyPart, Catalogue, Resistor, Supply } from "../../src/machine/cat
 import type { Problem } from "../../src/machine/problem.ts";
 import { type MachinePick, pickKey, ridersOf, ridingMass } from "../../src/verify/answer.ts";
 import { type AxisOracle, axisOracle } from "../../src/verify/axis-oracle.ts";
+import type { WantedPart } from "../../src/verify/dual-source.ts";
 import type { OrderOracle } from "../../src/verify/evaluate-machine.ts";
 import { type AxisPick, busVoltage, cabinetFactor } from "../../src/verify/evaluate-pick.ts";
 import { type Grid, gridOf } from "../../src/verify/motion.ts";
+import { hasOther, lackingPart } from "./dual-source.ts";
 import type {
   PlainAxis,
   PlainChoice,
@@ -175,7 +177,12 @@ export function plainOrder(
         const passing = wanted(
           m,
           a,
-          everyPick.filter((pick) => oracle.judge(m, a, pick, carried).passes),
+          everyPick.filter((pick) => {
+            const passes = (one: AxisPick): boolean => oracle.judge(m, a, one, carried).passes;
+            return (
+              passes(pick) && problem.dualSource.every((kind) => hasOther(kind, { pick, parts: catalogue, passes }))
+            );
+          }),
         );
         for (const pick of passing) {
           picks[a]?.push(pick);
@@ -324,8 +331,19 @@ export function plainOrder(
         return option;
       }),
     }));
+  /** Who uses a part: its axes with their buses, its buses with their axes. */
+  const usersOf = (part: WantedPart): { axes: number[]; pools: number[] } => {
+    const using = part.axes.map(([m, a]) => (axisBase[m] ?? 0) + a);
+    const fed = part.buses.map(([m, b]) => (poolBase[m] ?? 0) + b);
+    const onThem = axes.flatMap(({ pool }, a) => (fed.includes(pool) ? [a] : []));
+    const members = [...new Set([...using, ...onThem])];
+    return { axes: members, pools: [...new Set([...fed, ...members.map((a) => axes[a]?.pool ?? 0)])] };
+  };
   const judge = (choice: PlainChoice): PlainJudgement => {
-    const verdict = oracle.evaluate(answerOf(choice));
+    const answer = answerOf(choice);
+    const verdict = oracle.evaluate(answer);
+    const lacking = verdict.feasible ? lackingPart(oracle, answer) : undefined;
+    if (lacking !== undefined) return { cost: null, ...usersOf(lacking) };
     if (verdict.feasible) return { cost: verdict.total };
     // A bus that breaks a limit is to blame together with its own axes; anything else, all of them.
     const pool = verdict.buses.findIndex((checks) => checks.some(({ passes }) => !passes));

@@ -5,6 +5,8 @@ import { type RandomMachine, randomMachine } from "./random-machine.ts";
 const KINDS: readonly (readonly PartKind[])[] = [
   ["motor", "gearbox", "drive", "supply", "resistor", "inductor"],
   ["motor"],
+  ["motor"],
+  ["drive"],
   ["motor", "drive"],
   ["gearbox"],
   ["drive"],
@@ -18,12 +20,15 @@ const MAKERS = ["Amaryl", "Borduin", "Cassia", "Dorrit"] as const;
 
 /** A figure that is a little more or less. */
 function near(dice: Dice, value: number): number {
-  return rounded(value * dice.of([0.8, 0.9, 1, 1, 1.1, 1.3]));
+  return rounded(value * dice.of([0.85, 0.95, 1, 1, 1.1, 1.3, 1.5]));
 }
 
 /** Much the same part from another maker. */
 function cousinOf<P extends AnyPart>(dice: Dice, part: P): P {
-  const prices = part.prices.map(({ from, price }, k) => ({ from, price: Math.round(price * (k === 0 ? dice.of([0.9, 1, 1.1, 1.3]) : 1)) }));
+  const prices = part.prices.map(({ from, price }, k) => ({
+    from,
+    price: Math.round(price * (k === 0 ? dice.of([0.9, 1, 1.1, 1.3]) : 1)),
+  }));
   const base = {
     part: `${part.part}c`,
     maker: dice.of(MAKERS.filter((maker) => maker !== part.maker)),
@@ -58,7 +63,7 @@ function figuresOf(dice: Dice, part: AnyPart): Partial<AnyPart> {
 
 /** All parts, some of them with a cousin. */
 function doubled<P extends AnyPart>(dice: Dice, parts: readonly P[], most: number): P[] {
-  return parts.flatMap((part, k) => (k < most && dice.chance(0.9) ? [part, cousinOf(dice, part)] : [part]));
+  return parts.flatMap((part, k) => (k < most && dice.chance(0.95) ? [part, cousinOf(dice, part)] : [part]));
 }
 
 /** A small random order that demands two sources, with most parts made by two makers. */
