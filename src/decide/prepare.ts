@@ -109,7 +109,7 @@ function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftT
       return { found: noted(found), strained };
     },
     roughAnswer: async (columns, { taken, upTo }) => noted(await finder.roughAnswer({ setup, columns, taken }, upTo)),
-    firstAnswer: async (columns, taken) => (await finder.firstAnswer({ setup, columns, taken }))?.cost,
+    firstAnswer: async (columns, taken) => noted(await finder.firstAnswer({ setup, columns, taken }))?.cost,
   };
 }
 

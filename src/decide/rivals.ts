@@ -46,22 +46,13 @@ function mountsAlike(part: AnyPart, other: AnyPart): boolean {
 }
 
 /** The same pick with another part in the place of its own of that kind. */
-export function withPart(parts: PickParts, part: AnyPart): PickParts {
-  const { motor, gearbox, drive, inductor } = parts;
-  const own = { motor, gearbox, drive, inductor };
-  switch (part.kind) {
-    case "motor":
-      return { ...own, motor: part };
-    case "gearbox":
-      return { ...own, gearbox: part };
-    case "drive":
-      return { ...own, drive: part };
-    case "inductor":
-      return { ...own, inductor: part };
-    case "supply":
-    case "resistor":
-      return own;
-  }
+export function withPart({ motor, gearbox, drive, inductor }: PickParts, part: AnyPart): PickParts {
+  return {
+    motor: part.kind === "motor" ? part : motor,
+    gearbox: part.kind === "gearbox" ? part : gearbox,
+    drive: part.kind === "drive" ? part : drive,
+    inductor: part.kind === "inductor" ? part : inductor,
+  };
 }
 
 /** Ways to feed a bus with another supply and the same resistor, or with the same supply and another resistor. */

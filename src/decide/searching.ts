@@ -25,6 +25,8 @@ const WARM = 120;
 /** Finds by ascents, local searches and branching. */
 export function searching(court: Court, options: SearchOptions): Finder {
   const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
+  const roughly: Finder["roughAnswer"] = ({ setup, columns, taken }, upTo) =>
+    roughAnswer(setup, columns, { court, taken, upTo, isStopped });
   return {
     isStopped,
     raise: (model, from) => {
@@ -38,8 +40,11 @@ export function searching(court: Court, options: SearchOptions): Finder {
       found: bestOf(round, court, suggestions),
       strained: suggestions.flatMap((picks) => strainedBy(round, court, picks)),
     }),
-    roughAnswer: ({ setup, columns, taken }, upTo) => roughAnswer(setup, columns, { court, taken, upTo, isStopped }),
-    firstAnswer: (selection) => firstAnswer(selection, court, { ...options, ties: false }),
+    roughAnswer: roughly,
+    // Proving the first answer best among few candidates may take long: only where a little searching finds none.
+    firstAnswer: async (selection) =>
+      (await roughly(selection, Number.POSITIVE_INFINITY)) ??
+      (await firstAnswer(selection, court, { ...options, ties: false })),
     narrow: (round, known) => narrowing(round, known, { court, isStopped }),
     solve: (round, cutoff) => solveRound(round, court, cutoff === undefined ? options : { ...options, cutoff }),
   };

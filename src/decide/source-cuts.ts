@@ -1,4 +1,5 @@
 import { entryOf } from "../faults/entry-of.ts";
+import { InternalFault } from "../faults/fault.ts";
 import { type AnyPart, type PartKind, partKey } from "../machine/catalogue.ts";
 import type { LimitId } from "../machine/limit.ts";
 import { partsOfPick } from "../model/order.ts";
@@ -138,22 +139,13 @@ function columnsWhere(
   is: (column: AxisColumn) => boolean,
 ): ReadonlySet<number> {
   const group = groupOfAxis(round.built.places, machine, axis);
-  const place = round.built.places[group];
-  const found = new Set([picks[group] ?? -1]);
-  if (place?.kind !== "axes") return found;
+  const place = entryOf(round.built.places, group);
+  if (place.kind !== "axes") throw new InternalFault(`group ${group} is no axis`);
   const at = place.axes.indexOf(axis);
-  const own = round.columns[machine]?.[axis]?.columns ?? [];
-  const known = new Map<AxisColumn | undefined, boolean>();
-  let looked = 0;
-  for (const [k, columns] of place.columns.entries()) {
-    const column = own[columns[at] ?? -1];
-    if (column === undefined || looked > LOOKED_AT) continue;
-    looked += 1;
-    const holds = known.get(column) ?? is(column);
-    known.set(column, holds);
-    if (holds) found.add(k);
-  }
-  return found;
+  const { columns: own } = entryOf(entryOf(round.columns, machine), axis);
+  const holds = (k: number): boolean => is(entryOf(own, entryOf(entryOf(place.columns, k), at)));
+  const looked = Array.from({ length: Math.min(LOOKED_AT, place.columns.length) }, (_, k) => k);
+  return new Set([entryOf(picks, group), ...looked.filter(holds)]);
 }
 
 function addRiders({ round, picks }: Lack, picked: Picked, { machine, axis }: AxisPlace): void {

@@ -33,7 +33,7 @@ export function sourcedAxes({ problem, catalogue }: Setup, judged: JudgedAxes, r
 export function sourcedOptions(setup: Setup, rivals: RivalsOf): Setup {
   const kinds = new Set(setup.problem.dualSource);
   if (!kinds.has("supply") && !kinds.has("resistor")) return setup;
-  const isSourced = (option: SupplyOption, alternatives: readonly SupplyOption[]): boolean =>
+  const isKept = (option: SupplyOption, alternatives: readonly SupplyOption[]): boolean =>
     partsOfSupply(option).every(
       (part) =>
         !kinds.has(part.kind) || rivals(part).some((rival) => rivalOptions(alternatives, option, rival).length > 0),
@@ -42,7 +42,7 @@ export function sourcedOptions(setup: Setup, rivals: RivalsOf): Setup {
     ...machine,
     buses: machine.buses.map((bus) => ({
       ...bus,
-      options: bus.options.filter((option) => isSourced(option, bus.alternatives)),
+      options: bus.options.filter((option) => isKept(option, bus.alternatives)),
     })),
   }));
   return { ...setup, machines };
@@ -136,17 +136,26 @@ function leftOf(standing: Standing, { drive, how }: DriveAt, rules: Rules): numb
   return (isLeft(alone) ? alone : 0) + (isLeft(withInductor) ? withInductor : 0);
 }
 
-function isSourced(standing: Standing, at: DriveAt, { kinds, lists }: Rules): boolean {
-  const { pair: own, look } = standing;
-  const { gearbox, inductors } = entryOf(look.judged.pairs, own);
+function isSourced(standing: Standing, at: DriveAt, rules: Rules): boolean {
   const { drive } = at;
+  const { kinds, lists } = rules;
   const isHeld = (pair: number, other: number): boolean => standsIn(standing, at, { pair, drive: other });
   return (
     (!kinds.has("motor") || standing.otherMotor.some((pair) => isHeld(pair, drive))) &&
-    (!kinds.has("gearbox") || gearbox < 0 || standing.otherGearbox.some((pair) => isHeld(pair, drive))) &&
-    (!kinds.has("drive") || entryOf(lists.drive, drive).some((other) => isHeld(own, other))) &&
-    (!kinds.has("inductor") || at.how === DRIVE_STATE.alone || hasOther(inductors.get(drive) ?? [], lists))
+    (!kinds.has("drive") || entryOf(lists.drive, drive).some((other) => isHeld(standing.pair, other))) &&
+    hasGearbox(standing, at, rules) &&
+    hasInductor(standing, at, rules)
   );
+}
+
+function hasGearbox(standing: Standing, at: DriveAt, { kinds }: Rules): boolean {
+  if (!kinds.has("gearbox") || entryOf(standing.look.judged.pairs, standing.pair).gearbox < 0) return true;
+  return standing.otherGearbox.some((pair) => standsIn(standing, at, { pair, drive: at.drive }));
+}
+
+function hasInductor({ look, pair }: Standing, { drive, how }: DriveAt, { kinds, lists }: Rules): boolean {
+  if (!kinds.has("inductor") || how === DRIVE_STATE.alone) return true;
+  return hasOther(entryOf(look.judged.pairs, pair).inductors.get(drive) ?? [], lists);
 }
 
 function hasOther(helping: readonly number[], { inductor }: RivalLists): boolean {

@@ -67,13 +67,16 @@ function partId(part: AnyPart): string {
 }
 
 function allowedParts({ catalogue }: Setup, { fit }: AxisSetup): ReadonlySet<AnyPart> {
-  const named = <T>(parts: readonly T[], indices: readonly number[]): T[] => indices.flatMap((k) => parts[k] ?? []);
   return new Set<AnyPart>([
     ...named(catalogue.motors, fit.motors),
     ...named(catalogue.gearboxes, fit.gearboxes),
     ...named(catalogue.drives, fit.drives),
     ...named(catalogue.inductors, fit.inductors),
   ]);
+}
+
+function named<T>(parts: readonly T[], indices: readonly number[]): T[] {
+  return indices.flatMap((k) => parts[k] ?? []);
 }
 
 function goTogether(parts: PickParts, allowed: ReadonlySet<AnyPart>): boolean {

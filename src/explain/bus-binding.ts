@@ -119,10 +119,9 @@ function stepTo(outcome: Outcome, place: BusPlace, total: number): StepFound | u
   const option = outcome.answer?.machines[place.machine]?.buses[place.bus];
   if (judged === undefined || option?.supply === undefined) return undefined;
   const broken = judged.limits.filter(({ id }) => judged.failed.includes(id));
-  // A substitute alone breaks what it is held by.
-  if (broken.length === 0) return undefined;
   const shares = broken.map(({ utilisation }) => (utilisation === null ? Number.POSITIVE_INFINITY : utilisation - 1));
-  const share = Math.max(0, ...shares);
+  // Nothing is broken where a substitute alone breaks what it is held by: there is no share then.
+  const share = Math.max(...shares);
   if (!Number.isFinite(share) || broken.some(({ demand }) => !Number.isFinite(demand))) return undefined;
   const part = [option.supply.part, option.resistor?.part].filter((name) => name !== undefined).join(" with ");
   return {

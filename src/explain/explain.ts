@@ -11,8 +11,7 @@ import { obstacleOf } from "./obstacles.ts";
 export async function explain(context: ExplainContext): Promise<Explanation> {
   const { machines, problem } = context.setup;
   const caps = capsSet(problem);
-  const isDual = problem.dualSource.length > 0;
-  const ofOrder = caps.length + (isDual ? 1 : 0);
+  const ofOrder = caps.length + Math.min(1, problem.dualSource.length);
   const questions = machines.reduce((sum, { axes, buses }) => sum + axes.length + buses.length, ofOrder);
   let done = 0;
   /** Twice an even share of the time left: most questions need less than theirs. */
@@ -36,16 +35,10 @@ export async function explain(context: ExplainContext): Promise<Explanation> {
     for (const axis of own.keys()) axes[machine]?.push(await counted(axisBinding(next(), { machine, axis })));
     for (const bus of fed.keys()) buses[machine]?.push(await counted(busBinding(next(), { machine, bus })));
   }
-  const found: CapFound[] = [];
-  for (const set of caps) {
-    const cap = await counted(capBinding(next(), set));
-    if (cap !== undefined) found.push(cap);
-  }
-  if (isDual) {
-    const dual = await counted(dualSourceBinding(next()));
-    if (dual !== undefined) found.push(dual);
-  }
-  return { axes, buses, caps: found };
+  const found: (CapFound | undefined)[] = [];
+  for (const set of caps) found.push(await counted(capBinding(next(), set)));
+  if (problem.dualSource.length > 0) found.push(await counted(dualSourceBinding(next())));
+  return { axes, buses, caps: found.filter((cap) => cap !== undefined) };
 }
 
 /** Explains why there is no answer: axes without candidates, or the conflict of the order. */

@@ -108,5 +108,5 @@ export function unitOfLimit(id: LimitId, isRotary: boolean): LimitUnit {
     "machine.price": "cent",
     "machine.lead_time": "day",
   };
-  return units[id] ?? (id.startsWith("caps.") ? "count" : "N*m");
+  return units[id] ?? (id.startsWith("caps.") || id.startsWith("order.") ? "count" : "N*m");
 }

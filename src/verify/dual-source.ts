@@ -1,4 +1,4 @@
-import type { AnyPart, Catalogue, PartKind } from "../machine/catalogue.ts";
+import type { AnyPart, Catalogue, Drive, PartKind, Supply } from "../machine/catalogue.ts";
 import type { BusPick, MachinePick } from "./answer.ts";
 import type { OrderOracle } from "./evaluate-machine.ts";
 import type { AxisPick, Check, PickVerdict } from "./evaluate-pick.ts";
@@ -75,16 +75,14 @@ export function substituteFault(
 
 /** Frames by name; gearboxes turn the same corner; drives have a channel for each axis of a module. */
 function mounts(part: AnyPart, other: AnyPart): boolean {
-  switch (part.kind) {
-    case "motor":
-      return other.kind === "motor" && other.frame.trim() === part.frame.trim();
-    case "gearbox":
-      return other.kind === "gearbox" && other.frame.trim() === part.frame.trim() && other.style === part.style;
-    case "drive":
-      return other.kind === "drive" && other.channels >= part.channels;
-    default:
-      return true;
-  }
+  if (part.kind === "drive" && other.kind === "drive") return other.channels >= part.channels;
+  if (part.kind === "gearbox" && other.kind === "gearbox")
+    return other.style === part.style && isSameFrame(part, other);
+  return part.kind !== "motor" || other.kind !== "motor" || isSameFrame(part, other);
+}
+
+function isSameFrame(part: { readonly frame: string }, other: { readonly frame: string }): boolean {
+  return part.frame.trim() === other.frame.trim();
 }
 
 interface AtAxis {
@@ -122,17 +120,21 @@ function isOver({ passes, demand, allowed }: Check, room: number): boolean {
   return !passes && !(demand <= allowed * (1 + room));
 }
 
-/** A drive must go with the supply of its bus: its family, and its chopper as far as the drive in place stands that. */
+/** Why a drive does not go with the supply of its bus; null: it does, or is no drive. */
 function supplyClash(
   { problem }: OrderOracle,
   { m, bus, own }: { m: number; bus: string; own: MachinePick },
   part: AnyPart,
   other: AnyPart,
 ): string | null {
-  if (part.kind !== "drive" || other.kind !== "drive") return null;
   const b = problem.machines[m]?.buses.findIndex(({ id }) => id === bus) ?? -1;
   const supply = own.buses[b]?.supply ?? null;
-  if (supply === null) return null;
+  if (part.kind !== "drive" || other.kind !== "drive" || supply === null) return null;
+  return driveClash(supply, part, other);
+}
+
+/** Its family must be the supply's, and it must stand the chopper as far as the drive in place stands that. */
+function driveClash(supply: Supply, part: Drive, other: Drive): string | null {
   const families = [supply.busFamily, other.busFamily].filter((family) => family !== undefined);
   if (new Set(families).size > 1) return "another bus family";
   const chopper = supply.chopperVoltage ?? 0;

@@ -49,6 +49,8 @@ export function hasOther(
         inductor === null ||
         parts.inductors.some((other) => other.maker !== inductor.maker && passes({ ...pick, inductor: other }))
       );
+    case "supply":
+    case "resistor":
     default:
       return true;
   }

@@ -126,6 +126,17 @@ function optionOf(
   };
 }
 
+/** Whether a pick passes, and also with a part of another maker for each of its own that needs a substitute. */
+function standsWithOthers(
+  oracle: OrderOracle,
+  { m, a, carried }: { m: number; a: number; carried: number },
+  pick: AxisPick,
+): boolean {
+  const { problem, catalogue: parts } = oracle;
+  const passes = (one: AxisPick): boolean => oracle.judge(m, a, one, carried).passes;
+  return passes(pick) && problem.dualSource.every((kind) => hasOther(kind, { pick, parts, passes }));
+}
+
 /**
  * The whole selection problem of a small or thinned order as data: every pick at every mass it may have to carry.
  *
@@ -177,12 +188,7 @@ export function plainOrder(
         const passing = wanted(
           m,
           a,
-          everyPick.filter((pick) => {
-            const passes = (one: AxisPick): boolean => oracle.judge(m, a, one, carried).passes;
-            return (
-              passes(pick) && problem.dualSource.every((kind) => hasOther(kind, { pick, parts: catalogue, passes }))
-            );
-          }),
+          everyPick.filter((pick) => standsWithOthers(oracle, { m, a, carried }, pick)),
         );
         for (const pick of passing) {
           picks[a]?.push(pick);

@@ -53,11 +53,12 @@ function figuresOf(dice: Dice, part: AnyPart): Partial<AnyPart> {
         busMax: dice.of([part.busMax, 1.05 * part.busMax]),
       };
     case "supply":
-      return { peakPower: near(dice, part.peakPower), continuousPower: near(dice, part.continuousPower) };
     case "resistor":
       return { peakPower: near(dice, part.peakPower), continuousPower: near(dice, part.continuousPower) };
     case "inductor":
       return { inductance: near(dice, part.inductance) };
+    default:
+      return {};
   }
 }
 
