@@ -33,7 +33,7 @@ function byPrice(one: AnyPart, other: AnyPart): number {
 }
 
 /** True for a part of another maker that mounts in the same place: equal frame texts, as many channels or more. */
-export function isRival(part: AnyPart, other: AnyPart): boolean {
+function isRival(part: AnyPart, other: AnyPart): boolean {
   return part.maker !== other.maker && mountsAlike(part, other);
 }
 

@@ -3,6 +3,7 @@ import { type MachinePick, pickKey } from "../../src/verify/answer.ts";
 import { bruteForce } from "../oracle/brute-force.ts";
 import { decided, pickedBy } from "../oracle/decided.ts";
 import { randomDual } from "../oracle/random-dual.ts";
+import { withModes } from "../oracle/random-modes.ts";
 
 /** Seeds of orders with so few combinations that trying them all is quick. */
 const SEEDS: readonly number[] = [
@@ -48,4 +49,15 @@ test("with dual source the picks are the cheapest of all combinations that have 
   }
   console.log(`${SEEDS.length} orders`, found);
   expect(Math.min(...Object.values(found))).toBeGreaterThanOrEqual(8);
+});
+
+test("a substitute must pass in every mode of its machine: the same with modes", async () => {
+  const found = { answer: 0, none: 0 };
+  for (const seed of [5, 6, 14, 19, 33, 95, 1014, 1042, 9, 23, 53]) {
+    const order = withModes(randomDual(seed), seed);
+    const { best } = bruteForce(order.problem, order.catalogue, MOST, STEPS);
+    expect(textOf(pickedBy(await decided(order))), `seed ${seed}`).toBe(textOf(best?.answer ?? null));
+    found[best === null ? "none" : "answer"] += 1;
+  }
+  expect(Math.min(...Object.values(found))).toBeGreaterThanOrEqual(2);
 });
