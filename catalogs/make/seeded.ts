@@ -9,17 +9,22 @@ function hashOf(text: string): number {
 }
 
 /**
- * Numbers that depend on the key alone, so that a new part never changes the other parts.
+ * Numbers that follow from a 32-bit state.
  * Source: mixing steps of the public-domain generator "mulberry32" (from memory).
  */
-export function seeded(key: string): Random {
-  let state = hashOf(key);
+export function streamFrom(seed: number): Random {
+  let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;
     let mixed = Math.imul(state ^ (state >>> 15), state | 1);
     mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
     return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
   };
+}
+
+/** Numbers that depend on the key alone, so that a new part never changes the other parts. */
+export function seeded(key: string): Random {
+  return streamFrom(hashOf(key));
 }
 
 /** A number between low and high. */

@@ -1,9 +1,9 @@
 import { expect, test } from "vitest";
+import { syntheticModel } from "../../bench/synthetic/model.ts";
 import { proveAgain } from "../../src/solve/certificate.ts";
 import { newEngines } from "../../src/solve/engines/engines.ts";
 import { solveModel } from "../../src/solve/solve-model.ts";
 import { randomModel } from "./random-model.ts";
-import { syntheticModel } from "./synthetic.ts";
 
 const engines = newEngines(() => performance.now() / 1000);
 const unlimited = { engine: "simplex", secondsLeft: () => 600, engines } as const;

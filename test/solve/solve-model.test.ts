@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { syntheticModel } from "../../bench/synthetic/model.ts";
 import type { Picks, SelectionModel, Verdict } from "../../src/model/selection.ts";
 import { proveAgain } from "../../src/solve/certificate.ts";
 import { costOf, violatedRows } from "../../src/solve/cost.ts";
@@ -7,7 +8,6 @@ import { newEngines } from "../../src/solve/engines/engines.ts";
 import { solveModel } from "../../src/solve/solve-model.ts";
 import { allOptima, at, combinations, judgeByHand, tieWinner } from "./brute-force.ts";
 import { randomFrom, randomModel } from "./random-model.ts";
-import { syntheticModel } from "./synthetic.ts";
 
 const seconds = (): number => performance.now() / 1000;
 const engines = newEngines(seconds);
