@@ -1,46 +1,66 @@
 import { parseArgs } from "node:util";
-import { measure } from "./engine/measure.ts";
 import { MODEL_SIZES, MODEL_VARIANTS } from "./engine/model-rows.ts";
-import { SOLVER_NAMES, SOLVERS, type Solver } from "./engine/task.ts";
-import { answerText, secondsText } from "./engine/words.ts";
-import { line, number } from "./read-setup.ts";
+import { modelRow, orderRow, type Terms } from "./engine/rows.ts";
+import { logSlope } from "./engine/slope.ts";
+import { SOLVERS } from "./engine/task.ts";
+import { line } from "./read-setup.ts";
+import { WISH_OPTIONS, wishOf } from "./synthetic/wish-options.ts";
 
 /**
- * `tsx bench/engine.ts [--sizes S3,S4,S5] [--variants plain,…] [--solvers own,highs,simplex] [--seconds 60]
- * [--heap 2048]`: own solver against engines on the plain model, each measurement in a process of its own.
+ * `tsx bench/engine.ts [--axes 4,8,16,32,64] [--parts 100,1000,10000] [--sizes S3,S4,S5] [--variants plain,…]
+ * [--solvers own,highs,simplex] [--seconds 60] [--heap 2048]` and the options of `bench/synthetic/write.ts`: the own
+ * solver against engines on the plain model, each measurement in a process of its own. Orders with catalogues by axes
+ * and parts, selection models by size and variant; when only one of the two is named, only that one is measured.
  */
 const { values } = parseArgs({
   options: {
-    sizes: { type: "string", default: Object.keys(MODEL_SIZES).join(",") },
+    ...WISH_OPTIONS,
+    axes: { type: "string" },
+    parts: { type: "string" },
+    sizes: { type: "string" },
     variants: { type: "string", default: Object.keys(MODEL_VARIANTS).join(",") },
     solvers: { type: "string", default: SOLVERS.join(",") },
     seconds: { type: "string", default: "60" },
     heap: { type: "string", default: "2048" },
   },
 });
-const seconds = Number(values.seconds);
-const heap = Number(values.heap);
-const solvers = SOLVERS.filter((name) => values.solvers.split(",").includes(name));
+const terms: Terms = {
+  solvers: SOLVERS.filter((name) => values.solvers.split(",").includes(name)),
+  seconds: Number(values.seconds),
+  heap: Number(values.heap),
+};
+const wantsOrders = values.axes !== undefined || values.parts !== undefined;
 
-console.log(`Selection models, invented; limit ${seconds} s, ${heap} MiB of heap, one process each, one run`);
-for (const size of Object.keys(MODEL_SIZES).filter((name) => values.sizes.split(",").includes(name)))
-  for (const variant of Object.keys(MODEL_VARIANTS).filter((name) => values.variants.split(",").includes(name)))
-    await modelRow(size, variant);
+console.log(`Limit ${terms.seconds} s, ${terms.heap} MiB of heap, one process and one run each; all of it invented.`);
+console.log("The plain model leaves out the rows that answers add, and supplies that feed back: less to prove.\n");
+if (values.sizes !== undefined || !wantsOrders) await modelTable((values.sizes ?? "S3,S4,S5").split(","));
+if (values.sizes === undefined || wantsOrders)
+  await orderTable(numbers(values.axes ?? "4,8,16,32,64"), numbers(values.parts ?? "100,1000,10000"));
 
-async function modelRow(size: string, variant: string): Promise<void> {
-  const asked = MODEL_SIZES[size];
-  for (const [at, solver] of solvers.entries()) {
-    const measured = await measure({ solver, seconds, work: { kind: "model", size, variant } }, heap);
-    if (at === 0)
-      line(`${size} ${variant}`, number(measured.counts.get("columns") ?? 0), `columns, ${asked?.size.axes} axes`);
-    line(
-      `  ${SOLVER_NAMES[solver]}`,
-      secondsText(measured, seconds),
-      answerText(measured) + goalText(solver, asked?.goal),
-    );
-  }
+async function modelTable(sizes: readonly string[]): Promise<void> {
+  console.log("Selection models, ties left open");
+  for (const size of Object.keys(MODEL_SIZES).filter((name) => sizes.includes(name)))
+    for (const variant of Object.keys(MODEL_VARIANTS).filter((name) => values.variants.split(",").includes(name)))
+      await modelRow(size, variant, terms);
+  console.log("");
 }
 
-function goalText(solver: Solver, goal: number | undefined): string {
-  return solver === "own" && goal !== undefined ? `; goal ${goal} s` : "";
+async function orderTable(axes: readonly number[], parts: readonly number[]): Promise<void> {
+  console.log("Orders with catalogues, from files to the answer; goals 0.3, 1 and 5 s by size, within 2,048 MiB");
+  const points: (readonly [number, number])[] = [];
+  for (const part of parts)
+    for (const axis of axes) {
+      const point = await orderRow(wishOf(values, axis, part), terms);
+      if (point !== undefined) points.push(point);
+    }
+  const slope = points.length < 2 ? "–" : logSlope(points).toFixed(2);
+  line(
+    "slope of cpu over judged, both as logs",
+    slope,
+    `reading left out, ${points.length} solved rows; goal: at most 1.15`,
+  );
+}
+
+function numbers(text: string): number[] {
+  return text.split(",").map(Number);
 }

@@ -1,19 +1,14 @@
-import { type AxisColumns, columnsOf, everyVisit, type Visit } from "../src/decide/axis-columns.ts";
-import { brakingClasses } from "../src/decide/braking-classes.ts";
 import { type DecideOptions, decide } from "../src/decide/decide.ts";
 import type { JudgedAxes } from "../src/decide/field.ts";
-import { type JudgedAxis, judgedAxis } from "../src/decide/judged-axis.ts";
 import { judgedAxes } from "../src/decide/narrow.ts";
-import { powerMemory } from "../src/decide/power-memory.ts";
-import { roundOf, wholeCycles } from "../src/decide/round.ts";
 import type { Setup } from "../src/decide/setup.ts";
-import type { Catalogue } from "../src/machine/catalogue.ts";
 import type { LinearModel } from "../src/model/linear.ts";
 import { lower } from "../src/model/lower.ts";
 import type { SelectionModel } from "../src/model/selection.ts";
 import type { EngineAnswer } from "../src/solve/engine.ts";
 import { highsEngine } from "../src/solve/engines/highs.ts";
 import { solveModel } from "../src/solve/solve-model.ts";
+import { plainModel } from "./plain-model.ts";
 import { line, number, readSetup, timed } from "./read-setup.ts";
 
 /** `tsx bench/solve.ts <problem> <seconds> <candidates an axis for the plain model>` */
@@ -22,7 +17,7 @@ const setup = await readSetup(path);
 const judging = await timed(() => judgedAxes(setup));
 console.log(`Solving: ${path}, time limit ${limit} s, one run of each in one process`);
 line("judging", `${number(judging.seconds)} s`);
-await solveThinned(thinModel(setup, judging.value, Number(thinned)), Number(thinned), Number(limit));
+await solveThinned(plainModel(setup, judging.value, Number(thinned)), Number(thinned), Number(limit));
 await solveWhole(setup, judging.value, Number(limit));
 line(
   "memory, most of the process",
@@ -67,41 +62,6 @@ function deciding(forSeconds: number): DecideOptions {
     progress: () => undefined,
     ties: true,
   };
-}
-
-/**
- * Selection model of the candidates cheapest in purchase, without the rows that answers would add: both solvers get it
- * in full. Supplies that feed back are left out, because their energy bill has another form.
- */
-function thinModel(whole: Setup, judged: JudgedAxes, count: number): SelectionModel {
-  const plainSetup = brakingClasses(whole)[0]?.setup ?? whole;
-  const cheapest = judged.map((axes) => axes.map((axis) => cheapestColumns(axis, whole.catalogue, count)));
-  return roundOf(plainSetup, cheapest, {
-    mean: "quick",
-    taken: wholeCycles(plainSetup),
-    memory: powerMemory(),
-  }).built.model;
-}
-
-function cheapestColumns(
-  { setup: own, range, judging: how }: JudgedAxis,
-  catalogue: Catalogue,
-  count: number,
-): AxisColumns {
-  const { motors, gearboxes, drives, inductors } = catalogue;
-  const axis = judgedAxis({ ...own, isShared: true }, catalogue, { range, judging: how });
-  const priceOf = ({ look, index, drive, inductor }: Visit): number => {
-    const pair = look.judged.pairs[index];
-    const parts = [motors[pair?.motor ?? -1], gearboxes[pair?.gearbox ?? -1], drives[drive], inductors[inductor]];
-    return parts.reduce((sum, part) => sum + (part?.prices[0]?.price ?? 0), 0);
-  };
-  const priced = everyVisit(axis).map((visit) => ({ visit, price: priceOf(visit) }));
-  const kept = priced.toSorted((a, b) => a.price - b.price).slice(0, count);
-  return columnsOf(
-    axis,
-    catalogue,
-    kept.map(({ visit }) => visit),
-  );
 }
 
 function costOf({ variables }: LinearModel, { values }: EngineAnswer): number | undefined {

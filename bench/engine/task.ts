@@ -1,3 +1,5 @@
+import type { Wish } from "../synthetic/wish.ts";
+
 /** What solves: ours, or an engine on the plain lowered model. */
 export const SOLVERS = ["own", "highs", "simplex"] as const;
 
@@ -15,7 +17,7 @@ export interface Task {
   readonly solver: Solver;
   /** For the whole task, loading of the program left out [s]. */
   readonly seconds: number;
-  readonly work: ModelWork;
+  readonly work: ModelWork | OrderWork;
 }
 
 /** An invented selection model of `model-rows.ts`, by size and variant. */
@@ -23,6 +25,12 @@ export interface ModelWork {
   readonly kind: "model";
   readonly size: string;
   readonly variant: string;
+}
+
+/** An invented order with its catalogues, written into a folder that goes again. */
+export interface OrderWork {
+  readonly kind: "order";
+  readonly wish: Wish;
 }
 
 /** What a task says while it runs, a line of JSON each, so that a killed one has said how far it came. */

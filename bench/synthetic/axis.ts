@@ -140,7 +140,11 @@ const indexer: Kind = (random, place) => {
 };
 
 const press: Kind = (random, place) => {
-  const [mass, force, stroke] = [between(random, 5, 12), between(random, 150, 400), Math.round(between(random, 60, 110))];
+  const [mass, force, stroke] = [
+    between(random, 5, 12),
+    between(random, 150, 400),
+    Math.round(between(random, 60, 110)),
+  ];
   const time = between(random, 0.35, 0.5);
   const against = text(-force, "N");
   const json = {

@@ -26,7 +26,7 @@ export function syntheticFiles(wish: Wish): Map<string, string> {
 /** Share of all peaks that may meet; and of the guess, what the largest supply on offer gives. */
 const MEETING = 0.45;
 const ROOMY = 4;
-const TIGHT = 1;
+const TIGHT = 0.72;
 
 /** Supplies around a guess of what the machine with the most axes draws. */
 function powerRange(wish: Wish, machines: readonly (readonly DrawnAxis[])[]): PowerRange {
