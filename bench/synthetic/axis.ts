@@ -166,11 +166,12 @@ const press: Kind = (random, place) => {
 
 /** Of three axes that ride on one another, from the ground up; and of those that stand alone. */
 const STACK: readonly Kind[] = [shuttle, lift, turner];
-const ALONE: readonly Kind[] = [infeed, indexer, press, shuttle, turner, lift];
+const ALONE: readonly Kind[] = [infeed, turner, indexer, press, shuttle, lift];
 
 /** So many axes of a machine: first the stacks that make up the share of carrying ones, then single ones in turn. */
 export function drawAxes(count: number, carried: number, random: Random): DrawnAxis[] {
-  const stacked = Math.floor((carried * count) / STACK.length) * STACK.length;
+  const stacked =
+    Math.min(Math.round((carried * count) / STACK.length), Math.floor(count / STACK.length)) * STACK.length;
   return Array.from({ length: count }, (_, at) => {
     const level = at % STACK.length;
     if (at >= stacked) return (ALONE[(at - stacked) % ALONE.length] ?? press)(random, { id: `axis-${at + 1}` });

@@ -26,7 +26,7 @@ export function syntheticFiles(wish: Wish): Map<string, string> {
 /** Share of all peaks that may meet; and of the guess, what the largest supply on offer gives. */
 const MEETING = 0.45;
 const ROOMY = 4;
-const TIGHT = 0.72;
+const TIGHT = 0.6;
 
 /** Supplies around a guess of what the machine with the most axes draws. */
 function powerRange(wish: Wish, machines: readonly (readonly DrawnAxis[])[]): PowerRange {
@@ -34,7 +34,7 @@ function powerRange(wish: Wish, machines: readonly (readonly DrawnAxis[])[]): Po
     Math.max(...machines.map((axes) => guessedPower(axes.filter((axis) => isOnLow(wish, axis) === isLow))));
   const main = needs(false);
   const most = (wish.isSupplyTight ? TIGHT : ROOMY) * main;
-  return { least: Math.min(0.4 * main, 0.5 * most), most, low: wish.buses === 2 ? ROOMY * needs(true) : 0 };
+  return { least: (wish.isSupplyTight ? 0.2 : 0.4) * main, most, low: wish.buses === 2 ? ROOMY * needs(true) : 0 };
 }
 
 function isOnLow({ buses }: Wish, { isLow }: DrawnAxis): boolean {
@@ -79,7 +79,7 @@ function problemOf(wish: Wish, machines: readonly (readonly DrawnAxis[])[], cata
 }
 
 /** Width of a supply [mm], and of a drive with two channels for each axis, in a cabinet that is tight. */
-const TIGHT_WIDTH = { supply: 80, axis: 34 };
+const TIGHT_WIDTH = { supply: 56, axis: 42 };
 
 function capsOf(wish: Wish, machines: readonly (readonly DrawnAxis[])[]): Readonly<Record<string, unknown>> {
   const most = Math.max(...machines.map(({ length }) => length));

@@ -25,6 +25,8 @@ const CURRENTS = [1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8, 10, 12.5, 16, 20, 25, 31.5, 4
 
 const GRADES = ["standard", "economy", "precision"] as const;
 const RATIOS = [3, 4, 5, 7, 10, 12, 16, 20, 25, 28, 35, 40, 50, 64, 70, 80, 100];
+/** Right-angle gearboxes have no third stage. */
+const RATIOS_OF_TWO_STAGES = RATIOS.filter((ratio) => ![64, 80, 100].includes(ratio));
 const SIZES: GearboxSeries["sizes"] = {
   40: ["F40"],
   60: ["F60", "F40"],
@@ -32,6 +34,8 @@ const SIZES: GearboxSeries["sizes"] = {
   100: ["F100", "F80", "F60"],
   130: ["F130", "F100", "F80"],
 };
+/** Economy and right-angle gearboxes are not built as small as others. */
+const { 40: _smallest, ...LARGER } = SIZES;
 
 /** [mH per phase, A rms]; inductances of series E6. Source: IEC 60063. */
 const INDUCTORS = [1, 1.5, 2.2, 3.3, 4.7, 6.8].flatMap((inductance) => [[inductance, 16 / inductance] as const]);
@@ -103,8 +107,8 @@ function gearboxes({ random, code, at }: Sold, count: number): Row[] {
       prefix: `${code}${kind === "inline" ? "P" : "A"}${grade.charAt(0).toUpperCase()}`,
       kind,
       grade,
-      sizes: SIZES,
-      ratios: RATIOS,
+      sizes: kind === "inline" && grade !== "economy" ? SIZES : LARGER,
+      ratios: kind === "inline" ? RATIOS : RATIOS_OF_TWO_STAGES,
       leadTime: [12, 40],
     }),
   );

@@ -22,11 +22,11 @@ const CLOSED: readonly (readonly [number, Shape])[] = [
   [130, closed(18, 10)],
 ];
 
-/** Stack length over width: each a sixth longer than the one before, so that price follows torque in spite of its noise. */
-const STACKS = [0.5, 0.59, 0.69, 0.8, 0.94, 1.1, 1.29, 1.5];
+/** Stack length over width: each a quarter longer than the one before, so that price follows torque in spite of its noise. */
+const STACKS = [0.5, 0.62, 0.77, 0.96, 1.2, 1.5];
 
 /** Rated speeds [rpm] on 400 V of a 40 mm frame; wider ones turn slower. */
-const SPEEDS = [5000, 3500];
+const SPEEDS = [5000, 4300, 3600];
 
 const MAINS: readonly (readonly Variant[])[] = [
   [

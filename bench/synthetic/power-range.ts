@@ -19,24 +19,36 @@ const CHOPPER = 780;
 /** Values of series E6, one decade. Source: IEC 60063. */
 const E6 = [1, 1.5, 2.2, 3.3, 4.7, 6.8];
 
-/** So many supplies of a maker: a sixth feeds back, where there are six; the largest one on offer does not. */
+/** Least ratio of one power to the next: below it, prices and rounded widths would not follow power. */
+const STEP = 1.5;
+
+/** Smallest power of single-phase supplies [W]. */
+const SINGLE_PHASE = 750;
+
+/**
+ * So many supplies of a maker. A sixth feeds back, where there are six; what finds no place in the range is for
+ * single-phase mains, which fits no synthetic order, as in real catalogues.
+ */
 export function suppliesOf(code: string, count: number, { least, most, low }: PowerRange): Row[] {
   const small = low > 0 ? Math.max(1, Math.floor(count / 4)) : 0;
-  const back = Math.floor((count - small) / 6);
-  const series = (bus: SupplySeries["bus"], powers: readonly number[], feedsBack: boolean): Row[] =>
+  const back = Math.min(2, Math.floor((count - small) / 6));
+  const main = Math.min(count - small - back, Math.max(1, Math.floor(Math.log(most / least) / Math.log(STEP))));
+  const series = (bus: SupplySeries["bus"], powers: readonly number[], feedsBack = false): Row[] =>
     supplyRows({
       prefix: `${code}U-`,
       bus,
-      phases: 3,
+      phases: bus === "230 V" ? 1 : 3,
       powers,
       feedsBack,
       priceFactor: 1,
       ...(bus === "48 V" ? { family: LOW_FAMILY } : {}),
     });
+  const others = Array.from({ length: count - small - back - main }, (_, at) => rounded(SINGLE_PHASE * STEP ** at, 2));
   return [
-    ...series("400 V", between(least, most, count - small - back), false),
+    ...series("400 V", between(least, most, main)),
     ...series("400 V", between(Math.sqrt(least * most), most, back), true),
-    ...series("48 V", between(low / 3, low, small), false),
+    ...series("48 V", between(low / 3, low, small)),
+    ...series("230 V", others),
   ];
 }
 

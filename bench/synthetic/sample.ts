@@ -13,11 +13,11 @@ export function sampled<T>(list: readonly T[], count: number, random: Random): T
 }
 
 /**
- * So many of a list, spread evenly over it, the last one among them.
+ * So many of a list, spread evenly over it, the first one among them.
  *
  * @throws Error when the list is shorter
  */
 export function spreadOver<T>(list: readonly T[], count: number): T[] {
   if (count > list.length) throw new Error(`${count} wanted of a list of ${list.length}`);
-  return list.filter((_, at) => Math.floor(((at + 1) * count) / list.length) > Math.floor((at * count) / list.length));
+  return list.filter((_, at) => Math.ceil(((at + 1) * count) / list.length) > Math.ceil((at * count) / list.length));
 }

@@ -97,10 +97,21 @@ function partOf(kind: Kind, maker: string, headers: readonly string[], cells: re
   };
 }
 
-async function sheetParts(maker: string, kind: Kind): Promise<Part[]> {
-  const [headers = [], ...rows] = await cellsOf(readFileSync(join(CATALOGS, maker, `${kind}.csv`), "utf8"));
-  const ours = ourHeaders(maker, kind, headers);
+/** Parts of a sheet, given as text with our own headers or ones that are to be put into our words. */
+export async function partsOf(
+  kind: Kind,
+  maker: string,
+  text: string,
+  inOurWords: (headers: readonly string[]) => readonly string[] = (headers) => headers,
+): Promise<Part[]> {
+  const [headers = [], ...rows] = await cellsOf(text);
+  const ours = inOurWords(headers);
   return rows.map((cells) => partOf(kind, maker, ours, cells));
+}
+
+async function sheetParts(maker: string, kind: Kind): Promise<Part[]> {
+  const text = readFileSync(join(CATALOGS, maker, `${kind}.csv`), "utf8");
+  return partsOf(kind, maker, text, (headers) => ourHeaders(maker, kind, headers));
 }
 
 /** Every part of every maker. */
