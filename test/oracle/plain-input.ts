@@ -272,7 +272,7 @@ export function plainOrder(
       fixedLoss: drive?.fixedLoss ?? 0,
       capacitance: drive?.capacitance ?? 0,
       width: drive?.width ?? 0,
-      moduleCost: 0,
+      moduleCost: weights.cabinetWidth * (drive?.width ?? 0),
       leadTime: part.leadTime ?? 0,
     };
   });
@@ -357,15 +357,5 @@ export function plainOrder(
       return { cost: null, pools: [pool], axes: axes.flatMap((axis, a) => (axis.pool === pool ? [a] : [])) };
     return { cost: null, axes: axes.map((_, a) => a), pools: pools.map((_, b) => b) };
   };
-  // The width of a module is charged for each machine built.
-  const quantity = machines.every((machine) => machine.quantity === machines[0]?.quantity)
-    ? (machines[0]?.quantity ?? 1)
-    : null;
-  if (quantity === null && weights.cabinetWidth > 0)
-    throw new Error("cabinet width is charged for machines of one quantity only");
-  const parts = input.parts.map((part) => ({
-    ...part,
-    moduleCost: weights.cabinetWidth * part.width * (quantity ?? 0),
-  }));
-  return { input: { ...input, parts }, answerOf, judge };
+  return { input, answerOf, judge };
 }

@@ -83,7 +83,7 @@ export class PlainModel {
         ...pool.options.flatMap((o, k) => (o.parts.includes(part.id) ? [this.z[b]?.[k] ?? -1] : [])),
       ];
       if (uses.length === 0) continue;
-      const modules = this.variable(part.moduleCost, Infinity, true);
+      const modules = this.variable(part.moduleCost * pool.quantity, Infinity, true);
       this.modules[b]?.set(part.id, modules);
       const counted = uses.map((v): [number, number] => [v, 1]);
       this.row(0, part.channels - 1, [[modules, part.channels], ...counted.map(([v]): [number, number] => [v, -1])]);

@@ -85,7 +85,7 @@ export interface PlainPart {
   readonly fixedLoss: number;
   readonly capacitance: number;
   readonly width: number;
-  /** Any other cost of a module [cent]. */
+  /** Any other cost of a module in one machine [cent]. */
   readonly moduleCost: number;
   /** [day] */
   readonly leadTime: number;

@@ -128,6 +128,7 @@ function windowRow(
       (c) => -slots.reduce((sum, t) => sum + (c.slots.given[t] ?? 0) * (shares[t] ?? 0) * cycle, 0),
       (p) => -p.fixedLoss * share * cycle - option.roomPerFarad * p.capacitance,
     ),
-    (o) => o.room,
+    // What a farad holds hangs on the voltage of the supply's chopper.
+    (o) => (o.roomPerFarad === option.roomPerFarad ? o.room : Infinity),
   );
 }

@@ -7,6 +7,8 @@ export interface PlainAnswer {
   readonly cost: number;
   readonly choice: PlainChoice;
   readonly rounds: number;
+  /** Every answer of that cost, where all of them were asked for; else those met on the way. */
+  readonly ties: readonly PlainChoice[];
 }
 
 type Loader = typeof library.default;
@@ -15,10 +17,13 @@ function isLoader(value: unknown): value is Loader {
   return typeof value === "function";
 }
 
-async function loadHighs(): Promise<Highs> {
+let loaded: Promise<Highs> | undefined;
+
+function loadHighs(): Promise<Highs> {
   const found: unknown = library;
   if (!isLoader(found)) throw new Error("highs does not export its loader");
-  return found();
+  loaded ??= found();
+  return loaded;
 }
 
 function solved(highs: Highs, model: PlainModel): number[] | null {
@@ -72,35 +77,45 @@ function solved(highs: Highs, model: PlainModel): number[] | null {
   return null;
 }
 
+/** How far to look. */
+export interface PlainSearch {
+  /** Solves at the most. */
+  readonly mostRounds?: number;
+  /** true: look on until every answer of the lowest cost is known. */
+  readonly all?: boolean;
+}
+
 /**
  * Lowest cost of the plain model under the exact judge; null: no answer stands.
- *
- * All options of a pool must share `roomPerFarad` where they have it.
  *
  * @throws Error after `mostRounds` solves
  */
 export async function solvePlain(
   data: PlainInput,
   judge: (choice: PlainChoice) => PlainJudgement,
-  mostRounds = 2000,
+  { mostRounds = 2000, all = false }: PlainSearch = {},
 ): Promise<PlainAnswer | null> {
   const highs = await loadHighs();
   if (data.axes.some(({ columns }) => columns.length === 0) || data.pools.some(({ options }) => options.length === 0))
     return null;
   const model = new PlainModel(data);
-  let best: { cost: number; choice: PlainChoice } | null = null;
+  let found: { readonly cost: number; readonly choice: PlainChoice }[] = [];
   for (let rounds = 1; rounds <= mostRounds; rounds++) {
     const values = solved(highs, model);
     const bound = values?.reduce((sum, value, v) => sum + value * (model.costs[v] ?? 0), 0) ?? Infinity;
-    if (values === null || bound >= (best?.cost ?? Infinity) - 0.5 + data.rounding)
-      return best === null ? null : { ...best, rounds };
+    const [best] = found;
+    // Costs are whole cents: half a cent more is a cent more.
+    const wanted = (best?.cost ?? Infinity) + (all ? 0.5 : -0.5);
+    if (values === null || bound >= wanted + data.rounding)
+      return best === undefined ? null : { ...best, rounds, ties: found.map(({ choice }) => choice) };
     const chosen = (list: readonly number[]): number => list.findIndex((v) => (values[v] ?? 0) > 0.5);
     const choice = { columns: model.x.map(chosen), options: model.z.map(chosen) };
     if (separated(data, model, choice, values)) continue;
     const judged = judge(choice);
     const axes = judged.cost === null ? judged.axes : data.axes.map((_, a) => a);
     const pools = judged.cost === null ? judged.pools : data.pools.map((_, b) => b);
-    if (judged.cost !== null && judged.cost < (best?.cost ?? Infinity)) best = { cost: judged.cost, choice };
+    if (judged.cost !== null && judged.cost < (best?.cost ?? Infinity)) found = [];
+    if (judged.cost !== null && judged.cost <= (best?.cost ?? Infinity)) found.push({ cost: judged.cost, choice });
     const taken = [
       ...axes.map((a) => model.x[a]?.[choice.columns[a] ?? -1] ?? -1),
       ...pools.map((b) => model.z[b]?.[choice.options[b] ?? -1] ?? -1),
