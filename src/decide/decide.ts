@@ -13,6 +13,7 @@ import { type Leniency, STRICT } from "./leniency.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
 import { type PowerMemory, powerMemory } from "./power-memory.ts";
 import { type Prepared, prepare } from "./prepare.ts";
+import { punctual } from "./punctual.ts";
 import { answerOf, roundOf } from "./round.ts";
 import { type SearchOptions, searching } from "./searching.ts";
 import type { Setup } from "./setup.ts";
@@ -83,17 +84,19 @@ export async function decide(
   if (empty.length > 0 || emptyAxes(sourced).length > 0 || hasUnfedBus(fed))
     return { ...NOTHING, ...found, prepared: [], looks: new Map() };
   const court: Court = { evaluator, memory, sourcing, leniency: options.leniency ?? STRICT };
+  const left = punctual(fed, sourced);
   const search: Search = {
     options,
     court,
     finder: options.finderOf?.(court) ?? searching(court, options),
-    judged: cappedAxes(setup, sourced),
+    judged: cappedAxes(left.setup, left.judged),
     prepared: [],
     looks: new Map(),
     outcome: NOTHING,
     seen: undefined,
   };
-  for (const braking of brakingClasses(fed)) await searchClass(search, braking);
+  const isOpen = !hasUnfedBus(left.setup) && emptyAxes(search.judged).length === 0;
+  for (const braking of isOpen ? brakingClasses(left.setup) : []) await searchClass(search, braking);
   const { outcome, seen, prepared, looks } = search;
   return { ...withSeen(outcome, seen), ...found, prepared, looks };
 }

@@ -39,34 +39,37 @@ export const PATIENCE = 100_000;
 /** Share of it that a domain gets which is not ripe for an engine: any, and a small one. */
 const SHARE = { any: 0.04, small: 0.2 };
 
-/** Sees through everything that the bound leaves, if that is little; undefined: it is too much. */
-export function closeByEnumeration(
-  { court, closer: { patience } }: EngineTask,
-  domain: Domain,
-  relaxation: Relaxation,
-): ClosedAt | undefined {
-  return seeThrough(court, domain, relaxation, patience * (openSize(domain) <= SMALL_LEAF ? SHARE.small : SHARE.any));
+/** What closing by enumeration looks at. */
+export interface EnumerationTask {
+  readonly court: Court;
+  readonly relaxation: Relaxation;
+  /** Partial answers looked at before an engine is asked. */
+  readonly patience: number;
+  readonly isStopped: () => boolean;
+}
+
+/** Sees through everything that the bound leaves, if that is little; undefined: it is too much, or it was stopped. */
+export function closeByEnumeration(task: EnumerationTask, domain: Domain): ClosedAt | undefined {
+  const share = openSize(domain) <= SMALL_LEAF ? SHARE.small : SHARE.any;
+  return seeThrough(task, domain, task.patience * share);
 }
 
 /** The same of a domain that an engine would be asked about next. */
-export function closeByPatience(
-  { court, closer: { patience } }: EngineTask,
-  domain: Domain,
-  relaxation: Relaxation,
-): ClosedAt | undefined {
-  return seeThrough(court, domain, relaxation, patience);
+export function closeByPatience(task: EnumerationTask, domain: Domain): ClosedAt | undefined {
+  return seeThrough(task, domain, task.patience);
 }
 
-function seeThrough(court: Court, domain: Domain, relaxation: Relaxation, wanted: number): ClosedAt | undefined {
+function seeThrough(task: EnumerationTask, domain: Domain, wanted: number): ClosedAt | undefined {
+  const { court, relaxation, isStopped } = task;
   // Enough for a domain with nothing left to decide.
   const budget = Math.max(wanted, 2 * court.core.groupCount);
-  if (court.tie !== undefined) return enumerateTies(court, domain, relaxation, 4 * budget);
+  if (court.tie !== undefined) return enumerateTies(task, domain, 4 * budget);
   let closedAt = Infinity;
   // Answers that only equal the best are passed over here, but it is noted that there are some.
   const visit = (picks: readonly number[]): void => {
     if (hear(court, picks) === "unwanted") closedAt = Math.min(closedAt, costIfFeasible(court, picks));
   };
-  const toTies = { limit: () => keepLimitOf(court), budget, visit };
+  const toTies = { limit: () => keepLimitOf(court), budget, visit, isStopped };
   if (enumerate(court.core, domain, relaxation, toTies)) return closedAt;
   const strict = { ...toTies, limit: () => limitOf(court) };
   return enumerate(court.core, domain, relaxation, strict) ? limitOf(court) : undefined;
@@ -77,9 +80,13 @@ function costIfFeasible({ core: { model } }: Court, picks: readonly number[]): n
   return violatedRows(model, picks, uses).length > 0 ? Infinity : costOf(model, picks, uses);
 }
 
-function enumerateTies(court: Court, domain: Domain, relaxation: Relaxation, budget: number): ClosedAt | undefined {
+function enumerateTies(
+  { court, relaxation, isStopped }: EnumerationTask,
+  domain: Domain,
+  budget: number,
+): ClosedAt | undefined {
   const visit = (picks: readonly number[]): void => void hear(court, picks);
-  const options = { limit: () => limitOf(court), budget, visit, ...tieEnumeration(court, domain) };
+  const options = { limit: () => limitOf(court), budget, visit, isStopped, ...tieEnumeration(court, domain) };
   return enumerate(court.core, domain, relaxation, options) ? Infinity : undefined;
 }
 

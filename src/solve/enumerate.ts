@@ -9,6 +9,8 @@ export interface Enumeration {
   readonly limit: () => number;
   /** Most partial answers looked at. */
   readonly budget: number;
+  /** Asked after each complete answer; true: no more of them, as if the budget ran out. */
+  readonly isStopped?: () => boolean;
   /** Called with each complete answer (local column indices) whose bound does not exceed the limit. */
   readonly visit: (picks: readonly number[]) => void;
   /** Optional second reason to give up a branch: true when nothing below these columns (in `order`) is wanted. */
@@ -36,7 +38,7 @@ interface Visit {
  * The bound of a partial answer is the relaxation at the same multipliers with its picks decided: Σ rc of the picks + Σ
  * least rc of the other groups + what parts come to where the picks force them and rule them out.
  *
- * @returns true when all were seen, false when the budget ran out
+ * @returns true when all were seen, false when the budget ran out or it was stopped
  */
 export function enumerate(core: Core, domain: Domain, relaxation: Relaxation, options: Enumeration): boolean {
   const order = Array.from({ length: core.groupCount }, (_, g) => g);
@@ -61,7 +63,7 @@ function descend(visit: Visit, depth: number, bound: number): boolean {
   const { order, columns, relaxation, options, chosen, ledger } = visit;
   if (depth === order.length) {
     options.visit(picksOfChosen(visit));
-    return true;
+    return options.isStopped?.() !== true;
   }
   const least = relaxation.least[order[depth]!]!;
   for (const column of columns[depth]!) {

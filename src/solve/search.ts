@@ -140,11 +140,12 @@ async function settle(search: Search, now: Open, raised: Raised, relaxation: Rel
   relaxation.isActive = activeRows(core, raised.domain);
   relax(core, raised.domain, weightsOf(core, raised.weights), relaxation);
   const { domain } = raised;
-  const task: EngineTask = { court, closer, nodes, isStopped: () => isSpent(search) };
-  const ripe = isRipe(task, domain);
-  const isSeen = closeByEnumeration(task, domain, relaxation) ?? (ripe && closeByPatience(task, domain, relaxation));
+  const seeing = { court, relaxation, patience: closer.patience, isStopped: search.isStopped };
+  const asking: EngineTask = { court, closer, nodes, isStopped: () => isSpent(search) };
+  const ripe = isRipe(asking, domain);
+  const isSeen = closeByEnumeration(seeing, domain) ?? (ripe && closeByPatience(seeing, domain));
   if (isSeen) close(search, now, "enumeration");
-  else if (ripe && (await closeByEngine(task, domain))) close(search, now, "engine");
+  else if (ripe && (await closeByEngine(asking, domain))) close(search, now, "engine");
   else split(search, now, raised, relaxation);
 }
 

@@ -1,62 +1,14 @@
 import { expect, test } from "vitest";
 import type { Decision } from "../../src/decide/decide.ts";
 import type { Needs } from "../../src/machine/problem.ts";
-import { type MachinePick, pickKey } from "../../src/verify/answer.ts";
 import { type OrderOracle, orderOracle } from "../../src/verify/evaluate-machine.ts";
-import { type BruteForce, bruteForce, compareTies } from "../oracle/brute-force.ts";
+import { agreementOf, NEAR } from "../oracle/agreement.ts";
+import { bruteForce } from "../oracle/brute-force.ts";
 import { decided, pickedBy } from "../oracle/decided.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
 
 /** Seeds of the machines that are tried; most of them have an answer. */
 const SEEDS = Array.from({ length: 240 }, (_, k) => 2000 + k);
-
-/** Nearer to 1 than this, stepping through time may see a limit pass that does not, or the other way round. */
-const NEAR = 0.002;
-/** What 2000 steps in each law piece may miss of the energy bill: a share of it, and rounding to whole cents. */
-const ENERGY_SHARE = 2e-5;
-
-type Outcome =
-  | { readonly kind: "same"; readonly feasible: boolean }
-  | { readonly kind: "near"; readonly closeness: number }
-  | { readonly kind: "energy-tie" }
-  | { readonly kind: "wrong"; readonly why: string };
-
-const bus = ({ supply, resistor }: MachinePick["buses"][number]): string =>
-  `${supply?.part ?? "-"} + ${resistor?.part ?? "-"}`;
-
-function textOf(answer: readonly MachinePick[]): string {
-  return answer.map(({ axes, buses }) => [...axes.map(pickKey), ...buses.map(bus)].join("\n")).join("\n\n");
-}
-
-/** Compares what was decided with the cheapest answer of all. */
-function outcomeOf(title: string, decision: Decision, { best }: BruteForce, fine: OrderOracle): Outcome {
-  const mine = pickedBy(decision);
-  const wrong = (why: string): Outcome => ({ kind: "wrong", why: `${title}: ${why}` });
-  if (mine === null || decision.evaluated === undefined) {
-    if (decision.status !== "infeasible") return wrong(`stopped as ${decision.status}`);
-    if (best === null) return { kind: "same", feasible: false };
-    if (best.verdict.closeness < NEAR) return { kind: "near", closeness: best.verdict.closeness };
-    return wrong(`nothing found, but this stands at ${best.verdict.total}:\n${textOf(best.answer)}`);
-  }
-  if (decision.status !== "optimal") return wrong(`stopped as ${decision.status}`);
-  const seen = fine.evaluate(mine);
-  const { total, terms } = decision.evaluated.money;
-  const closeness = Math.min(seen.closeness, best?.verdict.closeness ?? 1);
-  if (!seen.feasible || best === null) {
-    if (closeness < NEAR) return { kind: "near", closeness };
-    return wrong(`the pick fails ${seen.failed.join(", ")}:\n${textOf(mine)}`);
-  }
-  const energy = seen.money.terms.energy;
-  const room = energy === 0 && terms.energy === 0 ? 0 : 1 + ENERGY_SHARE * Math.abs(energy);
-  if (Math.abs(total - seen.total) > room) return wrong(`costs ${seen.total}, not ${total}:\n${textOf(mine)}`);
-  if (textOf(mine) === textOf(best.answer)) return { kind: "same", feasible: true };
-  if (closeness < NEAR) return { kind: "near", closeness };
-  if (room > 0 && Math.abs(total - best.verdict.total) <= 2 * room) return { kind: "energy-tie" };
-  const tie = compareTies({ answer: mine, money: seen.money }, { answer: best.answer, money: best.verdict.money });
-  return wrong(
-    `picks at ${total}\n${textOf(mine)}\nand not at ${best.verdict.total}${total === best.verdict.total ? ` (tie ${tie})` : ""}\n${textOf(best.answer)}`,
-  );
-}
 
 /** Every limit of the program's picks against the oracle's on a finer grid; the differences that are too large. */
 function limitDifferences({ problem }: RandomMachine, decision: Decision, fine: OrderOracle): string[] {
@@ -150,7 +102,7 @@ test("the picks are the cheapest of all combinations, by an oracle that steps th
     const tried = bruteForce(machine.problem, machine.catalogue);
     const decision = await decided(machine);
     const fine = orderOracle(machine.problem, machine.catalogue, 2000);
-    const outcome = outcomeOf(machine.problem.title, decision, tried, fine);
+    const outcome = agreementOf(machine.problem.title, decision, tried.best, fine);
     counts[outcome.kind] += 1;
     if (outcome.kind === "wrong") wrong.push(outcome.why);
     if (outcome.kind === "same" && outcome.feasible) {

@@ -16,7 +16,7 @@ export interface BruteForce {
 }
 
 /** Too many combinations for the given limit. */
-class TooMany extends Error {}
+export class TooMany extends Error {}
 
 interface Open {
   readonly answer: readonly MachinePick[];
@@ -173,8 +173,12 @@ function allAnswers(oracle: OrderOracle, limit: number): Open[] {
 }
 
 /** The cheapest answer that stands, ties by rule: cheapest first, until nothing left can be as cheap. */
-export function bruteForce(problem: Problem, catalogue: Catalogue, limit = 50_000, steps = 400): BruteForce {
-  const oracle = orderOracle(problem, catalogue, steps);
+export function bruteForce(
+  problem: Problem,
+  catalogue: Catalogue,
+  limit = 50_000,
+  oracle: OrderOracle = orderOracle(problem, catalogue),
+): BruteForce {
   const open = allAnswers(oracle, limit).toSorted((x, y) => x.money.total - y.money.total);
   let best: BruteForce["best"] = null;
   for (const { answer, money } of open) {

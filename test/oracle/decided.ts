@@ -1,10 +1,13 @@
-import { type Decision, decide } from "../../src/decide/decide.ts";
+import { type DecideOptions, type Decision, decide } from "../../src/decide/decide.ts";
 import { isSetup, type Setup, setupOf } from "../../src/decide/setup.ts";
 import type { MachinePick } from "../../src/verify/answer.ts";
 import type { RandomMachine } from "./random-machine.ts";
 
 /** A random order made ready and solved; a motion that cannot be ends the test. */
-export async function decided({ problem, catalogue }: RandomMachine): Promise<Decision & { readonly setup: Setup }> {
+export async function decided(
+  { problem, catalogue }: RandomMachine,
+  how: Partial<Pick<DecideOptions, "engine" | "secondsLeft">> = {},
+): Promise<Decision & { readonly setup: Setup }> {
   const setup = setupOf(problem, catalogue);
   if (!isSetup(setup)) throw new Error(`${problem.title}: ${JSON.stringify(setup)}`);
   const decision = await decide(setup, {
@@ -13,6 +16,7 @@ export async function decided({ problem, catalogue }: RandomMachine): Promise<De
     aborted: () => false,
     progress: () => undefined,
     ties: true,
+    ...how,
   });
   return { ...decision, setup };
 }

@@ -426,10 +426,14 @@ function nearestPicks(oracle: OrderOracle, machine: Machine, m: number): AxisPic
   return chosen.filter((pick) => pick !== undefined);
 }
 
-/** A small order from a seed: one or two machines, parts sized for what the axes ask, many of them just too small. */
-export function randomMachine(seed: number): RandomMachine {
+/**
+ * A small order from a seed: one or two machines, parts sized for what the axes ask, many of them just too small.
+ *
+ * @param portfolios - share of orders with two machines
+ */
+export function randomMachine(seed: number, portfolios = 0.1): RandomMachine {
   const dice = new Dice(seed);
-  const two = dice.chance(0.1);
+  const two = dice.chance(portfolios);
   const count = two ? dice.whole(1, 2) : dice.of([1, 2, 2, 3, 3, 4]);
   const machines = two
     ? [machineOf(dice, "left", count), machineOf(dice, "right", 1)]

@@ -6,7 +6,7 @@ import type { Certificate, Outcome } from "../../src/solve/outcome.ts";
 import { type Review, review } from "../../src/solve/review.ts";
 import { solveModel } from "../../src/solve/solve-model.ts";
 import { randomModel } from "./random-model.ts";
-import { syntheticModel } from "./synthetic.ts";
+import { syntheticModel } from "../../bench/synthetic/model.ts";
 
 const engines = newEngines(() => performance.now() / 1000);
 
