@@ -9,6 +9,24 @@ export type * from "./machine/problem.ts";
 export type * from "./machine/result.ts";
 export type { Phase, Progress, SolveFile, SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
 export type * from "./machine/verification.ts";
+export type { LinearModel, LinearRow, LinearVariable } from "./model/linear.ts";
+export { lower, picksOf } from "./model/lower.ts";
+export { lpText } from "./model/lp-text.ts";
+export type {
+  Column,
+  Condition,
+  CountCap,
+  Envelope,
+  Expression,
+  Group,
+  ModelPart,
+  Origin,
+  Picks,
+  Pool,
+  SelectionModel,
+  SharedRow,
+  Verdict,
+} from "./model/selection.ts";
 export { checkText } from "./report/check-text.ts";
 export { documentText } from "./report/document-text.ts";
 export { partsCsv } from "./report/parts-list.ts";
@@ -17,6 +35,22 @@ export { solveText } from "./report/solve-text.ts";
 export { PLAIN_STYLE, type TextStyle } from "./report/text-style.ts";
 export { verifyText } from "./report/verify-text.ts";
 export { checkProblem } from "./result/check-problem.ts";
+export { type Proof, proveAgain } from "./solve/certificate.ts";
+export { costOf, violatedRows } from "./solve/cost.ts";
+export type { Engine, EngineAnswer, EngineName } from "./solve/engine.ts";
+export { type Engines, newEngines } from "./solve/engines/engines.ts";
+export type { Multipliers } from "./solve/multipliers.ts";
+export type {
+  Certificate,
+  CertificateBranch,
+  Decision,
+  Outcome,
+  OutcomeStatus,
+  Progress as SearchProgress,
+  SolveOptions,
+  SolveStats,
+} from "./solve/outcome.ts";
+export { solveModel } from "./solve/solve-model.ts";
 export { solveFile } from "./solve-file.ts";
 export { verifyResult } from "./verify-file.ts";
 export { VERSION } from "./version.ts";

@@ -74,7 +74,17 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   ],
   "prove-file.ts": ["prove", "result/certificate-text.ts", "input", "version.ts", ...NOUNS],
   "verify-file.ts": ["prove-file.ts", "verify", "result/check-problem.ts", "input", "version.ts", ...NOUNS],
-  "index.ts": ["solve-file.ts", "verify-file.ts", "result/check-problem.ts", "report", "input", "version.ts", ...NOUNS],
+  "index.ts": [
+    "solve-file.ts",
+    "verify-file.ts",
+    "result/check-problem.ts",
+    "report",
+    "input",
+    "solve",
+    "model",
+    "version.ts",
+    ...NOUNS,
+  ],
 };
 
 /** Third-party packages and the folders that may import them; `node` stands for Node's own modules. */
