@@ -1,6 +1,9 @@
+import { execFile } from "node:child_process";
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { promisify } from "node:util";
 import { expect, test } from "vitest";
 import { faultLine } from "../src/faults/fault-line.ts";
 import { CATALOGUE_COLUMNS } from "../src/input/catalogue-columns.ts";
@@ -60,6 +63,22 @@ test("the problem of the README reads without a fault", async () => {
       "slide",
       "ram",
     ]);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
+});
+
+test("the selection model of the README runs as it stands and prints what its comments say", async () => {
+  const [, example = ""] = /```js\n([^]*?)```/.exec(readme) ?? [];
+  const folder = await mkdtemp(join(tmpdir(), "fewframe-"));
+  try {
+    const path = join(folder, "example.mjs");
+    const built = pathToFileURL(join(ROOT, "dist/index.js")).href;
+    await writeFile(path, example.replace('"fewframe"', JSON.stringify(built)));
+    const { stdout } = await promisify(execFile)(process.execPath, [path]);
+    const said = [...example.matchAll(/^console\.log.*\/\/ (.*)$/gmu)].map(([, comment]) => comment);
+    expect(said).toHaveLength(3);
+    expect(stdout.trim().split("\n")).toEqual(said);
   } finally {
     await rm(folder, { recursive: true });
   }

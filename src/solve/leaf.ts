@@ -1,5 +1,6 @@
 import { lower, picksOf } from "../model/lower.ts";
 import type { Picks, SelectionModel } from "../model/selection.ts";
+import { ask } from "./ask.ts";
 import type { Core } from "./core.ts";
 import { costOf, usesOf, violatedRows } from "./cost.ts";
 import type { Domain } from "./domain.ts";
@@ -44,7 +45,7 @@ export async function solveLeaf(core: Core, domain: Domain, tools: LeafTools): P
   let infeasible = 0;
   for (const name of tools.order) {
     tools.counts.calls += 1;
-    const answer = await tools.engines[name].solve(linear, tools.seconds());
+    const answer = await ask(tools.engines[name], linear, tools.seconds());
     const checked = checkedAnswer(model, answer, () => linearCost(linear, answer.values ?? []));
     if (checked !== undefined) {
       // HiGHS is asked after an infeasible claim of the other, and its answer shows the claim was false.

@@ -1,6 +1,7 @@
 import type { LinearModel, LinearRow } from "../model/linear.ts";
 import { lowerWith, picksOf } from "../model/lower.ts";
 import type { Column, Picks, SelectionModel } from "../model/selection.ts";
+import { ask } from "./ask.ts";
 import type { Core } from "./core.ts";
 import { type Court, exclude, hear, limitOf } from "./court.ts";
 import type { Domain } from "./domain.ts";
@@ -145,7 +146,7 @@ async function solveStage(
   { engines, seconds, counts }: LeafTools,
 ): Promise<{ picks: Picks; cost: number } | "none" | "stopped"> {
   counts.calls += 1;
-  const answer = await engines.highs.solve(linear, seconds());
+  const answer = await ask(engines.highs, linear, seconds());
   if (answer.status === "infeasible") return "none";
   const { values } = answer;
   const picks = values === undefined ? undefined : picksOf(model, values);

@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
+import { InternalFault } from "../../src/faults/fault.ts";
 import type { LinearModel } from "../../src/model/linear.ts";
+import { ask } from "../../src/solve/ask.ts";
 import { proveAgain } from "../../src/solve/certificate.ts";
 import type { Engine, EngineAnswer, EngineName } from "../../src/solve/engine.ts";
 import { type Engines, newEngines } from "../../src/solve/engines/engines.ts";
@@ -92,7 +94,6 @@ describe.each(Object.entries(FOUND_OUT))("an engine that says %s", (_name, lie) 
   test.each([
     { liar: "the embedded engine", engines: enginesWith(lie, undefined), engine: "simplex" },
     { liar: "HiGHS", engines: enginesWith(undefined, lie), engine: "highs" },
-    { liar: "both", engines: enginesWith(lie, lie), engine: "simplex" },
   ] as const)("is found out: $liar", async ({ engines, engine }) => {
     const outcome = await solved(engines, { engine });
     expect(outcome.stats.engineCalls).toBeGreaterThan(0);
@@ -106,8 +107,66 @@ test("the embedded engine's claim that a leaf is empty is not believed", async (
   expect([outcome.status, outcome.cost]).toEqual(["optimal", expected.cost]);
 });
 
-test("a dearer answer called optimal by the embedded engine is not believed", async () => {
-  const outcome = await solved(enginesWith(dearest, undefined));
-  expect(outcome.stats.engineCalls).toBeGreaterThan(0);
+test("no engine that works, both throwing: the search closes by branching", async () => {
+  const throwing: Lie = async () => {
+    throw new TypeError("cannot read properties of undefined");
+  };
+  const outcome = await solved(enginesWith(throwing, throwing));
   expect([outcome.status, outcome.cost]).toEqual(["optimal", expected.cost]);
+  expect(outcome.stats.engineFailures).toBe(outcome.stats.engineCalls);
+  expect(outcome.stats.engineFailures).toBeGreaterThan(0);
+});
+
+test("an engine that throws before it returns a promise is an engine without a claim; our own faults go on", async () => {
+  const model = { variables: [], rows: [] };
+  const broken = (error: Error): Engine => ({
+    name: "highs",
+    solve: () => {
+      throw error;
+    },
+  });
+  expect(await ask(broken(new RangeError("out of memory")), model, 1)).toEqual({ status: "stopped" });
+  await expect(ask(broken(new InternalFault("ours")), model, 1)).rejects.toThrow("ours");
+});
+
+test("an engine that never comes back: the search ends with what it has, and does not call it proved", async () => {
+  let calls = 0;
+  const hanging: Lie = () => {
+    calls += 1;
+    return new Promise(() => undefined);
+  };
+  // The clock starts with the first call, so that a slow machine gets as far.
+  let until = Infinity;
+  const secondsLeft = (): number => {
+    if (calls > 0 && until === Infinity) until = performance.now() + 500;
+    return calls > 0 ? (until - performance.now()) / 1000 : 0.9;
+  };
+  const outcome = await solved(enginesWith(hanging, hanging), { secondsLeft });
+  expect(calls).toBeGreaterThan(0);
+  expect(outcome.stats.engineFailures).toBeGreaterThan(0);
+  expect(["feasible", "unknown"]).toContain(outcome.status);
+  expect(outcome.cost ?? Infinity).toBeGreaterThanOrEqual(expected.cost ?? 0);
+  expect(outcome.bound).toBeLessThanOrEqual(expected.cost ?? 0);
+});
+
+/**
+ * What is believed: that the optimum of an engine is one, where its picks keep every row and cost what it says. Nothing
+ * cheap refutes it. But the certificate names the leaves closed so, and `proveAgain` goes through each of them.
+ */
+test("a dearer answer called optimal by both engines is an answer as good as it is, and the second proof sees through it", async () => {
+  const outcome = await solved(enginesWith(dearest, dearest));
+  expect(outcome.stats.engineCalls).toBeGreaterThan(0);
+  expect(outcome.cost ?? 0).toBeGreaterThanOrEqual(expected.cost ?? 0);
+  const { unproved, missed } = proveAgain(outcome.model, outcome.certificate);
+  const isTrue = outcome.cost === expected.cost;
+  expect(unproved.length + missed.length > 0).toBe(!isTrue);
+});
+
+test("the second proof finds the optimum that a leaf closed by an engine was said not to hold", () => {
+  const { model, certificate, cost = 0 } = expected;
+  expect(certificate.branches.some(({ closedBy }) => closedBy === "engine")).toBe(true);
+  // The claim of a lying engine: nothing at the optimum's cost, and nothing of that cost was ever judged.
+  const judged = certificate.judged.filter((one) => one.cost !== cost);
+  const { unproved, missed } = proveAgain(model, { ...certificate, limit: cost + 1, judged });
+  expect(unproved.length + missed.length).toBeGreaterThan(0);
 });
