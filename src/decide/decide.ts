@@ -1,6 +1,7 @@
 import type { SelectionModel } from "../model/selection.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import type { Certificate, SolveStats } from "../solve/outcome.ts";
+import { compareTies, type TieKey, tieKeyOf } from "../solve/tie-key.ts";
 import type { OrderAnswer } from "./answer.ts";
 import { type BrakingClass, brakingClasses } from "./braking-classes.ts";
 import { cappedAxes } from "./capped.ts";
@@ -55,6 +56,8 @@ export interface Outcome {
   readonly status: DecisionStatus;
   readonly answer?: OrderAnswer;
   readonly evaluated?: EvaluatedOrder;
+  /** What decides between answers of the same cost; absent without a model to read it from. */
+  readonly tie?: TieKey;
   /** No answer costs less [cent]. */
   readonly bound: number;
   readonly certificates: readonly Certificate[];
@@ -132,7 +135,10 @@ async function searchClass(search: Search, braking: BrakingClass): Promise<void>
   });
   if (part === undefined) return;
   prepared.push(part);
-  const cutoff = cheaper(options.cutoff, search.outcome.evaluated?.money.total);
+  const best = search.outcome.evaluated?.money.total;
+  // With the tie rule to carry through, what costs just as much is wanted, too.
+  const wanted = best === undefined || !options.ties ? best : best + 1;
+  const cutoff = cheaper(options.cutoff, wanted);
   search.outcome = joined(search.outcome, await solvePrepared(part, { court, finder, cutoff }));
 }
 
@@ -197,7 +203,14 @@ export async function solvePrepared(
   const common = { ...proved, certificates: [certificate], models: [model], stats: [stats] };
   if (picks === undefined) return common;
   const answer = answerOf(round, picks);
-  return { ...common, answer, evaluated: court.evaluator.evaluate(answer) };
+  return { ...common, answer, evaluated: court.evaluator.evaluate(answer), tie: tieKeyOf(model, picks) };
+}
+
+function isPreferred(one: Outcome, other: Outcome): boolean {
+  if (one.evaluated === undefined || other.evaluated === undefined) return one.evaluated !== undefined;
+  const more = one.evaluated.money.total - other.evaluated.money.total;
+  if (more !== 0 || one.tie === undefined || other.tie === undefined) return more < 0;
+  return compareTies(one.tie, other.tie) < 0;
 }
 
 /** What a status is worth where only a selection of candidates was looked at. */
@@ -208,9 +221,9 @@ const OPEN: Readonly<Record<DecisionStatus, DecisionStatus>> = {
   unknown: "unknown",
 };
 
-/** Two ways of braking together: the later one's answer is cheaper where it has one. */
+/** Two ways of braking together: the cheaper answer, of two that cost the same the one that the tie rule takes. */
 export function joined(before: Outcome, after: Outcome): Outcome {
-  const found = after.answer === undefined ? before : after;
+  const found = isPreferred(after, before) ? after : before;
   const open = [before.status, after.status].some((status) => status === "feasible" || status === "unknown");
   const without = open ? "unknown" : "infeasible";
   const withAnswer = open ? "feasible" : "optimal";

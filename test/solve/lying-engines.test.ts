@@ -7,7 +7,7 @@ import type { Engine, EngineAnswer, EngineName } from "../../src/solve/engine.ts
 import { type Engines, newEngines } from "../../src/solve/engines/engines.ts";
 import type { Outcome, SolveOptions } from "../../src/solve/outcome.ts";
 import { solveModel } from "../../src/solve/solve-model.ts";
-import { syntheticModel } from "./synthetic.ts";
+import { syntheticModel } from "../../bench/synthetic/model.ts";
 
 const honest = newEngines(() => performance.now() / 1000);
 
