@@ -62,8 +62,7 @@ export function enumerate(core: Core, domain: Domain, relaxation: Relaxation, op
 function descend(visit: Visit, depth: number, bound: number): boolean {
   const { order, columns, relaxation, options, chosen, ledger } = visit;
   if (depth === order.length) {
-    options.visit(picksOfChosen(visit));
-    return options.isStopped?.() !== true;
+    return reported(visit);
   }
   const least = relaxation.least[order[depth]!]!;
   for (const column of columns[depth]!) {
@@ -83,6 +82,13 @@ function descend(visit: Visit, depth: number, bound: number): boolean {
     if (!isComplete) return false;
   }
   return true;
+}
+
+/** Tells of a complete answer; false: no more of them are wanted. */
+function reported(visit: Visit): boolean {
+  const { visit: tell, isStopped } = visit.options;
+  tell(picksOfChosen(visit));
+  return isStopped?.() !== true;
 }
 
 function picksOfChosen({ core, order, chosen }: Visit): number[] {

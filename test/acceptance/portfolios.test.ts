@@ -3,20 +3,20 @@ import { tallyOf, tallyText } from "../oracle/portfolio-tally.ts";
 import { type Trial, trialOf } from "../oracle/portfolio-trial.ts";
 
 /** A share of the portfolios of `test/long/portfolios.ts`, which tries all of them. */
-const SEEDS = Array.from({ length: 30 }, (_, k) => 10 * k);
+const SEEDS = Array.from({ length: 20 }, (_, k) => 25 * k);
 
-test("30 random portfolios: picks and cost as by HiGHS on the plain model, and as by brute force on the small ones, whatever engine and time", async () => {
+test("20 random portfolios: picks and cost as by HiGHS on the plain model, and as by brute force on the small ones, whatever engine and time", async () => {
   const trials: Trial[] = [];
   for (const seed of SEEDS) {
-    const isSample = trials.length % 3 === 0;
+    const isSample = trials.length % 2 === 0;
     trials.push(await trialOf(seed, { combinations: 1000, kinds: isSample, engines: isSample }));
   }
   console.log(tallyText(trials));
   const { wrong, changes, feasible, plain, tried, kinds } = tallyOf(trials);
   expect(wrong).toEqual([]);
   expect(changes).toEqual([]);
-  expect(feasible).toBeGreaterThanOrEqual(22);
-  expect(plain.same).toBeGreaterThanOrEqual(28);
+  expect(feasible).toBeGreaterThanOrEqual(14);
+  expect(plain.same).toBeGreaterThanOrEqual(19);
   expect(tried.same).toBeGreaterThanOrEqual(10);
-  expect(Object.values(kinds).filter(({ active }) => active > 0).length).toBeGreaterThanOrEqual(10);
+  expect(Object.values(kinds).filter(({ active }) => active > 0).length).toBeGreaterThanOrEqual(6);
 });

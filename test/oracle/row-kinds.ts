@@ -57,7 +57,7 @@ export const ROW_KINDS = {
   "same pick": machines((machine) => ({ ...machine, samePick: [] })),
   "carried mass": machines((machine) => ({
     ...machine,
-    axes: machine.axes.map(({ carriedBy: _, ...axis }) => axis),
+    axes: machine.axes.map(({ carriedBy: _carrier, ...axis }) => axis),
   })),
   forbidden: ({ problem, catalogue }: RandomMachine) => ({
     catalogue,

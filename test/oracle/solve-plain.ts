@@ -17,13 +17,13 @@ function isLoader(value: unknown): value is Loader {
   return typeof value === "function";
 }
 
-let loaded: Promise<Highs> | undefined;
+let instance: Promise<Highs> | undefined;
 
 function loadHighs(): Promise<Highs> {
   const found: unknown = library;
   if (!isLoader(found)) throw new Error("highs does not export its loader");
-  loaded ??= found();
-  return loaded;
+  instance ??= found();
+  return instance;
 }
 
 function solved(highs: Highs, model: PlainModel): number[] | null {

@@ -73,8 +73,9 @@ test.each(withEngines(MEDIANS))(
     const model = { ...modelOf(instance, instance.p), unit: 1 };
     const outcome = await solveModel(model, { ...unlimited, engine, ties: false });
     expect([outcome.status, outcome.cost, outcome.stats.engineFailures]).toEqual(["optimal", best, 0]);
-    // Here leaves do go to HiGHS.
-    if (name === "pmed1" && engine === "highs") expect(outcome.stats.engineCalls).toBeGreaterThan(0);
+    // With HiGHS to hand, leaves of the first do go to it.
+    const isAsked = outcome.stats.engineCalls > 0;
+    expect(isAsked || name !== "pmed1" || engine !== "highs").toBe(true);
   },
 );
 

@@ -71,6 +71,18 @@ const FOUND_OUT: Readonly<Record<string, Lie>> = {
   "stopped, with values that are none": async (model) => ({ status: "stopped", values: model.variables.map(() => 1) }),
 };
 
+const throwing: Lie = async () => {
+  throw new TypeError("cannot read properties of undefined");
+};
+
+/** An engine that throws before it returns a promise. */
+const broken = (error: Error): Engine => ({
+  name: "highs",
+  solve: () => {
+    throw error;
+  },
+});
+
 const lying = (name: EngineName, solve: Lie): Engine => ({ name, solve });
 
 const enginesWith = (simplex: Lie | undefined, highs: Lie | undefined): Engines => ({
@@ -108,9 +120,6 @@ test("the embedded engine's claim that a leaf is empty is not believed", async (
 });
 
 test("no engine that works, both throwing: the search closes by branching", async () => {
-  const throwing: Lie = async () => {
-    throw new TypeError("cannot read properties of undefined");
-  };
   const outcome = await solved(enginesWith(throwing, throwing));
   expect([outcome.status, outcome.cost]).toEqual(["optimal", expected.cost]);
   expect(outcome.stats.engineFailures).toBe(outcome.stats.engineCalls);
@@ -119,12 +128,6 @@ test("no engine that works, both throwing: the search closes by branching", asyn
 
 test("an engine that throws before it returns a promise is an engine without a claim; our own faults go on", async () => {
   const model = { variables: [], rows: [] };
-  const broken = (error: Error): Engine => ({
-    name: "highs",
-    solve: () => {
-      throw error;
-    },
-  });
   expect(await ask(broken(new RangeError("out of memory")), model, 1)).toEqual({ status: "stopped" });
   await expect(ask(broken(new InternalFault("ours")), model, 1)).rejects.toThrow("ours");
 });
