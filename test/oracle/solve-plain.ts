@@ -77,6 +77,9 @@ function solved(highs: Highs, model: PlainModel): number[] | null {
   return null;
 }
 
+/** The plain model is not closed after as many solves as it was given. */
+export class Unclosed extends Error {}
+
 /** How far to look. */
 export interface PlainSearch {
   /** Solves at the most. */
@@ -88,7 +91,7 @@ export interface PlainSearch {
 /**
  * Lowest cost of the plain model under the exact judge; null: no answer stands.
  *
- * @throws Error after `mostRounds` solves
+ * @throws Unclosed after `mostRounds` solves
  */
 export async function solvePlain(
   data: PlainInput,
@@ -126,5 +129,5 @@ export async function solvePlain(
       taken.map((v) => [v, 1]),
     );
   }
-  throw new Error(`the plain model is not closed after ${mostRounds} rounds`);
+  throw new Unclosed(`the plain model is not closed after ${mostRounds} rounds`);
 }

@@ -20,7 +20,8 @@ const UNCAPACITATED = [
 const withEngines = <T extends object>(cases: readonly T[]): (T & { engine: EngineName })[] =>
   cases.flatMap((one) => ENGINES.map((engine) => ({ ...one, engine })));
 
-test.each(withEngines(UNCAPACITATED))(
+// The largest of them once: it does not ask an engine.
+test.each(withEngines(UNCAPACITATED).filter(({ name, engine }) => name !== "capa" || engine === "highs"))(
   "$name costs the published $best by our own proof, whichever engine is to hand: $engine (OR-Library, uncapopt)",
   async ({ name, best, engine }) => {
     const instance = readInstance(name);
@@ -66,16 +67,15 @@ const MEDIANS = [
   { name: "pmed2", best: 4093 },
 ] as const;
 
-test.each(withEngines(MEDIANS))(
+test.each(withEngines(MEDIANS).filter(({ name, engine }) => name !== "pmed2" || engine === "highs"))(
   "$name costs the published $best, with $engine (OR-Library, pmedopt)",
   async ({ name, best, engine }) => {
     const instance = readMedian(name);
     const model = { ...modelOf(instance, instance.p), unit: 1 };
     const outcome = await solveModel(model, { ...unlimited, engine, ties: false });
     expect([outcome.status, outcome.cost, outcome.stats.engineFailures]).toEqual(["optimal", best, 0]);
-    // With HiGHS to hand, leaves of the first do go to it.
-    const isAsked = outcome.stats.engineCalls > 0;
-    expect(isAsked || name !== "pmed1" || engine !== "highs").toBe(true);
+    // Here leaves do go to an engine.
+    expect(outcome.stats.engineCalls).toBeGreaterThan(0);
   },
 );
 
