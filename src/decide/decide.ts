@@ -84,8 +84,7 @@ export async function decide(
   const sourced = sourcedAxes(setup, judged, sourcing.rivals);
   const fed = sourcedOptions(setup, sourcing.rivals);
   const found = { judged, sourced, empty, evaluator, sourcing, memory };
-  if (empty.length > 0 || emptyAxes(sourced).length > 0 || hasUnfedBus(fed))
-    return { ...NOTHING, ...found, prepared: [], looks: new Map() };
+  if (empty.length > 0 || !hasChoices(fed, sourced)) return { ...NOTHING, ...found, prepared: [], looks: new Map() };
   const court: Court = { evaluator, memory, sourcing, leniency: options.leniency ?? STRICT };
   const left = punctual(fed, sourced);
   const search: Search = {
@@ -98,7 +97,7 @@ export async function decide(
     outcome: NOTHING,
     seen: undefined,
   };
-  const isOpen = !hasUnfedBus(left.setup) && emptyAxes(search.judged).length === 0;
+  const isOpen = hasChoices(left.setup, search.judged);
   for (const braking of isOpen ? brakingClasses(left.setup) : []) await searchClass(search, braking);
   const { outcome, seen, prepared, looks } = search;
   return { ...withSeen(outcome, seen), ...found, prepared, looks };
@@ -174,8 +173,10 @@ function withSeen(outcome: Outcome, seen: Standing | undefined): Outcome {
   return { ...outcome, status: "feasible", answer: seen.answer, evaluated: seen.evaluated };
 }
 
-function hasUnfedBus({ machines }: Setup): boolean {
-  return machines.some(({ buses }) => buses.some(({ options }) => options.length === 0));
+/** Whether every bus has a supply to choose and every axis a candidate. */
+function hasChoices({ machines }: Setup, judged: JudgedAxes): boolean {
+  const isFed = machines.every(({ buses }) => buses.every(({ options }) => options.length > 0));
+  return isFed && emptyAxes(judged).length === 0;
 }
 
 function cheaper(one: number | undefined, other: number | undefined): number | undefined {

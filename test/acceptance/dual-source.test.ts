@@ -37,7 +37,12 @@ test("with dual source the picks are the cheapest of all combinations that have 
   const found = { "no answer": 0, "none with substitutes": 0, dearer: 0, "the same": 0 };
   for (const seed of SEEDS) {
     const order = randomDual(seed);
-    const { best } = bruteForce(order.problem, order.catalogue, MOST, orderOracle(order.problem, order.catalogue, STEPS));
+    const { best } = bruteForce(
+      order.problem,
+      order.catalogue,
+      MOST,
+      orderOracle(order.problem, order.catalogue, STEPS),
+    );
     const dual = await decided(order);
     const plain = await decided({ ...order, problem: { ...order.problem, dualSource: [] } });
     expect(["optimal", "infeasible"]).toContain(dual.status);
@@ -56,7 +61,12 @@ test("a substitute must pass in every mode of its machine: the same with modes",
   const found = { answer: 0, none: 0 };
   for (const seed of [5, 6, 14, 19, 33, 95, 1014, 1042, 9, 23, 53]) {
     const order = withModes(randomDual(seed), seed);
-    const { best } = bruteForce(order.problem, order.catalogue, MOST, orderOracle(order.problem, order.catalogue, STEPS));
+    const { best } = bruteForce(
+      order.problem,
+      order.catalogue,
+      MOST,
+      orderOracle(order.problem, order.catalogue, STEPS),
+    );
     expect(textOf(pickedBy(await decided(order))), `seed ${seed}`).toBe(textOf(best?.answer ?? null));
     found[best === null ? "none" : "answer"] += 1;
   }

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { syntheticModel } from "../../bench/synthetic/model.ts";
 import { InternalFault } from "../../src/faults/fault.ts";
 import type { LinearModel } from "../../src/model/linear.ts";
 import { ask } from "../../src/solve/ask.ts";
@@ -7,7 +8,6 @@ import type { Engine, EngineAnswer, EngineName } from "../../src/solve/engine.ts
 import { type Engines, newEngines } from "../../src/solve/engines/engines.ts";
 import type { Outcome, SolveOptions } from "../../src/solve/outcome.ts";
 import { solveModel } from "../../src/solve/solve-model.ts";
-import { syntheticModel } from "../../bench/synthetic/model.ts";
 
 const honest = newEngines(() => performance.now() / 1000);
 

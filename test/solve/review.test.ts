@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { syntheticModel } from "../../bench/synthetic/model.ts";
 import type { Picks, SelectionModel, Verdict } from "../../src/model/selection.ts";
 import { costOf } from "../../src/solve/cost.ts";
 import { newEngines } from "../../src/solve/engines/engines.ts";
@@ -6,7 +7,6 @@ import type { Certificate, Outcome } from "../../src/solve/outcome.ts";
 import { type Review, review } from "../../src/solve/review.ts";
 import { solveModel } from "../../src/solve/solve-model.ts";
 import { randomModel } from "./random-model.ts";
-import { syntheticModel } from "../../bench/synthetic/model.ts";
 
 const engines = newEngines(() => performance.now() / 1000);
 
