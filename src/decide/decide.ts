@@ -137,7 +137,9 @@ async function searchClass(search: Search, braking: BrakingClass): Promise<void>
   const best = search.outcome.evaluated?.money.total;
   // With the tie rule to carry through, what costs just as much is wanted, too.
   const wanted = best === undefined || !options.ties ? best : best + 1;
-  const cutoff = cheaper(options.cutoff, wanted);
+  // What was met on the way is to be found again, or something better.
+  const met = search.seen === undefined ? undefined : search.seen.cost + 1;
+  const cutoff = cheaper(options.cutoff, cheaper(wanted, met));
   search.outcome = joined(search.outcome, await solvePrepared(part, { court, finder, cutoff }));
 }
 

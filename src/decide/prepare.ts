@@ -80,7 +80,8 @@ function narrowedColumns({ columns: start, best, taken }: Sifted, setup: Setup, 
     const round = roundOf(setup, columns, { mean: isExact ? "exact" : "quick", taken, memory: task.court.memory });
     const next = narrowedOnce(round, known, task);
     known = next.best;
-    const done = isExact && sizeOf(next.columns) > 0.7 * sizeOf(columns);
+    const left = sizeOf(next.columns) / sizeOf(columns);
+    const done = left > (isExact ? 0.7 : 0.97);
     task.progress(`${sizeOf(next.columns)} candidates left of ${sizeOf(columns)}`);
     columns = next.columns;
     if (done) break;

@@ -19,8 +19,11 @@ export interface SearchOptions {
   readonly cutoff?: number;
 }
 
-/** Iterations that raise a bound from multipliers that are nearly right. */
+/** Iterations that raise a bound from nothing, and from multipliers that are nearly right; more where more axes share parts. */
+const COLD = 300;
 const WARM = 120;
+/** Groups up to which these do. */
+const FEW_GROUPS = 7;
 
 /** Finds by ascents, local searches and branching. */
 export function searching(court: Court, options: SearchOptions): Finder {
@@ -30,10 +33,9 @@ export function searching(court: Court, options: SearchOptions): Finder {
   return {
     isStopped,
     raise: (model, from) => {
-      const { multipliers, suggestions } = rootFix(model, undefined, {
-        isStopped,
-        ...(from === undefined ? {} : { multipliers: from, iterations: WARM }),
-      });
+      const iterations = (from === undefined ? COLD : WARM) * Math.max(1, model.groups.length / FEW_GROUPS);
+      const start = from === undefined ? {} : { multipliers: from };
+      const { multipliers, suggestions } = rootFix(model, undefined, { isStopped, iterations, ...start });
       return { multipliers, suggestions: picksIn(suggestions) };
     },
     best: (round, suggestions) => ({

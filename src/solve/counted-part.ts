@@ -1,5 +1,6 @@
 import type { ModelPart, SelectionModel } from "../model/selection.ts";
 import { chargeOf } from "./cost.ts";
+import { solveByClasses, type UnitClass, unitClasses } from "./unit-classes.ts";
 
 /** Largest table of one part; beyond it a simpler, still valid bound takes over. */
 const LARGEST_TABLE = 5000;
@@ -21,6 +22,8 @@ export interface CountedPart {
   readonly isExact: boolean;
   /** Units every link comes to where all come to the same and single modules count; 0: the tables are needed. */
   readonly evenUnits: number;
+  /** Links by the units they come to, where single modules count and there are few kinds; empty: the tables are needed. */
+  readonly classes: readonly UnitClass[];
 }
 
 /** Lays out the counts of one part over its links. Units are divided by their common divisor. */
@@ -38,6 +41,7 @@ export function countedPart(
   const isExact = most <= LARGEST_TABLE && !uses.some(isSpread);
   const charge = Float64Array.from({ length: isExact ? most + 1 : 1 }, (_, units) => chargeOf(part, units * step));
   const evenUnits = isExact && channels === 1 ? evenUnitsOf(counts) : 0;
+  const classes = isExact && channels === 1 ? unitClasses(uses.map((one) => one[0] ?? 0)) : [];
   return {
     channels,
     pools,
@@ -48,6 +52,7 @@ export function countedPart(
     leastPrice: leastPriceOf(part) * step,
     isExact,
     evenUnits,
+    classes,
   };
 }
 
@@ -120,7 +125,8 @@ export interface CountedAnswer {
 
 /** min over nonempty sets S of links whose units are allowed: charge(units of S) + Σ moduleCost · modules - Σ reward over S. */
 export function solveCounted(part: CountedPart, task: CountedTask): CountedAnswer {
-  return part.isExact ? solveExactly(part, task) : solveLoosely(part, task);
+  if (!part.isExact) return solveLoosely(part, task);
+  return part.classes.length > 0 ? solveByClasses(part, task) : solveExactly(part, task);
 }
 
 /**
@@ -260,6 +266,7 @@ function takeLink(
 function convolve(part: CountedPart, tables: readonly PoolTable[]): { totals: Float64Array; modulesAt: Int32Array[] } {
   let totals: Float64Array = new Float64Array(part.charge.length).fill(-Infinity);
   totals[0] = 0;
+  let reached = 0;
   const modulesAt = tables.map(({ best }, pool) => {
     const { units } = part.pools[pool]!;
     const next = new Float64Array(totals.length).fill(-Infinity);
@@ -267,7 +274,8 @@ function convolve(part: CountedPart, tables: readonly PoolTable[]): { totals: Fl
     for (const [modules, reward] of best.entries()) {
       if (reward === -Infinity) continue;
       const shift = modules * units;
-      for (let sum = shift; sum < totals.length; sum += 1) {
+      const end = Math.min(totals.length - 1, shift + reached);
+      for (let sum = shift; sum <= end; sum += 1) {
         const candidate = totals[sum - shift]! + reward;
         if (candidate > next[sum]!) {
           next[sum] = candidate;
@@ -276,6 +284,7 @@ function convolve(part: CountedPart, tables: readonly PoolTable[]): { totals: Fl
       }
     }
     totals = next;
+    reached = Math.min(totals.length - 1, reached + (best.length - 1) * units);
     return from;
   });
   return { totals, modulesAt };

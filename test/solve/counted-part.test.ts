@@ -6,7 +6,18 @@ import { randomFrom } from "./random-model.ts";
 
 /** A part whose every link comes to the same units. */
 function evenPart(charge: Float64Array, evenUnits: number): CountedPart {
-  return { channels: 1, pools: [], uses: [], unit: 1, charge, fixed: 0, leastPrice: 0, isExact: true, evenUnits };
+  return {
+    channels: 1,
+    pools: [],
+    uses: [],
+    unit: 1,
+    charge,
+    fixed: 0,
+    leastPrice: 0,
+    isExact: true,
+    evenUnits,
+    classes: [],
+  };
 }
 
 /** Least charge minus rewards over all nonempty sets of links whose units are allowed, tried one by one (own oracle). */
