@@ -72,10 +72,10 @@ test.each(withEngines(MEDIANS).filter(({ name, engine }) => name !== "pmed2" || 
   async ({ name, best, engine }) => {
     const instance = readMedian(name);
     const model = { ...modelOf(instance, instance.p), unit: 1 };
-    const outcome = await solveModel(model, { ...unlimited, engine, ties: false });
+    // Without patience leaves go to HiGHS; the embedded engine is asked about smaller ones, of which none is left here.
+    const outcome = await solveModel(model, { ...unlimited, engine, patience: 0, ties: false });
     expect([outcome.status, outcome.cost, outcome.stats.engineFailures]).toEqual(["optimal", best, 0]);
-    // Here leaves do go to an engine.
-    expect(outcome.stats.engineCalls).toBeGreaterThan(0);
+    expect(outcome.stats.engineCalls > 0).toBe(engine === "highs");
   },
 );
 
