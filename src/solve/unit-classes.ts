@@ -67,7 +67,7 @@ function forcedIn({ classes }: CountedPart, { state, reward }: CountedTask): Sum
 }
 
 function openIn({ units, links }: UnitClass, { state, reward }: CountedTask): Open {
-  const order = links.filter((at) => state[at] === 1).sort((a, b) => reward[b]! - reward[a]! || a - b);
+  const order = links.filter((at) => state[at] === 1).toSorted((a, b) => reward[b]! - reward[a]! || a - b);
   const earned = new Float64Array(order.length + 1);
   for (let count = 0; count < order.length; count += 1) earned[count + 1] = earned[count]! + reward[order[count]!]!;
   return { units, order, earned };
