@@ -27,7 +27,7 @@ const UNITS: readonly (readonly [RegExp, readonly string[]])[] = [
   [/_power$/, ["W"]],
   [/^supply\.capacitance$/, ["uF"]],
   [/regeneration$|energy$/, ["J"]],
-  [/^caps\./, ["count"]],
+  [/^(caps|order)\./, ["count"]],
   [/^machine\.cabinet_width$/, ["m"]],
   [/^machine\.mass$/, ["kg"]],
   [/^machine\.lead_time$/, ["day"]],

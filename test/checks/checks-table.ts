@@ -38,7 +38,7 @@ function rowText(check: Check): string {
 /** Limits of a single axis or bus that no row names; those of the whole order are counts and sums. */
 function withoutRow(checks: readonly Check[]): string[] {
   const named = checks.map(({ id, formula }) => `${id} ${formula}`).join("\n");
-  return LIMIT_IDS.filter((id) => !/^(?:caps|machine)\./.test(id) && !named.includes(id));
+  return LIMIT_IDS.filter((id) => !/^(?:caps|machine|order)\./.test(id) && !named.includes(id));
 }
 
 /** The page as Markdown. */
