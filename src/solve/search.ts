@@ -143,9 +143,13 @@ async function settle(search: Search, now: Open, raised: Raised, relaxation: Rel
   const seeing = { court, relaxation, patience: closer.patience, isStopped: search.isStopped };
   const asking: EngineTask = { court, closer, nodes, isStopped: () => isSpent(search) };
   const ripe = isRipe(asking, domain);
-  const isSeen = closeByEnumeration(seeing, domain) ?? (ripe && closeByPatience(seeing, domain));
-  if (isSeen) close(search, now, "enumeration");
-  else if (ripe && (await closeByEngine(asking, domain))) close(search, now, "engine");
+  const seenTo = closeByEnumeration(seeing, domain) ?? (ripe ? closeByPatience(seeing, domain) : undefined);
+  if (seenTo !== undefined) {
+    close(search, now, "enumeration", seenTo);
+    return;
+  }
+  const solvedTo = ripe ? await closeByEngine(asking, domain) : undefined;
+  if (solvedTo !== undefined) close(search, now, "engine", solvedTo);
   else split(search, now, raised, relaxation);
 }
 

@@ -228,3 +228,17 @@ test("the same model gives the same outcome twice, to the byte, with fresh engin
   expect(first).toContain('"status":"optimal"');
   expect(await outcomeText()).toBe(first);
 });
+
+test("answers that cost nothing at all: the search ends, and the tie rule takes the least text of each group", async () => {
+  const origin = { kind: "test", id: "free" } as const;
+  const groups = ["x", "y"].map((id) => ({
+    id,
+    origin,
+    pools: [],
+    decideFirst: false,
+    columns: ["b", "a"].map((text) => ({ cost: 0, parts: [], tie: { mass: 1, text } })),
+  }));
+  const free = { groups, parts: [], pools: [], caps: [], rows: [], envelopes: [], unit: 1, rounding: 0 };
+  const { status, cost, picks } = await solveModel(free, unlimited);
+  expect({ status, cost, picks }).toEqual({ status: "optimal", cost: 0, picks: [1, 1] });
+});
