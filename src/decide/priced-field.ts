@@ -110,13 +110,13 @@ function sumPrices(
   const priced = MACHINE_SUMS.map((sum) => ({ of: sum.of, price: axes.length * prices.row(sumRowId(sum, id)) }));
   const dear = priced.filter(({ price }) => price > 0);
   const columns = round.order.machines[machine];
-  const rows = (columns === undefined ? [] : leastModules(columns)).map((least) => {
+  const rows = (columns === undefined ? [] : leastModules(columns, problem.weights.variety)).map((least) => {
     const entries = axes.filter((a) => own?.axes[a]?.bus === least.bus).length;
     const bus = own?.machine.buses[least.bus]?.id ?? "";
     return { least, price: entries * prices.row(leastModulesId(id, bus)) };
   });
   const earned = (drive: Drive): number =>
-    rows.reduce((sum, { least, price }) => sum + price * moduleShare(least, drive, problem.weights), 0);
+    rows.reduce((sum, { least, price }) => sum + price * moduleShare(least, drive), 0);
   return (part) => {
     if (sharesModules(part)) return 0;
     const paid = dear.reduce((all, { of, price }) => all + price * of(part), 0);

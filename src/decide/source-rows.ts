@@ -3,7 +3,7 @@ import type { LimitId } from "../machine/limit.ts";
 import type { SharedRow } from "../model/selection.ts";
 import { isViolated } from "../solve/cost.ts";
 import { checkBus } from "./bus-check.ts";
-import { busCuts } from "./cuts.ts";
+import { busCuts } from "./bus-cuts.ts";
 import { rivalOptions } from "./rivals.ts";
 import { overdrawn } from "./source-breach.ts";
 import { exactSourceCut, type Lack, sourceCut } from "./source-cuts.ts";

@@ -1,5 +1,4 @@
 import type { Drive } from "../machine/catalogue.ts";
-import type { Weights } from "../machine/problem.ts";
 
 /** A machine as far as its modules go. */
 interface SharingAxes {
@@ -26,15 +25,22 @@ export interface LeastModules {
  * for a channel that stays free. With n = q·c + r axes (0 < r < c), c channels at the most and k single drives, there
  * are at least ⌈(n − k)/c⌉ shared modules, which is q + 1 − (1 − r/c)·[k ≥ 1] − k/c or more.
  *
- * Source: mixed-integer rounding, L. A. Wolsey, Integer Programming (Wiley 1998), section 8.7; applied here.
+ * Kinds without a charge of their own are not told apart: each pick then counts as a kind of its own, which is never less.
+ *
+ * Source: mixed-integer rounding, L. A. Wolsey, Integer Programming (Wiley 1998), section 8.7 (from memory); applied here.
  */
-export function leastModules({ axes, buses }: SharingAxes): LeastModules[] {
+export function leastModules(
+  { axes, buses }: SharingAxes,
+  { drive: charge }: { readonly drive: number },
+): LeastModules[] {
   return buses.flatMap((_, bus) => {
     const own = axes.filter((axis) => axis.bus === bus);
     const channels = own.reduce((most, { columns }) => Math.max(most, mostChannels(columns)), 1);
     const rest = own.length % channels;
-    const kind = 1 - rest / channels;
-    return rest === 0 ? [] : [{ bus, count: Math.ceil(own.length / channels), single: 1 / channels, kind }];
+    if (rest === 0) return [];
+    const count = Math.ceil(own.length / channels);
+    const [single, kind] = [1 / channels, 1 - rest / channels];
+    return [charge > 0 ? { bus, count, single, kind } : { bus, count, single: single + kind, kind: 0 }];
   });
 }
 
@@ -42,14 +48,9 @@ function mostChannels(columns: readonly { readonly drive: Channels }[]): number 
   return columns.reduce((most, { drive }) => Math.max(most, drive.channels), 1);
 }
 
-/** What a drive counts in the row, each time it is picked; kinds without a charge of their own count with each pick. */
-export function moduleShare(
-  { single, kind }: LeastModules,
-  { channels }: Channels,
-  { variety }: { readonly variety: Pick<Weights["variety"], "drive"> },
-): number {
-  if (channels > 1) return 0;
-  return variety.drive > 0 ? single : single + kind;
+/** What a drive counts in the row each time it is picked; shared ones count by module. */
+export function moduleShare({ single }: LeastModules, { channels }: Channels): number {
+  return channels > 1 ? 0 : single;
 }
 
 /** Id of the row that counts the modules of a bus. */

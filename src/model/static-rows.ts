@@ -199,17 +199,17 @@ function moduleRows({ problem, machines }: OrderColumns, m: number, built: Built
   if (machine === undefined) return [];
   const drives = [...new Set(machine.axes.flatMap(({ columns }) => columns.map(({ drive }) => drive)))];
   const counted = drives.map((drive) => ({ drive, part: partIndex(built, drive) })).filter(({ part }) => part >= 0);
-  return leastModules(machine).map((least) => {
+  return leastModules(machine, problem.weights.variety).map((least) => {
     const { id } = machine.machine;
     const bus = machine.machine.buses[least.bus]?.id ?? "";
     const pool = built.pools[m]?.[least.bus] ?? -1;
     const factors = axesFactors(built, m, (axis, column) => {
       const own = machine.axes[axis];
       const drive = own?.columns[column]?.drive;
-      return own?.bus !== least.bus || drive === undefined ? 0 : -moduleShare(least, drive, problem.weights);
+      return own?.bus !== least.bus || drive === undefined ? 0 : -moduleShare(least, drive);
     });
     const shared = counted.filter(({ drive }) => sharesModules(drive));
-    const single = problem.weights.variety.drive > 0 ? counted.filter(({ drive }) => !sharesModules(drive)) : [];
+    const single = least.kind > 0 ? counted.filter(({ drive }) => !sharesModules(drive)) : [];
     return {
       id: leastModulesId(id, bus),
       origin: { kind: "cut", why: `the axes of ${id}/${bus} take ${least.count} drive modules at least` },

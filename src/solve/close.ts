@@ -48,15 +48,15 @@ export interface EnumerationTask {
   readonly isStopped: () => boolean;
 }
 
-/** Sees through everything that the bound leaves, if that is little; undefined: it is too much, or it was stopped. */
-export function closeByEnumeration(task: EnumerationTask, domain: Domain): ClosedAt | undefined {
+/**
+ * Sees through everything that the bound leaves, if that is little; undefined: it is too much, or it was stopped.
+ *
+ * @param ripe - an engine would be asked next: then more is looked at
+ */
+export function closeByEnumeration(task: EnumerationTask, domain: Domain, ripe: boolean): ClosedAt | undefined {
   const share = openSize(domain) <= SMALL_LEAF ? SHARE.small : SHARE.any;
-  return seeThrough(task, domain, task.patience * share);
-}
-
-/** The same of a domain that an engine would be asked about next. */
-export function closeByPatience(task: EnumerationTask, domain: Domain): ClosedAt | undefined {
-  return seeThrough(task, domain, task.patience);
+  const closedAt = seeThrough(task, domain, task.patience * share);
+  return closedAt === undefined && ripe ? seeThrough(task, domain, task.patience) : closedAt;
 }
 
 function seeThrough(task: EnumerationTask, domain: Domain, wanted: number): ClosedAt | undefined {

@@ -1,15 +1,7 @@
 import type { Ascent } from "./ascent.ts";
 import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import { decide, splitOf } from "./branching.ts";
-import {
-  type ClosedAt,
-  type Closer,
-  closeByEngine,
-  closeByEnumeration,
-  closeByPatience,
-  type EngineTask,
-  isRipe,
-} from "./close.ts";
+import { type ClosedAt, type Closer, closeByEngine, closeByEnumeration, type EngineTask, isRipe } from "./close.ts";
 import type { Core } from "./core.ts";
 import { type Court, keepLimitOf, limitOf, tieLimitOf } from "./court.ts";
 import { copyDomain, type Domain } from "./domain.ts";
@@ -143,7 +135,7 @@ async function settle(search: Search, now: Open, raised: Raised, relaxation: Rel
   const seeing = { court, relaxation, patience: closer.patience, isStopped: search.isStopped };
   const asking: EngineTask = { court, closer, nodes, isStopped: () => isSpent(search) };
   const ripe = isRipe(asking, domain);
-  const seenTo = closeByEnumeration(seeing, domain) ?? (ripe ? closeByPatience(seeing, domain) : undefined);
+  const seenTo = closeByEnumeration(seeing, domain, ripe);
   if (seenTo !== undefined) {
     close(search, now, "enumeration", seenTo);
     return;

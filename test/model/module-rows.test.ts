@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
 import { leastModules, moduleShare } from "../../src/model/module-rows.ts";
 
-const CHARGED = { variety: { drive: 300 } };
+const CHARGED = { drive: 300 };
+const FREE = { drive: 0 };
 
 /** A machine of one bus whose axes can all take drives of these channels. */
 function machineOf(axes: number, channels: readonly number[]): Parameters<typeof leastModules>[0] {
@@ -37,16 +38,16 @@ const MIXES = [
   [1, 1, 4],
 ];
 
-test.each(MIXES.map((channels) => ({ channels })))(
-  "no way of sharing drives of $channels channels breaks the row, and some way meets it (every way, 1 to 6 axes)",
-  ({ channels }) => {
+test.each(MIXES.flatMap((channels) => [CHARGED, FREE].map((charge) => ({ channels, charge }))))(
+  "no way of sharing drives of $channels channels, $charge charged a kind, breaks the row, and some way meets it (every way, 1 to 6 axes)",
+  ({ channels, charge }) => {
     const kinds = channels.map((count) => ({ channels: count }));
     let rows = 0;
     for (let axes = 1; axes <= 6; axes += 1) {
-      const [row] = leastModules(machineOf(axes, channels));
+      const [row] = leastModules(machineOf(axes, channels), charge);
       if (row === undefined) continue;
       rows += 1;
-      const perSingle = moduleShare(row, { channels: 1 }, CHARGED);
+      const perSingle = moduleShare(row, { channels: 1 });
       const room = everyPick(axes, kinds.length).map((picks) => {
         const { modules, singles } = counted(kinds, picks);
         return singles.reduce((sum, count) => sum + count * perSingle + row.kind, modules) - row.count;
@@ -58,16 +59,13 @@ test.each(MIXES.map((channels) => ({ channels })))(
   },
 );
 
-test("kinds without a charge count with each pick, as much as the charge would count and the pick together", () => {
-  const [row] = leastModules(machineOf(5, [1, 2]));
-  expect(row).toEqual({ bus: 0, count: 3, single: 0.5, kind: 0.5 });
-  if (row === undefined) throw new Error("5 axes leave a channel free");
-  expect(moduleShare(row, { channels: 1 }, CHARGED)).toBe(0.5);
-  expect(moduleShare(row, { channels: 1 }, { variety: { drive: 0 } })).toBe(1);
-  expect(moduleShare(row, { channels: 2 }, { variety: { drive: 0 } })).toBe(0);
+test("kinds without a charge count with each pick, as much as the charge would count and the pick together (by hand)", () => {
+  const machine = machineOf(5, [1, 2]);
+  expect(leastModules(machine, CHARGED)).toEqual([{ bus: 0, count: 3, single: 0.5, kind: 0.5 }]);
+  expect(leastModules(machine, FREE)).toEqual([{ bus: 0, count: 3, single: 1, kind: 0 }]);
 });
 
 test("where every channel finds an axis there is no row", () => {
-  expect(leastModules(machineOf(6, [2]))).toEqual([]);
-  expect(leastModules(machineOf(5, [1]))).toEqual([]);
+  expect(leastModules(machineOf(6, [2]), CHARGED)).toEqual([]);
+  expect(leastModules(machineOf(5, [1]), CHARGED)).toEqual([]);
 });
