@@ -96,7 +96,17 @@ const PACKAGE_FOLDERS: Readonly<Record<string, readonly string[]>> = {
   "javascript-lp-solver": ["solve/engines"],
   commander: ["cli"],
   chalk: ["cli"],
-  node: ["input", "cli", "solve-file.ts", "prove-file.ts", "verify-file.ts"],
+  "ml-matrix": ["study"],
+  "pure-rand": ["study"],
+  "@stdlib/stats-base-dists-f-cdf": ["study/analysis"],
+  "@stdlib/stats-base-dists-normal-quantile": ["study/analysis"],
+  "@stdlib/stats-base-dists-t-cdf": ["study/analysis"],
+  "@stdlib/stats-base-dists-t-quantile": ["study/analysis"],
+  echarts: ["charts"],
+  piscina: ["study/runs"],
+  bullmq: ["study/runs"],
+  ioredis: ["study/runs"],
+  node: ["input", "cli", "study/runs", "solve-file.ts", "prove-file.ts", "verify-file.ts"],
 };
 
 /** Everything a file imports or re-exports, types included. */
