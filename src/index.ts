@@ -52,5 +52,9 @@ export type {
 } from "./solve/outcome.ts";
 export { solveModel } from "./solve/solve-model.ts";
 export { solveFile } from "./solve-file.ts";
+export type { RunsProgress } from "./study/runs/run-all.ts";
+export type { Runner } from "./study/runs/runner.ts";
+export { threadRunner } from "./study/runs/thread-runner.ts";
+export { planStudy, type StudyFileOptions, type StudyOutcome, type StudyPlan, studyFile } from "./study-file.ts";
 export { verifyResult } from "./verify-file.ts";
 export { VERSION } from "./version.ts";

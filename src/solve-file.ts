@@ -4,9 +4,9 @@ import { type DecideOptions, decide } from "./decide/decide.ts";
 import { judgedAxes } from "./decide/narrow.ts";
 import { searching } from "./decide/searching.ts";
 import { isSetup, setupOf } from "./decide/setup.ts";
-import { explain, explainInfeasible } from "./explain/explain.ts";
+import { axisObstacles, explain, explainInfeasible } from "./explain/explain.ts";
 import type { Result } from "./faults/fault.ts";
-import { readProblem } from "./input/read-problem.ts";
+import { type ProblemInput, readProblem } from "./input/read-problem.ts";
 import type { ResultDocument } from "./machine/result.ts";
 import type { SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
 import type { Findings } from "./prove/findings.ts";
@@ -20,9 +20,23 @@ import { VERSION } from "./version.ts";
 
 /** The whole job: a problem file becomes a result document, or every fault in the input. */
 export async function solveFile(path: string, options: SolveFileOptions): Promise<Result<SolveFileOutcome>> {
+  return solveRead(path, async () => readProblem(path), options);
+}
+
+/**
+ * The whole job for a problem that comes from elsewhere than its file.
+ *
+ * @param path - of the problem file, for faults and names
+ * @param read - hands over the input
+ */
+export async function solveRead(
+  path: string,
+  read: () => Promise<Result<ProblemInput>>,
+  options: SolveFileOptions,
+): Promise<Result<SolveFileOutcome>> {
   const { engine, aborted, progress } = options;
   const watch = stopwatch(options);
-  const input = await watch.time("read", () => readProblem(path));
+  const input = await watch.time("read", read);
   if (!input.ok) return input;
   const setup = setupOf(input.value.problem, input.value.catalogue);
   if (!isSetup(setup)) return { ok: false, faults: motionFaults(path, setup, input.value.problem) };
@@ -43,8 +57,11 @@ export async function solveFile(path: string, options: SolveFileOptions): Promis
   const explanation = wantsReasons
     ? await watch.time("explain", () => explain({ ...context, secondsLeft: explainLeft }))
     : undefined;
+  const infeasible = options.conflict === false ? axisObstacles : explainInfeasible;
   const obstacles =
-    decision.status === "infeasible" ? await watch.time("explain", () => explainInfeasible(context)) : [];
+    decision.status === "infeasible"
+      ? await watch.time("explain", () => infeasible({ ...context, secondsLeft: explainLeft }))
+      : [];
 
   const { certificate, hash } = proofOf(path, notes.findings());
   const facts = { explanation, obstacles, certificate: hash, fewframe: VERSION, engine, timing: watch.laps() };

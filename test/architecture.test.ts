@@ -57,6 +57,10 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...PHYSICS,
     ...NOUNS,
   ],
+  "study/designs": ["maths", "faults"],
+  "study/plan": ["study/designs", "input", "units", ...NOUNS],
+  "study/runs": ["study/plan", "solve-file.ts", "input", "version.ts", ...NOUNS],
+  "study/outcome": ["study/plan", "study/runs", "study/analysis", "charts", "report", ...NOUNS],
   cli: ["index.ts", "report", "faults"],
   "version.ts": [],
   "solve-file.ts": [
@@ -73,10 +77,13 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...NOUNS,
   ],
   "prove-file.ts": ["prove", "result/certificate-text.ts", "input", "version.ts", ...NOUNS],
+  "study-file.ts": ["study", "input", ...NOUNS],
   "verify-file.ts": ["prove-file.ts", "verify", "result/check-problem.ts", "input", "version.ts", ...NOUNS],
   "index.ts": [
     "solve-file.ts",
     "verify-file.ts",
+    "study-file.ts",
+    "study",
     "result/check-problem.ts",
     "report",
     "input",
@@ -90,7 +97,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
 /** Third-party packages and the folders that may import them; `node` stands for Node's own modules. */
 const PACKAGE_FOLDERS: Readonly<Record<string, readonly string[]>> = {
   ajv: ["input"],
-  "fast-csv": ["input", "report"],
+  "fast-csv": ["input", "report", "study/outcome"],
   mathjs: ["units"],
   highs: ["solve/engines"],
   "javascript-lp-solver": ["solve/engines"],
@@ -106,7 +113,7 @@ const PACKAGE_FOLDERS: Readonly<Record<string, readonly string[]>> = {
   piscina: ["study/runs"],
   bullmq: ["study/runs"],
   ioredis: ["study/runs"],
-  node: ["input", "cli", "study/runs", "solve-file.ts", "prove-file.ts", "verify-file.ts"],
+  node: ["input", "cli", "study/plan", "study/runs", "solve-file.ts", "prove-file.ts", "verify-file.ts"],
 };
 
 /** Everything a file imports or re-exports, types included. */

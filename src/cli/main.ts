@@ -5,6 +5,7 @@ import { InternalFault } from "../faults/fault.ts";
 import { addCheck } from "./check.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { addSolve } from "./solve.ts";
+import { addStudy } from "./study.ts";
 import { addVerify } from "./verify.ts";
 
 const EXIT_CODES = `
@@ -26,6 +27,7 @@ function commandLine(): Command {
     .addHelpText("after", EXIT_CODES);
   addCheck(program);
   addSolve(program);
+  addStudy(program);
   addVerify(program);
   return program;
 }

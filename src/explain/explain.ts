@@ -43,8 +43,12 @@ export async function explain(context: ExplainContext): Promise<Explanation> {
 
 /** Explains why there is no answer: axes without candidates, or the conflict of the order. */
 export async function explainInfeasible(context: ExplainContext): Promise<Obstacle[]> {
-  const { empty, judged } = context.decision;
-  if (empty.length > 0)
-    return empty.map((place) => obstacleOf(context.setup, place, judged[place.machine]?.[place.axis]?.range.low ?? 0));
-  return [await conflictOf(context)];
+  const obstacles = axisObstacles(context);
+  return obstacles.length > 0 ? obstacles : [await conflictOf(context)];
+}
+
+/** Axes without candidates, each with what comes nearest; none where the axes are in conflict with each other only. */
+export function axisObstacles({ setup, decision }: Pick<ExplainContext, "setup" | "decision">): Obstacle[] {
+  const { empty, judged } = decision;
+  return empty.map((place) => obstacleOf(setup, place, judged[place.machine]?.[place.axis]?.range.low ?? 0));
 }

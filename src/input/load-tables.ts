@@ -6,8 +6,21 @@ import { isInside } from "./path-inside.ts";
 import { SIZE_LIMITS } from "./size-limits.ts";
 import { type CsvRow, streamCsv } from "./stream-csv.ts";
 
+/** Where the rows of a table file come from. */
+export type TableSource = (file: string) => Promise<LoadedTable>;
+
+/** Loads each file once; what was loaded counts as unchanged from then on. */
+export function rememberedTables(): TableSource {
+  const known = new Map<string, Promise<LoadedTable>>();
+  return async (file) => {
+    const loaded = known.get(file) ?? loadTable(file);
+    known.set(file, loaded);
+    return loaded;
+  };
+}
+
 /** Loads every file inside the problem's folder that values over time come from, each once, by its plain path from there. */
-export async function loadTables(root: Node): Promise<ReadonlyMap<string, LoadedTable>> {
+export async function loadTables(root: Node, load: TableSource): Promise<ReadonlyMap<string, LoadedTable>> {
   const axes = children(root, "machines").flatMap((machine) => children(machine, "axes"));
   const modes = children(root, "machines").flatMap((machine) => children(machine, "modes"));
   const modeAxes = modes
@@ -33,7 +46,8 @@ function keysOf({ members }: Node): string[] {
   return Object.keys(members);
 }
 
-async function load(file: string): Promise<LoadedTable> {
+/** Reads a table file from disk. */
+export async function loadTable(file: string): Promise<LoadedTable> {
   const rows: CsvRow[] = [];
   const outcome = await streamCsv(file, (row) => {
     if (rows.length <= SIZE_LIMITS.tableRows + 1) rows.push(row);

@@ -6,11 +6,21 @@ import type { InputFile } from "../machine/problem.ts";
 import { scanJson } from "./scan-json.ts";
 import { SIZE_LIMITS } from "./size-limits.ts";
 
-/** A JSON file as read: its content, not yet checked against any schema, and its name and hash. */
-export interface JsonFile {
+/** What a JSON file holds, not yet checked against any schema, and its name and hash. */
+export interface JsonContent {
   readonly content: unknown;
-  readonly text: string;
   readonly input: InputFile;
+}
+
+/** A JSON file as read. */
+export interface JsonFile extends JsonContent {
+  readonly text: string;
+}
+
+/** A content that stands for the file at a path; its hash is that of its text without spaces. */
+export function jsonContent(path: string, content: unknown): JsonContent {
+  const sha256 = createHash("sha256").update(JSON.stringify(content)).digest("hex");
+  return { content, input: { path, sha256 } };
 }
 
 /** Reads a JSON file within the bounds on size [byte] and nesting. */

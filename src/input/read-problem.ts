@@ -5,14 +5,19 @@ import type { Catalogue } from "../machine/catalogue.ts";
 import type { DefaultUsed, InputFile, Problem } from "../machine/problem.ts";
 import type { Caution } from "../machine/result.ts";
 import { loadUnits, type UnitReader } from "../units/load-units.ts";
-import type { CatalogueReading } from "./catalogue-reading.ts";
+import {
+  type CatalogueSource,
+  type CataloguesKnown,
+  catalogueSource,
+  rememberedCatalogues,
+} from "./catalogue-source.ts";
 import { checkUnique } from "./check-axes.ts";
 import { checkNames } from "./check-names.ts";
 import { joinPointer } from "./json-pointer.ts";
-import { loadTables, tableFiles } from "./load-tables.ts";
+import { loadTable, loadTables, rememberedTables, type TableSource, tableFiles } from "./load-tables.ts";
 import { child, children, isObject, type Node, nodeAt, type Reading } from "./node.ts";
-import { type CatalogueFolder, readCatalogues } from "./read-catalogues.ts";
-import { readJson } from "./read-json.ts";
+import type { CatalogueFolder } from "./read-catalogues.ts";
+import { type JsonContent, jsonContent, readJson } from "./read-json.ts";
 import { readMachine } from "./read-machine.ts";
 import { readMargins } from "./read-needs.ts";
 import { readCaps, readDualSource, readForbid, readSite, readWeights } from "./read-order.ts";
@@ -33,11 +38,12 @@ export interface ProblemInput {
   };
 }
 
-/** What reading needs and takes time to load: units and schemas. */
+/** What reading needs and takes time to load: units and schemas, and where catalogues and tables come from. */
 interface Tools {
   readonly units: UnitReader;
   readonly checkProblem: SchemaCheck;
-  readonly checkAbout: SchemaCheck;
+  readonly catalogues: CatalogueSource;
+  readonly tables: TableSource;
 }
 
 /**
@@ -52,43 +58,80 @@ export async function readProblem(path: string): Promise<Result<ProblemInput>> {
 
 /** `readProblem` for many files: units and schemas are loaded once. */
 export async function loadProblemReader(): Promise<typeof readProblem> {
+  const tools = await loadTools();
+  return async (path) => {
+    const json = await readJson(path);
+    return json.ok ? readWith(tools, path, json.value) : json;
+  };
+}
+
+/** Reads variants of a problem, given as content in place of the file at the path that their own paths start from. */
+export interface VariantReader {
+  readonly read: (path: string, content: unknown) => Promise<Result<ProblemInput>>;
+  /** The catalogue and table files such a content is read from, as far as they can be read. */
+  readonly filesOf: (path: string, content: unknown) => Promise<readonly InputFile[]>;
+  readonly units: UnitReader;
+}
+
+/** A reader of variants: catalogues and tables are read once and count as unchanged from then on. */
+export async function loadVariantReader(): Promise<VariantReader> {
+  const bare = await loadTools();
+  const tools = { ...bare, catalogues: rememberedCatalogues(bare.catalogues), tables: rememberedTables() };
+  return {
+    read: async (path, content) => readWith(tools, path, jsonContent(path, content)),
+    filesOf: async (path, content) => {
+      const { reading, root } = await startReading(tools, path, content);
+      const { read } = await tools.catalogues(foldersOf(root), reading.currency);
+      return [...read.inputs, ...tableFiles(reading.tables)];
+    },
+    units: tools.units,
+  };
+}
+
+async function loadTools(): Promise<Tools> {
   const [units, checkProblem, checkAbout] = await Promise.all([
     loadUnits(),
     loadSchema("problem"),
     loadSchema("catalog"),
   ]);
-  return async (path) => readWith({ units, checkProblem, checkAbout }, path);
+  return { units, checkProblem, catalogues: catalogueSource({ units, checkAbout }), tables: loadTable };
 }
 
-async function readWith(tools: Tools, path: string): Promise<Result<ProblemInput>> {
-  const json = await readJson(path);
-  if (!json.ok) return json;
-  const { content, input } = json.value;
-  const { units, checkAbout, checkProblem } = tools;
-  const { reading, root } = await startReading(units, path, content);
-  reading.faults.push(...checkProblem(path, content));
+async function readWith(tools: Tools, path: string, { content, input }: JsonContent): Promise<Result<ProblemInput>> {
+  const { reading, root } = await startReading(tools, path, content);
+  reading.faults.push(...tools.checkProblem(path, content));
   const problem = readContent(root);
 
-  const shelf: CatalogueReading = { units, checkAbout, faults: [], cautions: [], defaults: new Map() };
-  const read = await readCatalogues(shelf, foldersOf(root), reading.currency);
-  if (shelf.faults.length === 0) checkNames(root, read);
+  const known = await tools.catalogues(foldersOf(root), reading.currency);
+  if (known.faults.length === 0) checkNames(root, known.read);
 
-  const faults = [...reading.faults, ...shelf.faults];
+  const faults = [...reading.faults, ...known.faults];
   if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
-  const { catalogue, inputs } = read;
-  const defaults = [...reading.defaults, ...shelf.defaults.values()];
+  return { ok: true, value: completed({ problem, reading, input, known }) };
+}
+
+interface Read {
+  readonly problem: Problem;
+  readonly reading: Reading;
+  readonly input: InputFile;
+  readonly known: CataloguesKnown;
+}
+
+function completed({ problem, reading, input, known }: Read): ProblemInput {
+  const { catalogue, inputs } = known.read;
   const tables = tableFiles(reading.tables);
   const files = { problem: input, catalogs: inputs, ...(tables.length === 0 ? {} : { tables }) };
-  return { ok: true, value: { problem, catalogue, defaults, cautions: shelf.cautions, inputs: files } };
+  const defaults = [...reading.defaults, ...known.defaults];
+  return { problem, catalogue, defaults, cautions: known.cautions, inputs: files };
 }
 
 async function startReading(
-  units: UnitReader,
+  { units, tables }: Tools,
   file: string,
   content: unknown,
 ): Promise<{ readonly reading: Reading; readonly root: Node }> {
   const bare: Reading = { file, units, currency: currencyOf(content), tables: new Map(), faults: [], defaults: [] };
-  const reading = { ...bare, tables: await loadTables(nodeAt(bare, "", content)) };
+  const reading = { ...bare, tables: await loadTables(nodeAt(bare, "", content), tables) };
   return { reading, root: nodeAt(reading, "", content) };
 }
 

@@ -11,18 +11,29 @@ import { isObject } from "./node.ts";
 /** Checks the content of a file against a schema: every departure as one fault. */
 export type SchemaCheck = (file: string, content: unknown) => readonly Fault[];
 
+export type SchemaName = "problem" | "catalog" | "result" | "certificate" | "study" | "design";
+
+/** Schemas that others refer to by their `$id`. */
+const REFERRED_TO: Readonly<Partial<Record<SchemaName, readonly SchemaName[]>>> = { study: ["design"] };
+
 /** Compiles one of the schemas in `shared/schemas`, which takes a tenth of a second. */
-export async function loadSchema(schemaName: "problem" | "catalog" | "result" | "certificate"): Promise<SchemaCheck> {
-  const path = fileURLToPath(new URL(`../../shared/schemas/${schemaName}.schema.json`, import.meta.url));
-  const schema: unknown = JSON.parse(await readFile(path, "utf8"));
-  if (!isObject(schema)) throw new InternalFault(`${path} is no schema`);
+export async function loadSchema(schemaName: SchemaName): Promise<SchemaCheck> {
+  const schema = await readSchema(schemaName);
   const ajv = new Ajv2020({ allErrors: true, verbose: true, discriminator: true, allowUnionTypes: true });
   for (const keyword of ["quantity", "share", "money"]) ajv.addKeyword(keyword);
+  for (const name of REFERRED_TO[schemaName] ?? []) ajv.addSchema(await readSchema(name));
   const validate = ajv.compile(schema);
   return (file, content) => {
     if (validate(content)) return [];
     return (validate.errors ?? []).flatMap((error) => faultOf(error, file));
   };
+}
+
+async function readSchema(name: SchemaName): Promise<Readonly<Record<string, unknown>>> {
+  const path = fileURLToPath(new URL(`../../shared/schemas/${name}.schema.json`, import.meta.url));
+  const schema: unknown = JSON.parse(await readFile(path, "utf8"));
+  if (!isObject(schema)) throw new InternalFault(`${path} is no schema`);
+  return schema;
 }
 
 type ToFault = (error: ErrorObject, place: Place) => Fault | undefined;

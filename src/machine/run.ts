@@ -8,7 +8,9 @@ export interface SolveFileOptions {
   readonly timeLimit: number;
   /** false: leave out the binding limits and their prices, which take solving again. */
   readonly explain: boolean;
-  /** Time for finding what holds each axis [s], shared out evenly; absent: as long as it takes. What is then not proved says so. */
+  /** false: axes without candidates are told, but what they are in conflict about together is not searched, which takes solving again. */
+  readonly conflict?: false;
+  /** Time for finding what holds each axis, or why there is no answer [s], shared out evenly; absent: as long as it takes. What is then not proved says so. */
   readonly explainTime?: number;
   /** A clock that only runs forward [s]. */
   readonly now: () => number;

@@ -5,6 +5,12 @@ import { describeQuantity, QUANTITIES, type Quantity } from "./quantity.ts";
 
 const NUMBER_THEN_UNIT = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(\S.*?)?\s*$/;
 
+/** A text such as "12.5 kg" as its number and its unit, whatever the unit is; undefined when it is no such text. */
+export function splitQuantity(text: string): { readonly number: number; readonly unit: string } | undefined {
+  const [, number, unit] = NUMBER_THEN_UNIT.exec(text) ?? [];
+  return number === undefined || unit === undefined ? undefined : { number: Number(number), unit };
+}
+
 /** A conversion to the unit a quantity is kept in: value · factor + offset. */
 export interface Conversion {
   readonly factor: number;

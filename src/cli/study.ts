@@ -1,0 +1,98 @@
+import { availableParallelism } from "node:os";
+import { basename, extname, join } from "node:path";
+import type { Command } from "commander";
+import type { StudyOutcome, studyFile, threadRunner } from "../index.ts";
+import { EXIT, type ExitCode } from "./exit.ts";
+import { reportFaults } from "./faults.ts";
+import { watchInterrupt } from "./interrupt.ts";
+import { positiveInteger } from "./options.ts";
+import { runsPrinter } from "./runs-progress.ts";
+import { processTerminal, type Terminal } from "./terminal.ts";
+
+export interface StudyFlags {
+  readonly out: string;
+  readonly jobs?: number;
+  readonly json?: true;
+  readonly quiet?: true;
+  readonly color: boolean;
+}
+
+/** What the command works with; tests put their own in. */
+export interface StudyTools {
+  readonly studyFile: typeof studyFile;
+  readonly threadRunner: typeof threadRunner;
+  readonly terminal: Terminal;
+}
+
+/** `fewframe study <study>` */
+export function addStudy(program: Command): void {
+  program
+    .command("study <study>")
+    .description("solve a problem at the points of a designed experiment and say what the results show")
+    .option("--out <folder>", "folder for what the study leaves behind, in a folder of its own there", "out")
+    .option("--jobs <n>", "runs solved at a time (default: as many as the machine has cores)", positiveInteger)
+    .option("--json", "print the study document on standard output and nothing else there")
+    .option("--quiet", "no progress")
+    .option("--no-color", "no colours")
+    .action(async (path: string, flags: StudyFlags) => {
+      const { studyFile: study, threadRunner: threads } = await import("../index.ts");
+      const tools = { studyFile: study, threadRunner: threads, terminal: processTerminal() };
+      process.exitCode = await runStudy(path, flags, tools);
+    });
+}
+
+/** Solves what is not solved yet, prints what the results show, writes everything, and returns the exit code. */
+export async function runStudy(path: string, flags: StudyFlags, tools: StudyTools): Promise<ExitCode> {
+  const { terminal } = tools;
+  const folder = join(flags.out, `${basename(path, extname(path))}.study`);
+  const studied = await studyWatched(path, { flags, folder }, tools);
+  if (!studied.ok) return reportFaults(studied.faults, terminal);
+  const { value } = studied;
+  if (!value.isComplete) {
+    const { done, total } = value.solved;
+    terminal.err.write(`stopped after ${done} of ${total} runs; the same command goes on from there\n`);
+    return EXIT.stopped;
+  }
+  terminal.out.write(value.runsCsv);
+  await writeOutputs(folder, value, { flags, terminal });
+  return EXIT.done;
+}
+
+interface Where {
+  readonly flags: StudyFlags;
+  readonly folder: string;
+}
+
+async function studyWatched(path: string, { flags, folder }: Where, tools: StudyTools): ReturnType<typeof studyFile> {
+  const { terminal } = tools;
+  const progress = runsPrinter(flags.quiet === true, terminal);
+  const watch = watchInterrupt(() => {
+    progress.end();
+    terminal.err.write("stopping once the runs under way are solved; Ctrl-C again ends at once\n");
+  });
+  try {
+    return await tools.studyFile(path, {
+      journal: join(folder, "journal.jsonl"),
+      runner: () => tools.threadRunner(flags.jobs ?? availableParallelism()),
+      aborted: watch.aborted,
+      progress: progress.show,
+    });
+  } finally {
+    watch.release();
+    progress.end();
+  }
+}
+
+async function writeOutputs(
+  folder: string,
+  outcome: StudyOutcome,
+  { flags, terminal }: { readonly flags: StudyFlags; readonly terminal: Terminal },
+): Promise<void> {
+  const { writeFiles } = await import("./write-files.ts");
+  const files = [
+    { path: join(folder, "runs.jsonl"), text: outcome.runsJsonLines },
+    { path: join(folder, "runs.csv"), text: outcome.runsCsv },
+  ];
+  await writeFiles(files);
+  if (flags.quiet !== true) terminal.err.write(`wrote ${files.map((file) => file.path).join(", ")}\n`);
+}
