@@ -81,19 +81,24 @@ export function rounded(number: number): number {
  * The coordinate that analysis works with: −1 to 1 over a range or a list of numbers; of a categorical factor, and of a
  * list without numbers, the index of the level.
  */
-export function codedValue({ scale }: Factor, coordinate: number, { number }: Level): number {
-  if (scale.kind === "listed") return scale.isCategorical ? coordinate : codedLevel(scale.levels, coordinate);
-  return number === undefined ? coordinate : codedRange(scale, number);
+export function codedValue({ scale }: Factor, at: number, { number }: Level): number {
+  if (scale.kind === "listed") return scale.isCategorical ? at : codedLevel(scale.levels, at);
+  return number === undefined ? at : codedRange(scale, number);
 }
 
 /** The coordinate of a number in a range: −1 at low, 1 at high. */
 export function codedRange({ low, high, isLog }: RangeScale, number: number): number {
   const share = isLog ? Math.log(number / low) / Math.log(high / low) : (number - low) / (high - low);
-  return rounded(2 * share - 1);
+  return coordinate(2 * share - 1);
+}
+
+/** A coordinate without the last digits that calculating leaves; the middle is 0 exactly. */
+function coordinate(value: number): number {
+  return Number(value.toFixed(DIGITS)) + 0;
 }
 
 function codedLevel(levels: readonly Level[], index: number): number {
   const numbers = levels.map(({ number }, position) => number ?? position);
   const [low, high] = [Math.min(...numbers), Math.max(...numbers)];
-  return low === high ? 0 : rounded((2 * ((numbers[index] ?? low) - low)) / (high - low) - 1);
+  return low === high ? 0 : coordinate((2 * ((numbers[index] ?? low) - low)) / (high - low) - 1);
 }
