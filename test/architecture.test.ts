@@ -43,6 +43,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   explain: ["decide", "solve", "model", "candidates", ...PHYSICS, ...NOUNS],
   prove: ["decide", "solve", "model", "physics", ...NOUNS],
   report: ["units", ...NOUNS],
+  "study/analysis": ["faults"],
   verify: [...NOUNS],
   result: [
     "explain",
