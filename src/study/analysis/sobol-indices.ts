@@ -1,3 +1,4 @@
+import { InternalFault } from "../../faults/fault.ts";
 import { resampled } from "./bootstrap.ts";
 import { preciseSum } from "./precise-sum.ts";
 import type { Absent, Remark } from "./remark.ts";
@@ -50,17 +51,17 @@ interface Block {
 /**
  * First-order and total Sobol indices with bootstrap intervals over blocks. Points of a quasi-random sequence are
  * evener than the bootstrap takes them to be, so their intervals are on the wide side. A block with a lost run is left
- * out: the indices are then those of the feasible region, seen through whole blocks.
+ * out: the indices then tell only of points that stay feasible whichever factor changes.
  *
  * S_i = ⟨f_B·(f_ABi − f_A)⟩/V, T_i = ½·⟨(f_A − f_ABi)²⟩/V
  * Source: A. Saltelli et al., "Variance based sensitivity analysis of model output", Comput. Phys. Commun. 181 (2010)
- * 259, table 2 (b); M. J. W. Jansen, Comput. Phys. Commun. 117 (1999) 35 for the total. Interval by percentiles: B. Efron, R. J. Tibshirani, An
- * Introduction to the Bootstrap (1993), chapter 13.
+ * 259, table 2 (b); M. J. W. Jansen, Comput. Phys. Commun. 117 (1999) 35 for the total.
  */
 export function sobolIndices(request: SobolRequest): SobolIndices {
   const { factors, response } = request;
   const size = factors.length + 2;
-  const asked = Math.floor(response.length / size);
+  const asked = response.length / size;
+  if (!Number.isInteger(asked)) throw new InternalFault(`${response.length} runs are no blocks of ${size}`);
   const whole = wholeBlocks(response, size);
   const remarks: Remark[] =
     asked > whole.length ? [{ kind: "lost-blocks", lost: asked - whole.length, of: asked }] : [];
