@@ -1,0 +1,90 @@
+import type { ChartOption, Heading, LabelledPoint } from "./chart-option.ts";
+import { framed, nothingToShow, room, valueAxis } from "./frame.ts";
+import { guides, labelledPoints, strokes } from "./marks.ts";
+import { BLUE, INK, SOFT_INK, VERMILLION } from "./palette.ts";
+import { counted, numberText } from "./plain-text.ts";
+import { rangeOf, roundTicks } from "./ticks.ts";
+
+/** What a model says against what the runs gave. */
+export interface PredictedData extends Heading {
+  /** The response, with its unit: `cost [EUR]`. */
+  readonly response: string;
+  /** An empty label is none. */
+  readonly points: readonly { readonly observed: number; readonly predicted: number; readonly label: string }[];
+}
+
+/** Predicted over observed on equal scales, with the line on which they agree. */
+export function predictedObservedOption(data: PredictedData): ChartOption {
+  const range = rangeOf(data.points.flatMap(({ observed, predicted }) => [observed, predicted]));
+  if (range === undefined) return nothingToShow(data);
+  const margin = range.high > range.low ? 0.06 * (range.high - range.low) : Math.abs(range.high) * 0.05 || 1;
+  const [min, max] = [range.low - margin, range.high + margin];
+  const ticks = { customValues: roundTicks(min, max) };
+  const scale = (name: string) => {
+    const axis = valueAxis(name);
+    return { ...axis, min, max, axisLabel: { ...axis.axisLabel, ...ticks }, axisTick: { ...axis.axisTick, ...ticks } };
+  };
+  const worst = data.points.reduce(
+    (most, { observed, predicted }) => Math.max(most, Math.abs(observed - predicted)),
+    0,
+  );
+  const summary = `Predicted against observed ${data.response} of ${counted(data.points.length, "run")}; furthest apart by ${numberText(worst)}.`;
+  return framed(data, summary, {
+    grid: room(),
+    xAxis: { ...scale(`observed ${data.response}`), splitLine: { show: false } },
+    yAxis: { ...scale(`predicted ${data.response}`), splitLine: { show: false } },
+    series: [
+      strokes([[[min, min] as const, [max, max] as const]], { color: SOFT_INK, dash: [6, 4], level: 2 }),
+      labelledPoints(
+        data.points.map(({ observed, predicted, label }) => ({ x: observed, y: predicted, label })),
+        { position: "right", color: BLUE, size: 9 },
+      ),
+    ],
+  });
+}
+
+/** What a model leaves unexplained. */
+export interface ResidualsData extends Heading {
+  /** Along x: `predicted cost [EUR]`, `run`. */
+  readonly along: string;
+  /** `studentised residual`, or the response with its unit. */
+  readonly residual: string;
+  /** y is the residual; an empty label is none. */
+  readonly points: readonly LabelledPoint[];
+  /** Size beyond which a residual is suspicious; above 0. */
+  readonly limit?: number;
+}
+
+/** Residuals about 0, those beyond the limit marked and named. */
+export function residualsOption(data: ResidualsData): ChartOption {
+  const points = data.points.filter(({ x, y }) => Number.isFinite(x) && Number.isFinite(y));
+  if (points.length === 0) return nothingToShow(data);
+  const { limit } = data;
+  const isFar = ({ y }: LabelledPoint): boolean => limit !== undefined && Math.abs(y) > limit;
+  const far = points.filter(isFar);
+  const lines = limit === undefined ? [] : [limit, -limit].map((at) => ({ at, label: numberText(at) }));
+  const reach = 1.15 * Math.max(limit ?? 0, ...points.map(({ y }) => Math.abs(y))) || 1;
+  const ticks = { customValues: roundTicks(-reach, reach) };
+  const axis = valueAxis(data.residual);
+  const summary = `Residuals of ${counted(points.length, "run")} over ${data.along}; ${far.length} beyond the limit.`;
+  return framed(data, summary, {
+    grid: room(),
+    xAxis: { ...valueAxis(data.along), splitLine: { show: false } },
+    yAxis: {
+      ...axis,
+      min: -reach,
+      max: reach,
+      axisLabel: { ...axis.axisLabel, ...ticks },
+      axisTick: { ...axis.axisTick, ...ticks },
+    },
+    series: [
+      guides("y", [{ at: 0, label: "" }], { color: INK, dash: [1, 0] }),
+      guides("y", lines, { color: SOFT_INK }),
+      labelledPoints(
+        points.filter((point) => !isFar(point)).map(({ x, y }) => ({ x, y, label: "" })),
+        { position: "right", color: BLUE, size: 9 },
+      ),
+      labelledPoints(far, { position: "right", color: VERMILLION, symbol: "diamond", size: 13, crowded: "shift" }),
+    ],
+  });
+}

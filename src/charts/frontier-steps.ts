@@ -1,0 +1,113 @@
+import type { ChartOption, Heading } from "./chart-option.ts";
+import { framed, nameAxis, nothingToShow, placeAxis, room, valueAxis } from "./frame.ts";
+import { labelledPoints, type Place, strokes } from "./marks.ts";
+import { BLUE, SOFT_INK, VERMILLION } from "./palette.ts";
+import { counted, numberText } from "./plain-text.ts";
+import { rangeOf, roundTicks } from "./ticks.ts";
+
+/** Least cost for each number of distinct parts. */
+export interface FrontierData extends Heading {
+  /** With its unit: `cost [EUR]`. */
+  readonly cost: string;
+  /** What is counted: `distinct motors`. */
+  readonly counted: string;
+  /** In ascending order of count. */
+  readonly points: readonly FrontierPoint[];
+}
+
+interface FrontierPoint {
+  readonly count: number;
+  /** null: no order has so few. */
+  readonly cost: number | null;
+  /** Where the search was stopped: no order is cheaper than this. */
+  readonly bound?: number;
+  /** What changes from the point before: `M60 instead of M80 on the lift`. */
+  readonly change?: string;
+}
+
+/** Room above and below the points, as a share of their range: labels stand above, crosses below. */
+const MARGIN = 0.18;
+
+/** Cost as a falling staircase over the count; counts without an order are crossed out. */
+export function frontierStepsOption(data: FrontierData): ChartOption {
+  const { points } = data;
+  if (points.length === 0) return nothingToShow(data);
+  const solved = points.flatMap(({ cost, ...rest }) => (cost === null ? [] : [{ ...rest, cost }]));
+  const { min, max } = costScale(solved);
+  const place = new Map(points.map(({ count }, index) => [count, index]));
+  const at = (count: number): number => place.get(count) ?? 0;
+  const names = points.map(({ count }) => String(count));
+  const axis = valueAxis(data.cost);
+  const ticks = { customValues: roundTicks(min, max) };
+  return framed(data, summaryOf(data, solved.length), {
+    grid: room(),
+    xAxis: [nameAxis(names, data.counted), placeAxis(points.length)],
+    yAxis: { ...axis, min, max, axisLabel: { ...axis.axisLabel, ...ticks }, axisTick: { ...axis.axisTick, ...ticks } },
+    series: [
+      { ...staircase(solved.map(({ count, cost }) => [at(count), cost])) },
+      strokes(
+        solved.flatMap((point) => gap(point, at(point.count))),
+        { color: VERMILLION, xAxis: 1 },
+      ),
+      labelledPoints(
+        solved.map(({ count, cost, change }) => ({ x: at(count), y: cost, label: change ?? "" })),
+        { position: "top", color: BLUE, size: 10, xAxis: 1, crowded: "shift" },
+      ),
+      labelledPoints(
+        solved.map(({ count, cost }) => ({ x: at(count), y: cost, label: numberText(cost) })),
+        { position: "bottom", color: BLUE, size: 1, xAxis: 1, textColor: SOFT_INK },
+      ),
+      labelledPoints(
+        points.filter(({ cost }) => cost === null).map(({ count }) => ({ x: at(count), y: min, label: "no order" })),
+        { position: "top", color: VERMILLION, symbol: CROSS, size: 12, xAxis: 1 },
+      ),
+    ],
+  });
+}
+
+/** A cross as a path, drawn into the size of the sign. */
+const CROSS = "path://M0 1L1 0L5 4L9 0L10 1L6 5L10 9L9 10L5 6L1 10L0 9L4 5Z";
+
+function costScale(solved: readonly { readonly cost: number; readonly bound?: number }[]): {
+  min: number;
+  max: number;
+} {
+  const range = rangeOf(solved.flatMap(({ cost, bound = cost }) => [cost, bound])) ?? { low: 0, high: 1 };
+  const margin = range.high > range.low ? MARGIN * (range.high - range.low) : Math.abs(range.high) * 0.05 || 1;
+  return { min: range.low - margin, max: range.high + margin };
+}
+
+function staircase(places: readonly Place[]) {
+  return {
+    type: "line" as const,
+    xAxisIndex: 1,
+    step: "end" as const,
+    symbol: "none",
+    lineStyle: { color: BLUE, width: 2 },
+    data: places.map(([x, y]) => [x, y]),
+  };
+}
+
+/** From a cost that is not proved down to what is proved. */
+function gap({ cost, bound }: { readonly cost: number; readonly bound?: number }, x: number): Place[][] {
+  if (bound === undefined || bound >= cost) return [];
+  const end: Place[] = [
+    [x - 0.06, bound],
+    [x + 0.06, bound],
+  ];
+  const stem: Place[] = [
+    [x, bound],
+    [x, cost],
+  ];
+  return [stem, end];
+}
+
+function summaryOf({ points, counted: what, cost }: FrontierData, solvedCount: number): string {
+  const first = points.find((point) => point.cost !== null);
+  const last = points.findLast((point) => point.cost !== null);
+  const ends =
+    first?.cost == null || last?.cost == null
+      ? "no order at any of them"
+      : `${numberText(first.cost)} at ${first.count}, ${numberText(last.cost)} at ${last.count}`;
+  return `${cost} over ${what}, ${counted(points.length, "count")}, ${solvedCount} with an order: ${ends}.`;
+}

@@ -1,0 +1,132 @@
+import type { LabelledPoint, Series } from "./chart-option.ts";
+import { INK } from "./palette.ts";
+import { plainText } from "./plain-text.ts";
+
+/** A point in the units of the axes. */
+export type Place = readonly [x: number, y: number];
+
+/** How a set of lines is drawn, and which axes they lie on where there are several. */
+interface LineLook {
+  readonly color: string;
+  readonly width?: number;
+  readonly dash?: "solid" | number[];
+  readonly xAxis?: number;
+  readonly yAxis?: number;
+  /** Above 2: in front of curves and bars. */
+  readonly level?: number;
+}
+
+/** Lines through given points that belong to no curve: error bars, borders, contours. */
+export function strokes(lines: readonly (readonly Place[])[], look: LineLook): Series {
+  return {
+    type: "lines",
+    coordinateSystem: "cartesian2d",
+    polyline: true,
+    silent: true,
+    progressive: 0,
+    xAxisIndex: look.xAxis ?? 0,
+    yAxisIndex: look.yAxis ?? 0,
+    z: look.level ?? 3,
+    lineStyle: { color: look.color, width: look.width ?? 1.5, type: look.dash ?? "solid", opacity: 1 },
+    data: lines.map((line) => ({ coords: line.map(([x, y]) => [x, y]) })),
+  };
+}
+
+/** A bar from low to high with a cap at either end, lying along x. */
+export function whisker({ low, high }: { low: number; high: number }, at: number, cap: number): Place[][] {
+  const end = (x: number): Place[] => [
+    [x, at - cap],
+    [x, at + cap],
+  ];
+  return [[[low, at] as const, [high, at] as const], end(low), end(high)];
+}
+
+interface LabelLook {
+  readonly position: "left" | "right" | "top" | "bottom" | "inside" | "insideBottomLeft";
+  readonly symbol?: string;
+  readonly size?: number;
+  readonly color?: string;
+  readonly hollow?: boolean;
+  readonly textColor?: string;
+  readonly bold?: boolean;
+  readonly name?: string;
+  readonly yAxis?: number;
+  readonly xAxis?: number;
+  readonly letters?: number;
+  /** What to do with labels that would lie on each other: leave some out (as is), or move them apart. */
+  readonly crowded?: "leave-out" | "shift";
+}
+
+/**
+ * Points with texts. The texts are a dimension of the data, not templates: braces and dollar signs in them mean nothing.
+ */
+export function labelledPoints(points: readonly LabelledPoint[], look: LabelLook): Series {
+  return {
+    type: "scatter",
+    ...(look.name === undefined ? {} : { name: plainText(look.name) }),
+    dimensions: ["x", "y", { name: "label", type: "ordinal" }],
+    encode: { x: 0, y: 1, label: 2 },
+    data: points.map(({ x, y, label }) => [x, y, label === "" ? "" : plainText(label)]),
+    progressive: 0,
+    xAxisIndex: look.xAxis ?? 0,
+    yAxisIndex: look.yAxis ?? 0,
+    z: 5,
+    symbol: look.symbol ?? "circle",
+    symbolSize: look.size ?? 9,
+    itemStyle: pointStyle(look),
+    label: {
+      show: true,
+      position: look.position,
+      color: look.textColor ?? INK,
+      fontFamily: "sans-serif",
+      fontSize: 12,
+      fontWeight: look.bold ? "bold" : "normal",
+      width: 200,
+      overflow: "truncate",
+      textBorderColor: "#ffffff",
+      textBorderWidth: 2,
+    },
+    labelLayout: look.crowded === "shift" ? { moveOverlap: "shiftY" } : { hideOverlap: true },
+  };
+}
+
+function pointStyle({ color = INK, hollow }: LabelLook) {
+  return hollow
+    ? { color: "#ffffff", borderColor: color, borderWidth: 1.8, opacity: 1 }
+    : { color, borderColor: "#ffffff", borderWidth: 1, opacity: 1 };
+}
+
+/** A straight line across the whole chart with a text at its end; an empty one is none. */
+export interface Guide {
+  readonly at: number;
+  readonly label: string;
+}
+
+/**
+ * Lines across the chart at given values, drawn with an own (empty) series.
+ * Their labels are templates to the library, so braces become parentheses.
+ */
+export function guides(axis: "x" | "y", lines: readonly Guide[], look: { color: string; dash?: number[] }): Series {
+  return {
+    type: "scatter",
+    data: [],
+    silent: true,
+    markLine: {
+      silent: true,
+      symbol: "none",
+      animation: false,
+      precision: 12,
+      lineStyle: { color: look.color, width: 1.5, type: look.dash ?? [6, 4] },
+      label: {
+        color: look.color,
+        fontFamily: "sans-serif",
+        fontSize: 12,
+        position: axis === "x" ? "end" : "insideEndTop",
+      },
+      data: lines.map(({ at, label }) => ({
+        ...(axis === "x" ? { xAxis: at } : { yAxis: at }),
+        label: label === "" ? { show: false } : { formatter: plainText(label).replaceAll("{", "(").replaceAll("}", ")") },
+      })),
+    },
+  };
+}

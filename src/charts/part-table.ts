@@ -1,0 +1,123 @@
+import type { ChartOption, Heading } from "./chart-option.ts";
+import { framed, nameAxis, nothingToShow, placeAxis, room } from "./frame.ts";
+import type { FactorLevels } from "./interaction-lines.ts";
+import { type Place, strokes } from "./marks.ts";
+import { GREY, INK, PALE, STEPS } from "./palette.ts";
+import { numberText, plainText } from "./plain-text.ts";
+import { rangeOf } from "./ticks.ts";
+
+/** A value for each pair of two lists, such as the cost at so many distinct motors and gearboxes. */
+export interface PartTableData extends Heading {
+  /** The value, with its unit: `cost [EUR]`. */
+  readonly value: string;
+  readonly columns: FactorLevels;
+  readonly rows: FactorLevels;
+  /** A row for each level of `rows`, in it a value for each level of `columns`; null: no order. */
+  readonly cells: readonly (readonly (number | null)[])[];
+}
+
+/** More columns than this have no room for their figures. */
+const MOST_FIGURES = 14;
+
+/** A table whose cells darken with their value; pairs without an order are crossed out, the least value is framed. */
+export function partTableOption(data: PartTableData): ChartOption {
+  const { columns, rows } = data;
+  const cells = data.cells.flatMap((row, y) => row.map((value, x) => ({ x, y, value })));
+  if (cells.length === 0) return nothingToShow(data);
+  const solved = cells.flatMap(({ x, y, value }) => (value === null ? [] : [{ x, y, value }]));
+  const range = rangeOf(solved.map(({ value }) => value)) ?? { low: 0, high: 0 };
+  const least = solved.filter(({ value }) => value === range.low);
+  const summary = `${data.value} for ${plainText(rows.name)} by ${plainText(columns.name)}, ${solved.length} of ${cells.length} pairs with an order, from ${numberText(range.low)} to ${numberText(range.high)}.`;
+  return framed(data, summary, {
+    grid: room(0, 110),
+    xAxis: [nameAxis(columns.levels, columns.name), placeAxis(columns.levels.length)],
+    yAxis: [nameAxis(rows.levels, rows.name), placeAxis(rows.levels.length)],
+    visualMap: shades(data.value, range),
+    series: [
+      heat(solved, columns.levels.length <= MOST_FIGURES),
+      empty(cells.filter(({ value }) => value === null)),
+      strokes(cells.filter(({ value }) => value === null).flatMap(crossed), {
+        color: GREY,
+        width: 1,
+        xAxis: 1,
+        yAxis: 1,
+      }),
+      strokes(least.map(framedCell), { color: INK, width: 2.5, xAxis: 1, yAxis: 1, level: 5 }),
+    ],
+  });
+}
+
+interface Cell {
+  readonly x: number;
+  readonly y: number;
+}
+
+function heat(cells: readonly (Cell & { readonly value: number })[], figures: boolean) {
+  return {
+    type: "heatmap" as const,
+    progressive: 0,
+    data: cells.map(({ x, y, value }) => ({ value: [x, y, value], label: { formatter: numberText(value) } })),
+    label: { show: figures, color: INK, fontFamily: "sans-serif", fontSize: 12 },
+    itemStyle: { borderColor: "#ffffff", borderWidth: 1 },
+  };
+}
+
+/** Cells without a value: a colour of their own, which the scale of shades leaves alone. */
+function empty(cells: readonly Cell[]) {
+  return {
+    type: "scatter" as const,
+    xAxisIndex: 1,
+    yAxisIndex: 1,
+    symbolSize: 0,
+    silent: true,
+    data: [],
+    markArea: {
+      silent: true,
+      itemStyle: { color: PALE, opacity: 1 },
+      data: cells.map(({ x, y }): [{ coord: number[] }, { coord: number[] }] => [
+        { coord: [x - 0.5, y - 0.5] },
+        { coord: [x + 0.5, y + 0.5] },
+      ]),
+    },
+  };
+}
+
+function crossed({ x, y }: Cell): Place[][] {
+  const rising: Place[] = [
+    [x - 0.5, y - 0.5],
+    [x + 0.5, y + 0.5],
+  ];
+  const falling: Place[] = [
+    [x - 0.5, y + 0.5],
+    [x + 0.5, y - 0.5],
+  ];
+  return [rising, falling];
+}
+
+function framedCell({ x, y }: Cell): Place[] {
+  const [left, right, low, high] = [x - 0.5, x + 0.5, y - 0.5, y + 0.5];
+  return [
+    [left, low],
+    [right, low],
+    [right, high],
+    [left, high],
+    [left, low],
+  ];
+}
+
+function shades(name: string, { low, high }: { readonly low: number; readonly high: number }) {
+  return {
+    type: "continuous" as const,
+    seriesIndex: 0,
+    dimension: 2,
+    min: low,
+    max: high > low ? high : low + 1,
+    text: [`${plainText(name)}`, ""],
+    right: 16,
+    top: "middle",
+    itemHeight: 200,
+    calculable: false,
+    inRange: { color: [...STEPS] },
+    textStyle: { fontFamily: "sans-serif", fontSize: 12, color: INK },
+  };
+}

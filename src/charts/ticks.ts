@@ -1,0 +1,40 @@
+/** Round values within a range: multiples of 1, 2 or 5 times a power of ten, about as many as wanted. */
+export function roundTicks(low: number, high: number, wanted = 6): number[] {
+  if (!(high > low)) return [low];
+  const step = roundStep((high - low) / wanted);
+  const first = Math.ceil(low / step - 1e-9);
+  const last = Math.floor(high / step + 1e-9);
+  return Array.from({ length: last - first + 1 }, (_, k) => exact((first + k) * step));
+}
+
+/** Round values of a logarithmic range, both ends above 0: 1, 2 and 5 times powers of ten, or as near as need be. */
+export function logarithmicTicks(low: number, high: number): number[] {
+  const decades = Math.log10(high / low);
+  if (decades < 0.7) return roundTicks(low, high);
+  const mantissas = decades > 4 ? [1] : [1, 2, 5];
+  const from = Math.floor(Math.log10(low));
+  const to = Math.ceil(Math.log10(high));
+  return Array.from({ length: to - from + 1 }, (_, k) => from + k)
+    .flatMap((power) => mantissas.map((mantissa) => exact(mantissa * 10 ** power)))
+    .filter((tick) => tick >= low * (1 - 1e-9) && tick <= high * (1 + 1e-9));
+}
+
+/** The least of 1, 2, 5 times a power of ten that is not below. */
+function roundStep(least: number): number {
+  const power = 10 ** Math.floor(Math.log10(least));
+  const mantissa = [1, 2, 5].find((each) => each * power >= least * (1 - 1e-9)) ?? 10;
+  return mantissa * power;
+}
+
+/** Without the last digits' dust of rounding. */
+function exact(value: number): number {
+  return Number(value.toPrecision(12));
+}
+
+/** Least and largest of the finite values; undefined without any. */
+export function rangeOf(values: readonly number[]): { readonly low: number; readonly high: number } | undefined {
+  const finite = values.filter(Number.isFinite);
+  if (finite.length === 0) return undefined;
+  const low = finite.reduce((least, value) => Math.min(least, value));
+  return { low, high: finite.reduce((most, value) => Math.max(most, value)) };
+}
