@@ -1,3 +1,4 @@
+export { type DrawnChart, drawCharts, type NamedChart } from "./charts/draw-charts.ts";
 export type { Fault, Place, Result } from "./faults/fault.ts";
 export { InternalFault } from "./faults/fault.ts";
 export { faultLine } from "./faults/fault-line.ts";
@@ -52,6 +53,10 @@ export type {
 } from "./solve/outcome.ts";
 export { solveModel } from "./solve/solve-model.ts";
 export { solveFile } from "./solve-file.ts";
+export type { StudyDocument } from "./study/outcome/document.ts";
+export { runsCsv, runsJsonLines } from "./study/outcome/runs-files.ts";
+export { studyCharts } from "./study/outcome/study-charts.ts";
+export { studyText } from "./study/outcome/study-text.ts";
 export type { RunsProgress } from "./study/runs/run-all.ts";
 export type { Runner } from "./study/runs/runner.ts";
 export { threadRunner } from "./study/runs/thread-runner.ts";

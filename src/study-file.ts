@@ -1,12 +1,17 @@
+import { entryOf } from "./faults/entry-of.ts";
 import type { Result } from "./faults/fault.ts";
-import { loadVariantReader, type VariantReader } from "./input/read-problem.ts";
+import { currencyOf, loadVariantReader, type VariantReader } from "./input/read-problem.ts";
+import { type StudyDocument, studyDocument } from "./study/outcome/document.ts";
+import { responseUnits } from "./study/outcome/response-units.ts";
+import { robustPoints } from "./study/outcome/robust.ts";
 import { rowsOf, type StudyRow } from "./study/outcome/rows.ts";
-import { runsCsv, runsJsonLines } from "./study/outcome/runs-files.ts";
-import { studyRuns } from "./study/plan/points.ts";
+import { type StudyRun, studyRuns } from "./study/plan/points.ts";
 import { readStudy } from "./study/plan/read-study.ts";
 import type { Study } from "./study/plan/study.ts";
 import { type StudyDesigns, studyDesigns } from "./study/plan/study-design.ts";
-import { openJournal } from "./study/runs/journal.ts";
+import { heldTasks, type PointRun } from "./study/runs/held-tasks.ts";
+import { type Journal, openJournal } from "./study/runs/journal.ts";
+import type { RunRecord, RunTask } from "./study/runs/run.ts";
 import { type RunsProgress, runAll } from "./study/runs/run-all.ts";
 import type { Runner } from "./study/runs/runner.ts";
 import { tasksOf } from "./study/runs/tasks.ts";
@@ -16,7 +21,7 @@ export interface StudyFileOptions {
   /** Journal of finished runs: a study that ends at any moment goes on from it. */
   readonly journal: string;
   /** Who solves the runs; asked for once there is something to solve, and closed in the end. */
-  readonly runner: () => Runner;
+  readonly runner: () => Promise<Runner>;
   /** true from the moment the user wants to stop; runs under way are finished. */
   readonly aborted: () => boolean;
   readonly progress: (progress: RunsProgress) => void;
@@ -30,14 +35,12 @@ export interface StudyPlan extends StudyDesigns {
 
 /** What a study hands back. */
 export interface StudyOutcome extends StudyPlan {
-  /** false: stopped before all runs were solved; asked again, the study goes on. */
-  readonly isComplete: boolean;
   /** Runs solved, by now and in all. */
   readonly solved: { readonly done: number; readonly total: number };
+  /** What the runs say; undefined: stopped before all of them were solved. Asked again, the study goes on. */
+  readonly document: StudyDocument | undefined;
   /** Every run in its order; empty until all are solved. */
   readonly rows: readonly StudyRow[];
-  readonly runsJsonLines: string;
-  readonly runsCsv: string;
 }
 
 /** Reads a study and makes its designs: what would be run, or every fault in it. */
@@ -54,20 +57,61 @@ export async function studyFile(path: string, options: StudyFileOptions): Promis
   const planned = await planStudy(path);
   if (!planned.ok) return planned;
   const plan = planned.value;
-  const { study, design, noise, reader } = plan;
-  const runs = studyRuns(study, design.points, noise?.points ?? []);
-  const tasks = await tasksOf(study, runs, reader);
   const journal = openJournal(options.journal);
-  const runner = options.runner();
+  const runner = await options.runner();
   try {
-    const isComplete = await runAll(tasks, { journal, runner }, options);
-    const solved = { done: tasks.filter(({ key }) => journal.known.has(key)).length, total: tasks.length };
-    const records = tasks.flatMap(({ key }) => journal.known.get(key) ?? []);
-    const rows = isComplete ? rowsOf(study, runs, records) : [];
-    const files = { runsJsonLines: runsJsonLines(study, rows), runsCsv: await runsCsv(study, rows) };
-    return { ok: true, value: { ...plan, isComplete, solved, rows, ...files } };
+    const solved = await solvedRuns(plan, { journal, runner }, options);
+    return { ok: true, value: { ...plan, ...solved } };
   } finally {
     journal.close();
     await runner.close();
   }
+}
+
+interface Solving {
+  readonly journal: Journal;
+  readonly runner: Runner;
+}
+
+/** Solves every run, then holds the picks of each point in all of its noise. */
+async function solvedRuns(
+  plan: StudyPlan,
+  solving: Solving,
+  options: StudyFileOptions,
+): Promise<Omit<StudyOutcome, keyof StudyPlan>> {
+  const { study, design, noise, reader } = plan;
+  const { journal } = solving;
+  const runs = studyRuns(study, design.points, noise?.points ?? []);
+  const tasks = await tasksOf(study, runs, reader);
+  const total = runs.length;
+  const isSolved = await runAll(tasks, solving, options);
+  const records = recordsOf(journal, tasks);
+  if (!isSolved) return { solved: { done: records.length, total }, document: undefined, rows: [] };
+  const held = noise === undefined ? [] : await heldTasks(study, pointRuns(runs, tasks, records), reader);
+  const isHeld = await runAll(
+    held.flatMap((one) => one.tasks),
+    solving,
+    options,
+  );
+  if (!isHeld) return { solved: { done: records.length, total }, document: undefined, rows: [] };
+  const rows = rowsOf(study, runs, records);
+  const currency = currencyOf(study.problem.content);
+  const robustness =
+    noise === undefined ? null : robustPoints(held.map((one) => ({ ...one, records: recordsOf(journal, one.tasks) })));
+  const units = responseUnits(study, records, currency);
+  const document = studyDocument({ ...plan, rows, robustness, currency, units });
+  return { solved: { done: total, total }, document, rows };
+}
+
+/** What became of tasks, in their order; those not solved are left out. */
+function recordsOf({ known }: Journal, tasks: readonly RunTask[]): readonly RunRecord[] {
+  return tasks.flatMap(({ key }) => known.get(key) ?? []);
+}
+
+function pointRuns(
+  runs: readonly StudyRun[],
+  tasks: readonly RunTask[],
+  records: readonly RunRecord[],
+): readonly PointRun[] {
+  return runs.map(({ point, index }) => ({ point, task: entryOf(tasks, index), record: entryOf(records, index) }));
 }

@@ -125,7 +125,8 @@ export function guides(axis: "x" | "y", lines: readonly Guide[], look: { color: 
       },
       data: lines.map(({ at, label }) => ({
         ...(axis === "x" ? { xAxis: at } : { yAxis: at }),
-        label: label === "" ? { show: false } : { formatter: plainText(label).replaceAll("{", "(").replaceAll("}", ")") },
+        label:
+          label === "" ? { show: false } : { formatter: plainText(label).replaceAll("{", "(").replaceAll("}", ")") },
       })),
     },
   };

@@ -1,12 +1,14 @@
 import { availableParallelism } from "node:os";
 import { basename, extname, join } from "node:path";
 import type { Command } from "commander";
-import type { StudyOutcome, studyFile, threadRunner } from "../index.ts";
+import type { StudyDocument, StudyOutcome, studyFile, threadRunner } from "../index.ts";
+import { counted } from "../report/figures.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { reportFaults } from "./faults.ts";
 import { watchInterrupt } from "./interrupt.ts";
 import { positiveInteger } from "./options.ts";
 import { runsPrinter } from "./runs-progress.ts";
+import { styleFor } from "./style.ts";
 import { processTerminal, type Terminal } from "./terminal.ts";
 
 export interface StudyFlags {
@@ -48,13 +50,14 @@ export async function runStudy(path: string, flags: StudyFlags, tools: StudyTool
   const studied = await studyWatched(path, { flags, folder }, tools);
   if (!studied.ok) return reportFaults(studied.faults, terminal);
   const { value } = studied;
-  if (!value.isComplete) {
+  if (value.document === undefined) {
     const { done, total } = value.solved;
     terminal.err.write(`stopped after ${done} of ${total} runs; the same command goes on from there\n`);
     return EXIT.stopped;
   }
-  terminal.out.write(value.runsCsv);
-  await writeOutputs(folder, value, { flags, terminal });
+  const files = await studyFiles(value, value.document);
+  terminal.out.write(flags.json ? files.document : await printed(value, value.document, { flags, terminal }));
+  await writeOutputs(folder, files, { flags, terminal });
   return EXIT.done;
 }
 
@@ -83,16 +86,49 @@ async function studyWatched(path: string, { flags, folder }: Where, tools: Study
   }
 }
 
-async function writeOutputs(
-  folder: string,
-  outcome: StudyOutcome,
-  { flags, terminal }: { readonly flags: StudyFlags; readonly terminal: Terminal },
-): Promise<void> {
+/** Texts of the files a study leaves behind. */
+interface StudyFiles {
+  readonly document: string;
+  readonly print: string;
+  readonly jsonLines: string;
+  readonly csv: string;
+  readonly charts: readonly { readonly name: string; readonly svg: string }[];
+}
+
+interface Asked {
+  readonly flags: StudyFlags;
+  readonly terminal: Terminal;
+}
+
+async function studyFiles({ study, rows, design }: StudyOutcome, document: StudyDocument): Promise<StudyFiles> {
+  const { documentText, drawCharts, PLAIN_STYLE, runsCsv, runsJsonLines, studyCharts, studyText } = await import(
+    "../index.ts"
+  );
+  return {
+    document: documentText(document),
+    print: studyText(document, study, PLAIN_STYLE),
+    jsonLines: runsJsonLines(study, rows),
+    csv: await runsCsv(study, rows),
+    charts: await drawCharts(studyCharts({ document, study, rows, points: design.points })),
+  };
+}
+
+async function printed({ study }: StudyOutcome, document: StudyDocument, { flags, terminal }: Asked): Promise<string> {
+  const [{ studyText }, style] = await Promise.all([import("../index.ts"), styleFor(flags.color, terminal)]);
+  return studyText(document, study, style);
+}
+
+async function writeOutputs(folder: string, files: StudyFiles, { flags, terminal }: Asked): Promise<void> {
   const { writeFiles } = await import("./write-files.ts");
-  const files = [
-    { path: join(folder, "runs.jsonl"), text: outcome.runsJsonLines },
-    { path: join(folder, "runs.csv"), text: outcome.runsCsv },
+  const named = [
+    { path: join(folder, "study.json"), text: files.document },
+    { path: join(folder, "study.txt"), text: files.print },
+    { path: join(folder, "runs.jsonl"), text: files.jsonLines },
+    { path: join(folder, "runs.csv"), text: files.csv },
+    ...files.charts.map(({ name, svg }) => ({ path: join(folder, `${name}.svg`), text: svg })),
   ];
-  await writeFiles(files);
-  if (flags.quiet !== true) terminal.err.write(`wrote ${files.map((file) => file.path).join(", ")}\n`);
+  await writeFiles(named);
+  if (flags.quiet === true) return;
+  const pictures = counted(files.charts.length, "chart");
+  terminal.err.write(`wrote study.txt, study.json, runs.csv, runs.jsonl and ${pictures} into ${folder}\n`);
 }

@@ -70,6 +70,8 @@ export interface VariantReader {
   readonly read: (path: string, content: unknown) => Promise<Result<ProblemInput>>;
   /** The catalogue and table files such a content is read from, as far as they can be read. */
   readonly filesOf: (path: string, content: unknown) => Promise<readonly InputFile[]>;
+  /** The parts such a content picks from, as far as they can be read. */
+  readonly catalogueOf: (path: string, content: unknown) => Promise<Catalogue>;
   readonly units: UnitReader;
 }
 
@@ -83,6 +85,11 @@ export async function loadVariantReader(): Promise<VariantReader> {
       const { reading, root } = await startReading(tools, path, content);
       const { read } = await tools.catalogues(foldersOf(root), reading.currency);
       return [...read.inputs, ...tableFiles(reading.tables)];
+    },
+    catalogueOf: async (path, content) => {
+      const { reading, root } = await startReading(tools, path, content);
+      const { read } = await tools.catalogues(foldersOf(root), reading.currency);
+      return read.catalogue;
     },
     units: tools.units,
   };
@@ -135,7 +142,8 @@ async function startReading(
   return { reading, root: nodeAt(reading, "", content) };
 }
 
-function currencyOf(content: unknown): string {
+/** The currency a problem names; empty where it names none. */
+export function currencyOf(content: unknown): string {
   const weights = isObject(content) ? content["weights"] : undefined;
   const currency = isObject(weights) ? weights["currency"] : undefined;
   return typeof currency === "string" ? currency : "";

@@ -1,6 +1,4 @@
 import { InternalFault } from "../faults/fault.ts";
-import type { ResultDocument } from "../machine/result.ts";
-import type { VerificationDocument } from "../machine/verification.ts";
 
 /**
  * A document as canonical JSON: members in the order they were built, two spaces, newline at the end.
@@ -8,7 +6,7 @@ import type { VerificationDocument } from "../machine/verification.ts";
  *
  * @throws InternalFault when a number is not finite: JSON has no word for it
  */
-export function documentText(doc: ResultDocument | VerificationDocument): string {
+export function documentText(doc: object): string {
   return `${JSON.stringify(doc, (key, value: unknown) => (typeof value === "number" ? rounded(key, value) : value), 2)}\n`;
 }
 

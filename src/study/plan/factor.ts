@@ -89,16 +89,16 @@ export function codedValue({ scale }: Factor, at: number, { number }: Level): nu
 /** The coordinate of a number in a range: −1 at low, 1 at high. */
 export function codedRange({ low, high, isLog }: RangeScale, number: number): number {
   const share = isLog ? Math.log(number / low) / Math.log(high / low) : (number - low) / (high - low);
-  return coordinate(2 * share - 1);
+  return settled(2 * share - 1);
 }
 
 /** A coordinate without the last digits that calculating leaves; the middle is 0 exactly. */
-function coordinate(value: number): number {
+function settled(value: number): number {
   return Number(value.toFixed(DIGITS)) + 0;
 }
 
 function codedLevel(levels: readonly Level[], index: number): number {
   const numbers = levels.map(({ number }, position) => number ?? position);
   const [low, high] = [Math.min(...numbers), Math.max(...numbers)];
-  return low === high ? 0 : coordinate((2 * ((numbers[index] ?? low) - low)) / (high - low) - 1);
+  return low === high ? 0 : settled((2 * ((numbers[index] ?? low) - low)) / (high - low) - 1);
 }

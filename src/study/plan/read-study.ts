@@ -10,6 +10,7 @@ import type { VariantReader } from "../../input/read-problem.ts";
 import { loadSchema } from "../../input/schema-faults.ts";
 import { type CsvRow, streamCsv } from "../../input/stream-csv.ts";
 import { optionalChoice, optionalNumber, optionalQuantity, optionalText, textOr } from "../../input/values.ts";
+import type { ModelOrder } from "../analysis/term.ts";
 import type { Factor, Level } from "./factor.ts";
 import { levelAt } from "./factor.ts";
 import { givenPoints } from "./given-points.ts";
@@ -17,7 +18,7 @@ import { pointerSteps } from "./places.ts";
 import { applied } from "./points.ts";
 import { readConstraint } from "./read-constraint.ts";
 import { readFactor } from "./read-factor.ts";
-import type { DesignChoice, ModelOrder, Response, RunSettings, Study } from "./study.ts";
+import type { DesignChoice, Response, RunSettings, Study } from "./study.ts";
 
 /**
  * Reads a study file and its problem: the study, or every fault in it. Each factor is tried alone at each of its levels, or

@@ -1,8 +1,18 @@
 import type { Fault, Result } from "../../faults/fault.ts";
-import { type Design, extendDesign, isRefusal, makeDesign } from "../designs/design.ts";
+import {
+  type Design,
+  type DesignKind,
+  type DesignRefusal,
+  type DesignRequest,
+  extendDesign,
+  isRefusal,
+  makeDesign,
+} from "../designs/design.ts";
+import type { Ground } from "../designs/family.ts";
+import { givenDesign } from "../designs/given.ts";
 import type { Factor } from "./factor.ts";
 import { designFactors, keepsTo } from "./points.ts";
-import type { Constraint, DesignChoice, Study } from "./study.ts";
+import type { DesignChoice, Study } from "./study.ts";
 
 /** The points of a study: of its factors, and of its noise where it has any. */
 export interface StudyDesigns {
@@ -37,28 +47,20 @@ interface Wanted {
 function pointSet(study: Study, { factors, choice, key }: Wanted): PointSet | Fault {
   const isAllowed = (point: readonly number[]): boolean => keepsTo({ constraints: study.constraints, factors }, point);
   const place = { file: study.file.path, pointer: `/${key}` };
-  if (choice.kind === "given") return givenSet(choice.points, study.constraints, { isAllowed, place });
-  const settings = { seed: study.seed, isAllowed };
-  const of = designFactors(factors);
-  const first = makeDesign(choice, of, settings);
-  const isExtended = key === "design" && study.moreRuns > 0 && !isRefusal(first);
-  const made = isExtended ? extendDesign(first, choice, of, settings, study.moreRuns) : first;
+  const ground = { factors: designFactors(factors), settings: { seed: study.seed, isAllowed } };
+  const made =
+    choice.kind === "given"
+      ? givenDesign(choice.points, ground)
+      : designOf(choice, ground, key === "design" ? study.moreRuns : 0);
   if (!isRefusal(made)) return made;
   return { code: "design", place, found: made.refused, expected: made.possible.join("; or ") };
 }
 
-function givenSet(
-  points: PointSet["points"],
-  constraints: readonly Constraint[],
-  { isAllowed, place }: { readonly isAllowed: (point: readonly number[]) => boolean; readonly place: Fault["place"] },
-): PointSet | Fault {
-  const outside = points.findIndex((point) => !isAllowed(point));
-  if (outside < 0)
-    return {
-      kind: "given",
-      points,
-      properties: [{ name: "runs", value: String(points.length), figure: points.length }],
-    };
-  const expected = `runs that keep to ${constraints.map(({ text }) => text).join(", ")}`;
-  return { code: "design", place, found: `run ${outside + 1} breaks a constraint`, expected };
+function designOf(
+  request: DesignRequest<Exclude<DesignKind, "given">>,
+  { factors, settings }: Ground,
+  more: number,
+): Design | DesignRefusal {
+  const first = makeDesign(request, factors, settings);
+  return more === 0 || isRefusal(first) ? first : extendDesign(first, request, factors, settings, more);
 }

@@ -1,5 +1,6 @@
 import type { InputFile } from "../../machine/problem.ts";
-import type { DesignPoint, DesignRequest } from "../designs/design.ts";
+import type { ModelOrder } from "../analysis/term.ts";
+import type { DesignKind, DesignPoint, DesignRequest } from "../designs/design.ts";
 import type { Factor } from "./factor.ts";
 import type { Path } from "./places.ts";
 
@@ -23,7 +24,9 @@ export interface Study {
 }
 
 /** A design to be made, or runs that a file gives. */
-export type DesignChoice = DesignRequest | { readonly kind: "given"; readonly points: readonly DesignPoint[] };
+export type DesignChoice =
+  | DesignRequest<Exclude<DesignKind, "given">>
+  | { readonly kind: "given"; readonly points: readonly DesignPoint[] };
 
 /** A sum of factor values that must not exceed a bound. */
 export interface Constraint {
@@ -52,6 +55,3 @@ export interface RunSettings {
   /** [s]; Infinity: as long as it takes */
   readonly timeLimit: number;
 }
-
-/** Which terms a fitted model has. */
-export type ModelOrder = "linear" | "interactions" | "quadratic";

@@ -1,10 +1,10 @@
 import { fileURLToPath } from "node:url";
-import { Piscina } from "piscina";
 import type { RunRecord, RunTask } from "./run.ts";
 import type { Runner } from "./runner.ts";
 
 /** Worker threads of this process, each with a reader of its own. */
-export function threadRunner(threads: number): Runner {
+export async function threadRunner(threads: number): Promise<Runner> {
+  const { Piscina } = await import("piscina");
   const pool = new Piscina<RunTask, RunRecord>({
     filename: fileURLToPath(new URL("./worker.js", import.meta.url)),
     minThreads: threads,
