@@ -37,7 +37,10 @@ export function paleyConference(q: number): number[][] {
   if (field === undefined) return [];
   const elements = Array.from({ length: q }, (_, a) => a);
   const squares = new Set(elements.slice(1).map((a) => field.multiply(a, a)));
-  const character = (a: number): number => (squares.has(a) ? 1 : -Number(a !== 0));
+  const character = (a: number): number => {
+    if (a === 0) return 0;
+    return squares.has(a) ? 1 : -1;
+  };
   const border = q % 4 === 3 ? -1 : 1;
   return [
     [0, ...elements.map(() => 1)],

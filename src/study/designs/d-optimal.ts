@@ -12,8 +12,10 @@ type Request = DesignRequest<"d-optimal">;
 /** Values tried on a continuous factor: steps of a fifth, so that slanting constraints are met closely. */
 const CANDIDATES = 11;
 
-/** Random designs the exchange begins with. */
-const STARTS = 10;
+/** Random designs the exchange begins with: fewer for large models, whose exchanges take long and differ little. */
+function usualStarts(terms: number): number {
+  return Math.max(3, Math.min(10, Math.ceil(300 / terms)));
+}
 
 /** Random points drawn for each one wanted before constraints count as too narrow. */
 const DRAWS = 2000;
@@ -28,9 +30,13 @@ function candidateValues({ levels }: DesignFactor, candidates: number): number[]
   return Array.from({ length: candidates }, (_, k) => (2 * k) / (candidates - 1) - 1);
 }
 
+function coefficients(model: DesignModel, factors: readonly DesignFactor[]): number {
+  return modelRow(factors, model)(factors.map(() => 0)).length;
+}
+
 /** A refusal where there are fewer runs than coefficients. */
 function tooFew({ model, runs }: Request, factors: readonly DesignFactor[]): DesignRefusal | undefined {
-  const terms = (name: DesignModel): number => modelRow(factors, name)(factors.map(() => 0)).length;
+  const terms = (name: DesignModel): number => coefficients(name, factors);
   if (runs >= terms(model)) return undefined;
   const smaller = MODELS.filter((name) => terms(name) <= runs).map(
     (name) => `model: ${name}, of ${terms(name)} coefficients`,
@@ -52,8 +58,9 @@ function drawn(values: ExchangeTask["values"], ground: Ground, random: Random): 
 
 /** The best of several exchanges, each from random new points behind the old ones. */
 function searched(old: readonly DesignPoint[], request: Request, ground: Ground): DesignPoint[] | DesignRefusal {
-  const { model, runs, candidates = CANDIDATES, starts = STARTS } = request;
+  const { model, runs, candidates = CANDIDATES } = request;
   const { factors, settings } = ground;
+  const starts = request.starts ?? usualStarts(coefficients(model, factors));
   const values = factors.map((factor) => candidateValues(factor, candidates));
   const random = seeded(settings.seed);
   let best: { readonly points: DesignPoint[]; readonly rating: number } | undefined;
@@ -94,7 +101,7 @@ function designOf(points: readonly DesignPoint[], request: Request, ground: Grou
   const properties = [
     ...counts(points, factors),
     wordProperty("model", MODEL_WORDS[request.model]),
-    figureProperty("coefficients", modelRow(factors, request.model)(points[0] ?? []).length),
+    figureProperty("coefficients", coefficients(request.model, factors)),
     figureProperty("D-efficiency", d),
     figureProperty("A-efficiency", a),
     figureProperty("G-efficiency", g),

@@ -1,4 +1,4 @@
-import { determinant, inverse, Matrix } from "ml-matrix";
+import { inverse, Matrix, QrDecomposition } from "ml-matrix";
 import type { DesignFactor, DesignPoint } from "./family.ts";
 import { modelRow } from "./model-rows.ts";
 import type { DesignModel } from "./request.ts";
@@ -14,14 +14,18 @@ export interface Efficiencies {
 }
 
 /** X'X/N of a model matrix. */
-export function information(rows: readonly number[][]): Matrix {
-  const x = new Matrix(rows.map((row) => [...row]));
+function information(rows: number[][]): Matrix {
+  const x = new Matrix(rows);
   return x.transpose().mmul(x).div(rows.length);
 }
+
+/** A column that the others give but for this share of its length is one of them. */
+const SINGULAR = 1e-9;
 
 /**
  * D-efficiency |X'X|^(1/p)/N; 0 where the model cannot be estimated.
  *
+ * |X'X| = Π r_ii², X = QR
  * Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 5.5.2.1.
  */
 export function dEfficiency(
@@ -29,12 +33,13 @@ export function dEfficiency(
   factors: readonly DesignFactor[],
   model: DesignModel,
 ): number {
-  const rows = points.map(modelRow(factors, model));
-  const count = rows[0]?.length ?? 0;
-  if (rows.length < count) return 0;
-  const det = determinant(information(rows));
-  // What is left of a singular matrix by rounding is nothing.
-  return det > 1e-12 ** count ? det ** (1 / count) : 0;
+  const x = new Matrix(points.map(modelRow(factors, model)));
+  if (x.rows < x.columns) return 0;
+  const lengths = Array.from({ length: x.columns }, (_, k) => x.getColumnVector(k).norm("frobenius"));
+  const rest = new QrDecomposition(x).upperTriangularMatrix.diagonal();
+  if (rest.some((r, k) => Math.abs(r) <= SINGULAR * (lengths[k] ?? 0))) return 0;
+  const root = Math.sqrt(x.rows);
+  return rest.reduce((product, r) => product * Math.abs(r / root), 1) ** (2 / x.columns);
 }
 
 /**

@@ -81,15 +81,14 @@ interface Search {
 /** The point with coordinate k at the value that raises the determinant most; undefined: none does. */
 function bestValue(point: DesignPoint, k: number, { task, expand, spread }: Search): DesignPoint | undefined {
   const old = expand(point);
-  const oldImage = image(spread, old);
-  const oldVariance = inner(old, oldImage);
+  const turned = image(spread, old);
+  const variance = inner(old, turned);
   let best: DesignPoint | undefined;
   let bestGain = 1 + LEAST_GAIN;
   for (const value of task.values[k]!) {
     if (value === point[k]) continue;
     const moved = point.map((x, j) => (j === k ? value : x));
-    const row = expand(moved);
-    const gain = swapGain(oldVariance, inner(row, image(spread, row)), inner(row, oldImage));
+    const gain = moveGain({ spread, turned, variance }, old, expand(moved));
     if (gain > bestGain && task.ground.settings.isAllowed(moved)) {
       best = moved;
       bestGain = gain;
@@ -99,13 +98,27 @@ function bestValue(point: DesignPoint, k: number, { task, expand, spread }: Sear
 }
 
 /**
- * By what |X'X| is multiplied when row x gives way to row y.
+ * By what |X'X| is multiplied when row x moves to y = x + e.
  *
- * Δ = 1 + d(y) − d(x) − (d(y)·d(x) − d(x, y)²), d(x, y) = x'(X'X)⁻¹y
- * Source: V. V. Fedorov, Theory of Optimal Experiments (1972), chapter 3.
+ * Δ = 1 + d(y) − d(x) − (d(y)·d(x) − d(x, y)²) = (1 + e'Dx)² + e'De·(1 − d(x)), d(x, y) = x'Dy, D = (X'X)⁻¹
+ * Source: V. V. Fedorov, Theory of Optimal Experiments (1972), chapter 3. Hot: e is 0 but for the columns of one factor.
  */
-function swapGain(x: number, y: number, both: number): number {
-  return 1 + y - x - (y * x - both * both);
+function moveGain(
+  { spread, turned, variance }: { spread: readonly number[][]; turned: readonly number[]; variance: number },
+  x: readonly number[],
+  y: readonly number[],
+): number {
+  const moves: number[] = [];
+  for (let j = 0; j < x.length; j += 1) if (x[j] !== y[j]) moves.push(j);
+  let along = 0;
+  let across = 0;
+  for (const i of moves) {
+    const line = spread[i]!;
+    const step = y[i]! - x[i]!;
+    along += step * turned[i]!;
+    for (const j of moves) across += step * line[j]! * (y[j]! - x[j]!);
+  }
+  return (1 + along) ** 2 + across * (1 - variance);
 }
 
 /** Hot: spread · row. */

@@ -21,6 +21,9 @@ type Request = DesignRequest<"latin-hypercube">;
 /** The ranges are cut into at most so many cells for each run wanted before constraints count as too narrow. */
 const CELLS_PER_RUN = 500;
 
+/** By how much cells become more where constraints leave too few of them free. */
+const FINER = 1.2;
+
 /**
  * Rows of a Latin hypercube: each factor's range in equal cells, each cell taken once, at its middle; listed levels as
  * often as each other, up to one.
@@ -84,15 +87,16 @@ function extend(_request: Request, ground: Ground, { design, more }: Extension):
   const old = design.points;
   const random = seeded(ground.settings.seed + old.length);
   const added: DesignPoint[] = [];
-  for (let round = 0; added.length < more && round < CELLS_PER_RUN; round += 1) {
+  for (let cells = old.length + more; added.length < more && cells <= CELLS_PER_RUN * (old.length + more); ) {
     const columns = ground.factors.map((factor, k) =>
       freeValues(
         [...old, ...added].map((point) => point[k] ?? 0),
-        { factor, cells: old.length + more, random },
+        { factor, cells, random },
       ),
     );
     const rows = Array.from({ length: more }, (_, run) => columns.map((column) => column[run % column.length] ?? 0));
     added.push(...rows.filter(ground.settings.isAllowed).slice(0, more - added.length));
+    cells = Math.ceil(cells * FINER);
   }
   if (added.length < more) {
     return refusal("hardly any new point keeps to the constraints", [

@@ -1,51 +1,55 @@
-import { crowding, type Places, placesOf, position } from "./crowding.ts";
+import { crowding, type Places, placesOf, type Swap, swapPlaces } from "./crowding.ts";
 import type { DesignPoint, Ground } from "./family.ts";
 import { type Random, seeded } from "./random.ts";
 
 /** Steps of distance work a search may take, and exchanges it may try: the same on every machine, unlike a time. */
-const DISTANCE_STEPS = 3e7;
+const DISTANCE_STEPS = 5e7;
 const MOST_TRIES = 20_000;
 
-/** Share by which crowding may grow in an accepted exchange at the start; it falls to 0. */
-const FIRST_THRESHOLD = 0.1;
+/** Share by which distances may shrink in an accepted exchange at the start; it falls to 0 within a quarter of the tries. */
+const FIRST_THRESHOLD = 0.2;
+const WARM = 4;
 
-/** An exchange: two points swap what they have of one factor. */
-interface Swap {
-  readonly a: number;
-  readonly b: number;
-  readonly factor: number;
+interface Arrangement {
+  readonly points: readonly number[][];
+  readonly places: Places;
 }
 
 /**
  * Spreads points by swapping values of one factor between two of them, so that every column keeps its values: threshold
- * accepting on {@link crowding}, the best arrangement kept.
+ * accepting on {@link crowding}, and back to the best arrangement at the end.
  *
  * Source: Morris and Mitchell (1995), column-wise exchange; G. Dueck, T. Scheuer, "Threshold accepting", J. Comput. Phys.
  * 90 (1990) 161–175.
  *
- * @param points - all allowed
+ * @param start - all allowed
  * @param fixed - so many at the start stay as they are
  */
-export function spreadOut(points: readonly DesignPoint[], fixed: number, ground: Ground): DesignPoint[] {
+export function spreadOut(start: readonly DesignPoint[], fixed: number, ground: Ground): DesignPoint[] {
   const { factors, settings } = ground;
+  const points = start.map((point) => [...point]);
   const movable = points.length - fixed;
-  if (movable < 2) return [...points];
+  if (movable < 2) return points;
   const random = seeded(settings.seed);
-  const current = points.map((point) => [...point]);
-  const places = placesOf(factors, points);
+  const arrangement = { points, places: placesOf(factors, points) };
   const tries = Math.min(MOST_TRIES, Math.ceil(DISTANCE_STEPS / (points.length * factors.length)));
-  let best = current.map((point) => [...point]);
+  const sinceBest: Swap[] = [];
   let lead = 0; // crowding of the current arrangement less that of the best
   for (let k = 0; k < tries; k += 1) {
     const swap = drawSwap(random, { fixed, movable, factors: factors.length });
-    const change = exchange({ current, places }, swap, { ground, threshold: FIRST_THRESHOLD * (1 - k / tries) });
+    const change = tried(arrangement, swap, {
+      ground,
+      threshold: FIRST_THRESHOLD * Math.max(0, 1 - (WARM * k) / tries),
+    });
+    if (change === undefined) continue;
     lead += change;
-    if (change < 0 && lead < 0) {
-      best = current.map((point) => [...point]);
-      lead = 0;
-    }
+    sinceBest.push(swap);
+    if (lead >= 0) continue;
+    lead = 0;
+    sinceBest.length = 0;
   }
-  return best;
+  for (const swap of sinceBest.toReversed()) swapPoints(points, swap);
+  return points;
 }
 
 function drawSwap(
@@ -57,34 +61,34 @@ function drawSwap(
   return { a: fixed + first, b: fixed + second + Number(second >= first), factor: random.below(factors) };
 }
 
-interface Arrangement {
-  readonly current: number[][];
-  readonly places: Places;
+/** Carries a swap out unless it crowds too much or breaks a constraint; the change of crowding where it stands. */
+function tried(
+  { points, places }: Arrangement,
+  swap: Swap,
+  { ground, threshold }: { readonly ground: Ground; readonly threshold: number },
+): number | undefined {
+  const { a, b, factor } = swap;
+  if (points[a]![factor] === points[b]![factor]) return undefined;
+  const { before, after } = crowding(places, swap);
+  if (after > before * sixteenthPower(1 + threshold)) return undefined;
+  swapPoints(points, swap);
+  if ([points[a]!, points[b]!].every((point) => ground.settings.isAllowed(point))) {
+    swapPlaces(places, swap);
+    return after - before;
+  }
+  swapPoints(points, swap);
+  return undefined;
 }
 
-/** Tries a swap; undone where it crowds too much or breaks a constraint. Returns the change of crowding. */
-function exchange(
-  { current, places }: Arrangement,
-  { a, b, factor }: Swap,
-  { ground, threshold }: { readonly ground: Ground; readonly threshold: number },
-): number {
-  const [first, second] = [current[a]!, current[b]!];
-  if (first[factor] === second[factor]) return 0;
-  const crowd = (): number => crowding(places, a, current.length) + crowding(places, b, current.length);
-  const swap = (): void => {
-    [first[factor], second[factor]] = [second[factor]!, first[factor]!];
-    for (const [own, point] of [
-      [a, first],
-      [b, second],
-    ] as const) {
-      places.values[own * ground.factors.length + factor] = position(ground.factors[factor]!, point[factor]!);
-    }
-  };
-  const before = crowd();
-  swap();
-  const change = crowd() - before;
-  const isGood = change <= threshold * before && [first, second].every(ground.settings.isAllowed);
-  if (isGood) return change;
-  swap();
-  return 0;
+function swapPoints(points: readonly number[][], { a, b, factor }: Swap): void {
+  const [first, second] = [points[a]!, points[b]!];
+  const kept = first[factor]!;
+  first[factor] = second[factor]!;
+  second[factor] = kept;
+}
+
+/** Exact on every machine, which a library's power need not be. */
+function sixteenthPower(x: number): number {
+  const fourth = x * x * x * x;
+  return fourth * fourth * fourth * fourth;
 }

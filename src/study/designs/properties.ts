@@ -8,6 +8,9 @@ import { centredDiscrepancy, smallestDistance } from "./spread.ts";
 /** Above this many runs no figure is worked out that compares every pair of them. */
 const PAIRED_RUNS = 4000;
 
+/** Above this many runs times the square of the factors no model is fitted to a design for its efficiency. */
+const FITTED = 2e6;
+
 /** A figure and its name, six digits shown. */
 export function figureProperty(name: string, figure: number): DesignProperty {
   return { name, value: String(Number(figure.toPrecision(6))), figure };
@@ -29,6 +32,8 @@ export function modelFit(
   factors: readonly DesignFactor[],
   model: DesignModel,
 ): DesignProperty {
+  if (points.length * factors.length ** 2 > FITTED)
+    return wordProperty(`D-efficiency, ${MODEL_WORDS[model]}`, "not worked out");
   const figure = dEfficiency(points, factors, model);
   const name = `D-efficiency, ${MODEL_WORDS[model]}`;
   return figure > 0 ? figureProperty(name, figure) : { name, value: "0: the model cannot be estimated", figure };
