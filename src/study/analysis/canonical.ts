@@ -1,5 +1,5 @@
 import { EigenvalueDecomposition, Matrix } from "ml-matrix";
-import type { Absent } from "./remark.ts";
+import type { Absent, Remark } from "./remark.ts";
 import { heightAt, natural, type Surface } from "./second-order.ts";
 
 /** Where a surface is level, and how it bends around. */
@@ -18,6 +18,7 @@ export interface Canonical {
   readonly stationary: StationaryPoint | Absent;
   /** The level point nearest to the centre when nearly flat directions count as flat. */
   readonly onRidge: StationaryPoint;
+  readonly remarks: readonly Remark[];
 }
 
 /** A point at which the surface is level. */
@@ -64,6 +65,7 @@ export function canonicalOf(surface: Surface, nearlyFlat = NEARLY_FLAT): Canonic
     flat,
     stationary: isSingular ? { absent: "singular" } : level(() => true),
     onRidge: level(isSteep),
+    remarks: flat > 0 ? [{ kind: "near-ridge", directions: flat }] : [],
   };
 }
 

@@ -1,6 +1,6 @@
 import type { Level, Run } from "./factor.ts";
 import { levelsAt } from "./level-means.ts";
-import type { Figure } from "./remark.ts";
+import { type Figure, isKnown } from "./remark.ts";
 import { groupBy, settingsKey } from "./replicates.ts";
 
 /** Runs with what was chosen in each; null: nothing (infeasible). */
@@ -57,6 +57,17 @@ export function associationOf(choices: Choices, place: number): Association {
     made.map(({ pick }) => pick),
   );
   return { ...strengths(table), flipShare: flipShare(made, place) };
+}
+
+/** How the choice hangs on each factor, those that flip it most first; ids in the order of the runs' levels. */
+export function associationsOf(
+  choices: Choices,
+  factors: readonly string[],
+): (Association & { readonly factor: string })[] {
+  const size = (figure: Figure): number => (isKnown(figure) ? figure : -1);
+  return factors
+    .map((factor, place) => ({ factor, ...associationOf(choices, place) }))
+    .toSorted((a, b) => size(b.flipShare) - size(a.flipShare) || size(b.mutualInformation) - size(a.mutualInformation));
 }
 
 /** Counts of pairs of level and pick with the counts of each alone. */

@@ -16,6 +16,9 @@ export interface LeastSquares {
 /** Corrections stop when they no longer shrink, at the latest after so many. */
 const MOST_CORRECTIONS = 8;
 
+/** Corrections approach zero without end; of columns about one long, less than this share of the response is zero. */
+const VANISHING = 1e-30;
+
 /**
  * Least squares by Householder QR of columns scaled by powers of two, corrected with residuals in twice the precision:
  * as accurate as the columns themselves unless they are nearly dependent to all digits. The columns must be
@@ -30,8 +33,9 @@ export function leastSquares(columns: readonly (readonly number[])[], response: 
   const scaled = columns.map((column, j) => column.map((value) => value * (scales[j] ?? 1)));
   const system = factorised(scaled, response);
   const { x, r } = corrected(system);
+  const length = Math.hypot(...response);
   return {
-    coefficients: x.map((value, j) => value * (scales[j] ?? 1)),
+    coefficients: x.map((value, j) => (Math.abs(value) < VANISHING * length ? 0 : value * (scales[j] ?? 1))),
     residuals: r,
     directions: system.q,
     spreads: inverseRows(system.upper).map((row, j) => row.map((value) => value * (scales[j] ?? 1))),

@@ -1,11 +1,17 @@
 import { standardNormalQuantile } from "./distributions.ts";
 import { preciseSum, squaresAboutMean } from "./precise-sum.ts";
 import type { Figure } from "./remark.ts";
+import { groupBy } from "./replicates.ts";
 
 /** An inner run (or a pick) with its response under each run of the noise; null: infeasible there. */
 export interface NoiseRuns {
   readonly id: string;
   readonly response: readonly (number | null)[];
+}
+
+/** Runs of a crossed array put together by their inner run, or by their pick, in the order of the first of each. */
+export function noiseRunsBy(ids: readonly string[], response: readonly (number | null)[]): NoiseRuns[] {
+  return [...groupBy(ids, response)].map(([id, values]) => ({ id, response: values }));
 }
 
 /** How something stands up to noise. */
