@@ -46,7 +46,7 @@ const FLAT = 1e-12;
  * Source: G. E. P. Box, K. B. Wilson, J. Roy. Stat. Soc. B 13 (1951) 1; threshold for ridges: R. V. Lenth, J. Stat.
  * Software 32 (2009) 7.
  */
-export function canonicalOf(surface: Surface, nearlyFlat = NEARLY_FLAT): Canonical {
+export function canonicalOf(surface: Surface, nearlyFlat: number = NEARLY_FLAT): Canonical {
   const { values, vectors } = bendsOf(surface);
   const largest = Math.max(...values.map(Math.abs));
   const isSteep = (value: number): boolean => Math.abs(value) > nearlyFlat * largest;

@@ -64,10 +64,14 @@ export function associationsOf(
   choices: Choices,
   factors: readonly string[],
 ): (Association & { readonly factor: string })[] {
-  const size = (figure: Figure): number => (isKnown(figure) ? figure : -1);
   return factors
     .map((factor, place) => ({ factor, ...associationOf(choices, place) }))
     .toSorted((a, b) => size(b.flipShare) - size(a.flipShare) || size(b.mutualInformation) - size(a.mutualInformation));
+}
+
+/** What is absent sorts last. */
+function size(figure: Figure): number {
+  return isKnown(figure) ? figure : -1;
 }
 
 /** Counts of pairs of level and pick with the counts of each alone. */

@@ -43,13 +43,14 @@ function sumToZero(
 }
 
 /** Range of a numeric factor. */
-export function rangeOf(factor: Exclude<Factor, { kind: "categorical" }>): { low: number; high: number } {
+function rangeOf(factor: Exclude<Factor, { kind: "categorical" }>): { low: number; high: number } {
   if (factor.kind === "continuous") return { low: factor.low, high: factor.high };
   return { low: Math.min(...factor.levels), high: Math.max(...factor.levels) };
 }
 
 function coded(factor: Exclude<Factor, { kind: "categorical" }>, level: Level): number {
-  if (typeof level !== "number") throw new InternalFault(`${factor.id} is a number, not ${level}`);
+  if (!Number.isFinite(level) || typeof level !== "number")
+    throw new InternalFault(`${factor.id} is a number, not ${level}`);
   const { low, high } = rangeOf(factor);
   return high === low ? 0 : (level - low - (high - level)) / (high - low);
 }

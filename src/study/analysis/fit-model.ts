@@ -1,10 +1,11 @@
+import { InternalFault } from "../../faults/fault.ts";
 import type { Factor, Run } from "./factor.ts";
 import { type Anova, anovaOf } from "./fit-anova.ts";
 import { type Coefficient, coefficientsOf, type Quality, qualityOf } from "./fit-quality.ts";
 import { independentColumns } from "./independent-columns.ts";
 import { leastSquares } from "./least-squares.ts";
 import { type ModelColumn, modelMatrix } from "./model-matrix.ts";
-import { centred, preciseDot, squaresAboutMean } from "./precise-sum.ts";
+import { centred, lengthOf, preciseDot, squaresAboutMean } from "./precise-sum.ts";
 import type { Remark } from "./remark.ts";
 import type { Solved } from "./solved.ts";
 import type { Term } from "./term.ts";
@@ -45,6 +46,8 @@ export function fitModel(request: ModelRequest): Fit {
   const used = request.response.flatMap((value, k) => (value === null ? [] : [k]));
   const runs = used.map((k) => request.runs[k] ?? []);
   const response = used.map((k) => request.response[k] ?? 0);
+  const wrong = response.find((value) => !Number.isFinite(value));
+  if (wrong !== undefined) throw new InternalFault(`a response is ${wrong}`);
   const columns = modelMatrix(request.factors, request.terms, runs);
   const { kept, dependent } = independentColumns(columns.map(({ values }) => values));
   const name = (place: number): string => columns[place]?.name ?? "";
@@ -84,7 +87,7 @@ function solve(columns: readonly ModelColumn[], response: readonly number[]): So
     response,
   );
   const squares = preciseDot(found.residuals, found.residuals);
-  const isExact = Math.sqrt(squares) <= EXACT * Math.hypot(...response) || response.length === columns.length;
+  const isExact = Math.sqrt(squares) <= EXACT * lengthOf(response) || response.length === columns.length;
   const residuals = isExact ? response.map(() => 0) : found.residuals;
   const fitted = near.map((value, k) => value - (residuals[k] ?? 0));
   const squaresOf = hasMean ? squaresAboutMean : (values: readonly number[]) => preciseDot(values, values);
@@ -104,7 +107,7 @@ function solve(columns: readonly ModelColumn[], response: readonly number[]): So
 }
 
 /** Says which runs are left out. */
-export function lostRuns(lost: number, of: number): Remark[] {
+function lostRuns(lost: number, of: number): Remark[] {
   return lost > 0 ? [{ kind: "lost-runs", lost, of }] : [];
 }
 

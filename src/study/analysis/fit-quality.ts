@@ -1,5 +1,5 @@
 import { studentTails } from "./distributions.ts";
-import { preciseDot } from "./precise-sum.ts";
+import { lengthOf, preciseDot } from "./precise-sum.ts";
 import { type Figure, isKnown, mapFigure } from "./remark.ts";
 import type { Solved } from "./solved.ts";
 import type { Term } from "./term.ts";
@@ -67,7 +67,7 @@ export function coefficientsOf(solved: Solved): Coefficient[] {
   const sd = residualSd(solved);
   return solved.columns.map(({ name, term }, k) => {
     const value = solved.coefficients[k] ?? 0;
-    const standardError = mapFigure(sd, (s) => s * Math.hypot(...(solved.spreads[k] ?? [])));
+    const standardError = mapFigure(sd, (s) => s * lengthOf(solved.spreads[k] ?? []));
     const t = mapFigure(standardError, (error): Figure => (error === 0 ? { absent: "no-error" } : value / error));
     const p = isKnown(t) ? studentTails(t, solved.residual.freedom) : t;
     return { name, term, value, standardError, t, p };

@@ -1,5 +1,5 @@
 import { leastSquares } from "./least-squares.ts";
-import { preciseDot } from "./precise-sum.ts";
+import { lengthOf, preciseDot } from "./precise-sum.ts";
 
 /** A column that others make up: the sum of the columns at these places times their shares. */
 export interface DependentColumn {
@@ -43,14 +43,14 @@ export function independentColumns(columns: readonly (readonly number[])[]): Ind
 
 /** Unit vector of what the directions do not hold of a column; undefined: nothing. */
 function remainder(column: readonly number[], directions: readonly (readonly number[])[]): number[] | undefined {
-  const length = Math.sqrt(preciseDot(column, column));
+  const length = lengthOf(column);
   if (length === 0 || directions.length >= column.length) return undefined;
   const rest = column.map((value) => value / length);
   for (const direction of [...directions, ...directions]) {
     const share = -preciseDot(direction, rest);
     for (let k = 0; k < rest.length; k++) rest[k]! += share * direction[k]!;
   }
-  const distance = Math.sqrt(preciseDot(rest, rest));
+  const distance = lengthOf(rest);
   return distance < NOTHING_NEW ? undefined : rest.map((value) => value / distance);
 }
 
@@ -60,9 +60,9 @@ function partsOf(
   kept: readonly number[],
 ): DependentColumn["of"] {
   const { coefficients } = leastSquares(basis, column);
-  const length = Math.hypot(...column);
+  const length = lengthOf(column);
   return coefficients.flatMap((share, k) => {
-    const matters = Math.abs(share) * Math.hypot(...(basis[k] ?? [])) > ROUNDING * length;
+    const matters = Math.abs(share) * lengthOf(basis[k] ?? []) > ROUNDING * length;
     return matters ? [{ place: kept[k] ?? 0, share }] : [];
   });
 }

@@ -1,5 +1,5 @@
 import { Matrix, QrDecomposition } from "ml-matrix";
-import { preciseDot } from "./precise-sum.ts";
+import { lengthOf, preciseDot } from "./precise-sum.ts";
 
 /** The sum of columns that comes nearest to a response. */
 export interface LeastSquares {
@@ -29,11 +29,11 @@ const VANISHING = 1e-30;
  */
 export function leastSquares(columns: readonly (readonly number[])[], response: readonly number[]): LeastSquares {
   if (columns.length === 0) return { coefficients: [], residuals: [...response], directions: [], spreads: [] };
-  const scales = columns.map((column) => 2 ** -Math.round(Math.log2(Math.hypot(...column))));
+  const scales = columns.map((column) => 2 ** -Math.round(Math.log2(lengthOf(column))));
   const scaled = columns.map((column, j) => column.map((value) => value * (scales[j] ?? 1)));
   const system = factorised(scaled, response);
   const { x, r } = corrected(system);
-  const length = Math.hypot(...response);
+  const length = lengthOf(response);
   return {
     coefficients: x.map((value, j) => (Math.abs(value) < VANISHING * length ? 0 : value * (scales[j] ?? 1))),
     residuals: r,
@@ -69,7 +69,7 @@ function corrected(system: System): Iterate {
   let before = Number.POSITIVE_INFINITY;
   for (let turn = 0; turn < MOST_CORRECTIONS; turn++) {
     const step = correction(system, best);
-    const size = Math.hypot(...step.x) + Math.hypot(...step.r);
+    const size = lengthOf(step.x) + lengthOf(step.r);
     if (turn > 1 && size > before / 2) break;
     best = { x: sum(best.x, step.x), r: sum(best.r, step.r) };
     before = size;

@@ -26,7 +26,7 @@ function columnsOf(factors: readonly Factor[], term: Term, runs: readonly Run[])
     const place = factors.findIndex((factor) => factor.id === id);
     const factor = factors[place];
     if (factor === undefined) throw new InternalFault(`term ${term.name} names no factor ${id}`);
-    const levels = runs.map((run) => run[place] ?? Number.NaN);
+    const levels = runs.map((run) => run[place] ?? "");
     products = products.flatMap((product) => contrastsOf(factor).map((contrast) => times(product, contrast, levels)));
   }
   const isPlain = products.length === 1 && term.of.every((id) => products[0]?.names.includes(id));
@@ -40,6 +40,6 @@ function columnsOf(factors: readonly Factor[], term: Term, runs: readonly Run[])
 function times(product: Product, contrast: Contrast, levels: Run): Product {
   return {
     names: [...product.names, contrast.name],
-    values: product.values.map((value, k) => value * contrast.of(levels[k] ?? Number.NaN)),
+    values: product.values.map((value, k) => value * contrast.of(levels[k] ?? "")),
   };
 }

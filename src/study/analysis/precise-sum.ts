@@ -53,9 +53,14 @@ export function centred(values: readonly number[]): { readonly values: number[];
   return { values: values.map((value) => value - centre), centre };
 }
 
-/** Σ (a − mean)². */
+/** Root of the sum of squares. */
+export function lengthOf(values: readonly number[]): number {
+  return Math.sqrt(preciseDot(values, values));
+}
+
+/** Σ (a − mean)². Of equal values exactly 0. */
 export function squaresAboutMean(values: readonly number[]): number {
-  if (values.length === 0) return 0;
+  if (values.every((value) => value === values[0])) return 0;
   const { values: near } = centred(values);
   const rest = preciseSum(near);
   return Math.max(preciseDot(near, near) - (rest * rest) / values.length, 0);

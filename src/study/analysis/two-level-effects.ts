@@ -48,14 +48,19 @@ export function twoLevelEffects({ depth, aliases, ...request }: EffectsRequest):
   return { mean, effects, remarks: fit.remarks.filter(({ kind }) => kind !== "saturated" && kind !== "exact-fit") };
 }
 
-/** Names of columns left out, by the one column each of them equals but for its sign, "−" in front where it turns. */
+/** Columns left out, by each column that they add to, with their shares: "A × B", "−A × B", "0.3333 × A × B". */
 function aliasesOf({ remarks }: Fit): Record<string, string[]> {
   const found: Record<string, string[]> = {};
   for (const remark of remarks) {
     if (remark.kind !== "aliased") continue;
     for (const { column, share } of remark.of) {
-      (found[column] ??= []).push(`${share < 0 ? "−" : ""}${remark.column}`);
+      (found[column] ??= []).push(shareWords(share, remark.column));
     }
   }
   return found;
+}
+
+function shareWords(share: number, column: string): string {
+  const size = Math.abs(share);
+  return `${share < 0 ? "−" : ""}${size === 1 ? "" : `${Number(size.toPrecision(4))} × `}${column}`;
 }

@@ -23,19 +23,20 @@ function dot(a: readonly bigint[], b: readonly bigint[]): bigint {
 
 /** Bareiss elimination, both ways; numerator and denominator of each unknown. */
 function solveExactly(rows: readonly bigint[][]): [bigint, bigint][] {
-  const work = rows.map((row) => [...row]);
+  let work = rows;
   let before = 1n;
-  for (let k = 0; k < work.length; k++) {
-    const pivot = work[k]![k]!;
+  rows.forEach((_, k) => {
+    const pivotRow = work[k] ?? [];
+    const pivot = pivotRow[k] ?? 0n;
+    const divisor = before;
     if (pivot === 0n) throw new Error("columns are dependent");
-    for (let i = 0; i < work.length; i++) {
-      if (i === k) continue;
-      const factor = work[i]![k]!;
-      work[i] = work[i]!.map((value, j) => (value * pivot - factor * work[k]![j]!) / before);
-    }
+    work = work.map((row, i) => {
+      const factor = row[k] ?? 0n;
+      return i === k ? row : row.map((value, j) => (value * pivot - factor * (pivotRow[j] ?? 0n)) / divisor);
+    });
     before = pivot;
-  }
-  return work.map((row, k) => [row.at(-1)!, row[k]!]);
+  });
+  return work.map((row, k) => [row.at(-1) ?? 0n, row[k] ?? 1n]);
 }
 
 function ratio(top: bigint, bottom: bigint): number {

@@ -9,11 +9,9 @@ import { numbersIn } from "./numbers-in.ts";
 import { asCoded } from "./published-fits.ts";
 
 describe("terms", () => {
-  const factors: Factor[] = [
-    { id: "A", kind: "continuous", low: 0, high: 10 },
-    { id: "B", kind: "listed", levels: [5, 7] },
-    { id: "C", kind: "categorical", levels: ["red", "green", "blue"] },
-  ];
+  const number: Factor = { id: "A", kind: "continuous", low: 0, high: 10 };
+  const colour: Factor = { id: "C", kind: "categorical", levels: ["red", "green", "blue"] };
+  const factors: Factor[] = [number, { id: "B", kind: "listed", levels: [5, 7] }, colour];
 
   test("orders add products and then squares of what has more than two values", () => {
     const names = (order: "linear" | "interactions" | "quadratic"): string[] =>
@@ -48,9 +46,15 @@ describe("terms", () => {
   });
 
   test("a level that is not the factor's, or a factor that is not there, is our own mistake", () => {
-    expect(() => contrastsOf(factors[2]!)[0]?.of("pink")).toThrow("C has no level pink");
-    expect(() => contrastsOf(factors[0]!)[0]?.of("pink")).toThrow("A is a number");
+    expect(() => contrastsOf(colour)[0]?.of("pink")).toThrow("C has no level pink");
+    expect(() => contrastsOf(number)[0]?.of("pink")).toThrow("A is a number");
+    expect(() => contrastsOf(number)[0]?.of(Number.NaN)).toThrow("A is a number");
     expect(() => modelMatrix(factors, [termOf(["D"])], [])).toThrow("no factor D");
+    expect(() => modelMatrix(factors, [termOf(["A"])], [[]])).toThrow("A is a number");
+    const terms = termsOf([number], "linear");
+    expect(() => fitModel({ factors: [number], terms, runs: [[1]], response: [Number.NaN] })).toThrow(
+      "response is NaN",
+    );
   });
 });
 
@@ -64,7 +68,9 @@ test("survival under three poisons and four treatments: Box, Hunter, Hunter, tab
     { id: "poison", kind: "categorical", levels: ["I", "II", "III"] },
     { id: "treatment", kind: "categorical", levels: ["A", "B", "C", "D"] },
   ];
-  const runs = hours.flatMap((row, k) => row.map((_, j) => [["I", "II", "III"][k]!, "ABCD"[Math.floor(j / 4)]!]));
+  const runs = hours.flatMap((row, k) =>
+    row.map((_, j) => [["I", "II", "III"][k] ?? "", "ABCD"[Math.floor(j / 4)] ?? ""]),
+  );
   const { terms, residual, pureError } = fitModel({
     factors,
     terms: productTerms(factors, 2),
@@ -89,11 +95,10 @@ test("survival under three poisons and four treatments: Box, Hunter, Hunter, tab
   expect("absent" in pureError ? 0 : pureError.sumOfSquares).toBeCloseTo(residual.sumOfSquares, 12);
 });
 
-const MIXED: Factor[] = [
-  { id: "A", kind: "continuous", low: -3, high: 5 },
-  { id: "B", kind: "categorical", levels: ["x", "y", "z"] },
-  { id: "C", kind: "listed", levels: [1, 2, 5] },
-];
+const A: Factor = { id: "A", kind: "continuous", low: -3, high: 5 };
+const B: Factor = { id: "B", kind: "categorical", levels: ["x", "y", "z"] };
+const C: Factor = { id: "C", kind: "listed", levels: [1, 2, 5] };
+const MIXED: Factor[] = [A, B, C];
 
 const anyRun = fc.tuple(
   fc.integer({ min: -3, max: 5 }),
@@ -115,14 +120,15 @@ function fitRows(rows: Rows, options: { factors?: Factor[]; times?: number; plus
   });
 }
 
-/** Close in the measure of a whole. */
-function near(found: unknown, expected: unknown, whole: number): void {
-  if (typeof expected !== "number") {
-    expect(found).toEqual(expected);
-    return;
+/** How far a figure lies from another, as a share of a whole; absent alike: 0. */
+function distance(found: unknown, expected: unknown, whole: number): number {
+  if (typeof found !== "number" || typeof expected !== "number") {
+    return JSON.stringify(found) === JSON.stringify(expected) ? 0 : Number.POSITIVE_INFINITY;
   }
-  expect(Math.abs(Number(found) - expected)).toBeLessThanOrEqual(1e-8 * Math.max(whole, 1e-300));
+  return Math.abs(found - expected) / Math.max(whole, 1e-300);
 }
+
+const CLOSE = 1e-8;
 
 describe("what must not change", () => {
   test("a constant on the response moves the mean alone; a factor scales coefficients; tests stay", () => {
@@ -131,14 +137,16 @@ describe("what must not change", () => {
         const [plain, moved, scaled] = [fitRows(rows), fitRows(rows, { plus: 1e5 }), fitRows(rows, { times: -8 })];
         const size = Math.max(...plain.coefficients.map(({ value }) => Math.abs(value)));
         plain.coefficients.forEach(({ value, t, p, name }, k) => {
-          near(moved.coefficients[k]?.value, value + (name === "mean" ? 1e5 : 0), 1e3 * size);
-          near(scaled.coefficients[k]?.value, -8 * value, size);
-          near(scaled.coefficients[k]?.p, p, 1);
-          near(scaled.coefficients[k]?.t, typeof t === "number" ? -t : t, 1e3);
+          expect(distance(moved.coefficients[k]?.value, value + (name === "mean" ? 1e5 : 0), 1e3 * size)).toBeLessThan(
+            CLOSE,
+          );
+          expect(distance(scaled.coefficients[k]?.value, -8 * value, size)).toBeLessThan(CLOSE);
+          expect(distance(scaled.coefficients[k]?.p, p, 1)).toBeLessThan(CLOSE);
+          expect(distance(scaled.coefficients[k]?.t, typeof t === "number" ? -t : t, 1e3)).toBeLessThan(CLOSE);
         });
-        near(moved.r2, plain.r2, 1);
-        near(scaled.r2, plain.r2, 1);
-        near(moved.predictedR2, plain.predictedR2, 1e3);
+        expect(distance(moved.r2, plain.r2, 1)).toBeLessThan(CLOSE);
+        expect(distance(scaled.r2, plain.r2, 1)).toBeLessThan(CLOSE);
+        expect(distance(moved.predictedR2, plain.predictedR2, 1e3)).toBeLessThan(CLOSE);
       }),
       { seed: 31, numRuns: 30 },
     );
@@ -150,15 +158,17 @@ describe("what must not change", () => {
         const plain = fitRows(rows);
         const others = [
           fitRows(rows.toReversed()),
-          fitRows(rows, { factors: [MIXED[0]!, { id: "B", kind: "categorical", levels: ["z", "x", "y"] }, MIXED[2]!] }),
-          fitRows(rows, { factors: [{ id: "A", kind: "continuous", low: -30, high: 7 }, MIXED[1]!, MIXED[2]!] }),
+          fitRows(rows, { factors: [A, { id: "B", kind: "categorical", levels: ["z", "x", "y"] }, C] }),
+          fitRows(rows, { factors: [{ id: "A", kind: "continuous", low: -30, high: 7 }, B, C] }),
         ];
         const total = plain.anova.total.sumOfSquares;
         others.forEach((other, k) => {
-          near(other.anova.residual.sumOfSquares, plain.anova.residual.sumOfSquares, total);
-          near(other.r2, plain.r2, 1);
+          expect(distance(other.anova.residual.sumOfSquares, plain.anova.residual.sumOfSquares, total)).toBeLessThan(
+            CLOSE,
+          );
+          expect(distance(other.r2, plain.r2, 1)).toBeLessThan(CLOSE);
           const fitted = k === 0 ? other.fitted.toReversed() : other.fitted;
-          plain.fitted.forEach((value, i) => near(fitted[i], value, 1e3));
+          plain.fitted.forEach((value, i) => expect(distance(fitted[i], value, 1e3)).toBeLessThan(CLOSE));
         });
       }),
       { seed: 32, numRuns: 30 },
@@ -173,8 +183,10 @@ describe("the analysis of variance", () => {
         const fit = fitRows(rows);
         const { terms, model, residual, total } = fit.anova;
         const all = terms.reduce((sum, { sequential }) => sum + sequential.sumOfSquares, 0);
-        near(all, model.sumOfSquares, total.sumOfSquares);
-        near(model.sumOfSquares + residual.sumOfSquares, total.sumOfSquares, total.sumOfSquares);
+        expect(distance(all, model.sumOfSquares, total.sumOfSquares)).toBeLessThan(CLOSE);
+        expect(
+          distance(model.sumOfSquares + residual.sumOfSquares, total.sumOfSquares, total.sumOfSquares),
+        ).toBeLessThan(CLOSE);
         if (fit.remarks.length > 0) return;
         for (const { term, partial } of terms) {
           const without = fitModel({
@@ -184,7 +196,7 @@ describe("the analysis of variance", () => {
             response: rows.map((row) => row[3]),
           });
           const lost = without.anova.residual.sumOfSquares - residual.sumOfSquares;
-          near(partial.sumOfSquares, lost, total.sumOfSquares);
+          expect(distance(partial.sumOfSquares, lost, total.sumOfSquares)).toBeLessThan(CLOSE);
           expect(without.anova.residual.freedom - residual.freedom).toBe(partial.freedom);
         }
       }),
@@ -308,7 +320,7 @@ describe("what cannot be said is explained", () => {
             factors: MIXED,
             terms: termsOf(MIXED, order),
             runs: rows.map(([a, b, c]) => [a, b, c]),
-            response: rows.map((row, k) => (lost[k] === true ? null : row[3])),
+            response: rows.map((row, k) => (lost[k] ? null : row[3])),
           });
           expect(numbersIn(fit).length).toBeGreaterThan(10);
           expect(numbersIn(fit).filter((value) => !Number.isFinite(value))).toEqual([]);

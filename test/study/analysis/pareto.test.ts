@@ -4,9 +4,12 @@ import { paretoFront, type Wishes } from "../../../src/study/analysis/pareto.ts"
 
 type Points = readonly (readonly (number | null)[])[];
 
+function isWhole(point: readonly (number | null)[]): boolean {
+  return point.every((value) => value !== null);
+}
+
 /** By comparing every pair. */
 function plainFront(points: Points, wishes: Wishes): number[] {
-  const isWhole = (point: readonly (number | null)[]): boolean => point.every((value) => value !== null);
   const gains = (a: readonly (number | null)[], b: readonly (number | null)[]): number[] =>
     wishes.map((wish, k) => (Number(b[k]) - Number(a[k])) * (wish === "lower" ? 1 : -1));
   return points.flatMap((point, place) => {

@@ -5,7 +5,7 @@ import { residualSequence } from "../../../src/study/analysis/residual-sequence.
 import { MEAN, productTerms, termOf } from "../../../src/study/analysis/term.ts";
 import { twoLevelEffects } from "../../../src/study/analysis/two-level-effects.ts";
 import { coefficient, effectsOf, reactorHalf, twoLevel } from "./published-fits.ts";
-import { BHH, byName, HANDBOOK, type Pairs, type Published, pairs } from "./published-row.ts";
+import { BHH, byName, HANDBOOK, type Published, pairs } from "./published-row.ts";
 import { referenceJson } from "./reference.ts";
 
 interface PublishedEffects {
@@ -22,9 +22,9 @@ interface PublishedLenth {
 
 function factorial(set: string, source: string): Published[] {
   const file = `factorial/${set}.csv`;
-  const { published_effects, recomputed_effects, mean } = referenceJson<PublishedEffects>(`factorial/${set}.json`);
+  const { published_effects, recomputed_effects, mean } = referenceJson(`factorial/${set}.json`) as PublishedEffects;
   const effects = { ...recomputed_effects, ...published_effects };
-  const margins = referenceJson<Record<string, PublishedLenth>>("factorial/lenth_pse.json")[set];
+  const margins = (referenceJson("factorial/lenth_pse.json") as Record<string, PublishedLenth>)[set];
   if (margins === undefined) throw new Error(`no margins of ${set}`);
   return [
     {
@@ -60,7 +60,7 @@ interface Ceramic {
   readonly boxcox_model11: { R2: number; adjR2: number; rmse: number; mean: number; coef: Record<string, number> };
 }
 
-const CERAMIC = referenceJson<Ceramic>("factorial/nist_ceramic_2^5.json");
+const CERAMIC = referenceJson("factorial/nist_ceramic_2^5.json") as Ceramic;
 const CERAMIC_TERMS = Object.keys(CERAMIC.anova_3rd_order.SS);
 
 /** "speedrate" as its factors. */
@@ -74,13 +74,14 @@ function ceramicFit(terms: readonly string[], lambda?: number): Fit {
   return fitModel({ ...request, response, terms: [MEAN, ...terms.map((name) => termOf(ceramicTerm(name)))] });
 }
 
+function thirdOrder(): Fit {
+  const request = twoLevel("factorial/nist_ceramic_2^5.csv");
+  return fitModel({ ...request, terms: productTerms(request.factors, 3) });
+}
+
 function ceramic(): Published[] {
   const set = "nist_ceramic_2^5";
   const [third, twelve, power] = [CERAMIC.anova_3rd_order, CERAMIC.model12, CERAMIC.boxcox_model11];
-  const thirdOrder = (): Fit => {
-    const request = twoLevel("factorial/nist_ceramic_2^5.csv");
-    return fitModel({ ...request, terms: productTerms(request.factors, 3) });
-  };
   return [
     {
       set,
@@ -138,9 +139,9 @@ function ceramic(): Published[] {
 }
 
 function eddyCurrent(): Published {
-  const { residual_sd_sequence } = referenceJson<{ residual_sd_sequence: [string, number][] }>(
-    "factorial/nist_eddy_current_2^3.json",
-  );
+  const { residual_sd_sequence } = referenceJson("factorial/nist_eddy_current_2^3.json") as {
+    residual_sd_sequence: [string, number][];
+  };
   return {
     set: "nist_eddy_current_2^3",
     figure: "residual SDs of growing models (five decimals)",
@@ -158,9 +159,9 @@ function eddyCurrent(): Published {
 }
 
 function half(): Published {
-  const { aliased_effects } = referenceJson<{ aliased_effects: Record<string, number> }>(
-    "factorial/bhh_reactor_2^(5-1).json",
-  );
+  const { aliased_effects } = referenceJson("factorial/bhh_reactor_2^(5-1).json") as {
+    aliased_effects: Record<string, number>;
+  };
   // Three-factor names of the file as the two-factor ones they are aliased with.
   const asPair: Record<string, string> = { ABC: "DE", ABD: "CE", ACD: "BE", BCD: "AE", "E(=ABCD)": "E" };
   return {

@@ -52,9 +52,9 @@ export function effectsOf(file: string): Record<string, number> {
 
 /** The published half fraction E = ABCD of the reactor, as a design of five factors. */
 export function reactorHalf(): EffectsRequest {
-  const { y_std_order_ABCD: response } = referenceJson<{ y_std_order_ABCD: number[] }>(
-    "factorial/bhh_reactor_2^(5-1).json",
-  );
+  const { y_std_order_ABCD: response } = referenceJson("factorial/bhh_reactor_2^(5-1).json") as {
+    y_std_order_ABCD: number[];
+  };
   const runs = response.map((_, k) => {
     const four = [0, 1, 2, 3].map((bit) => ((k >> bit) % 2 === 1 ? 1 : -1));
     return [...four, four.reduce<number>((product, sign) => product * sign, 1)];

@@ -30,7 +30,7 @@ const STRD_TERMS: Readonly<Record<string, string[][]>> = {
 
 /** A certified regression. */
 export function regression(set: string, digits: { readonly B: number; readonly rest: number }): Published[] {
-  const certified = referenceJson<Record<string, Certified>>("regression/certified.json")[set];
+  const certified = (referenceJson("regression/certified.json") as Record<string, Certified>)[set];
   const terms = STRD_TERMS[set];
   if (certified === undefined || terms === undefined) throw new Error(`no ${set}`);
   const fit = (): Fit => fitOf(`regression/${set}.csv`, terms);
@@ -74,8 +74,8 @@ interface CertifiedAnova {
 }
 
 /** Where the data agree in seven leading digits, reading them into doubles leaves ten. */
-export function anova(set: string, digits: number): Published[] {
-  const certified = referenceJson<Record<string, CertifiedAnova>>("anova/certified.json")[set];
+export function oneFactor(set: string, digits: number): Published[] {
+  const certified = (referenceJson("anova/certified.json") as Record<string, CertifiedAnova>)[set];
   if (certified === undefined) throw new Error(`no ${set}`);
   const published = [certified.F, certified.SS_between, certified.SS_within, certified.R2];
   const { groups, response } = nistAnova(set);

@@ -3,7 +3,7 @@ import { type Fit, fitModel } from "../../../src/study/analysis/fit-model.ts";
 import { surfaceOf } from "../../../src/study/analysis/second-order.ts";
 import { MEAN, termOf, termsOf } from "../../../src/study/analysis/term.ts";
 import { asCoded, coefficient, fitOf, runsOf, secondOrder } from "./published-fits.ts";
-import { BHH, byName, type Pairs, type Published, pairs } from "./published-row.ts";
+import { BHH, byName, type Published, pairs } from "./published-row.ts";
 import { referenceColumns, referenceJson } from "./reference.ts";
 
 const RSM = "Lenth, J. Stat. Software 32 (2009) 7";
@@ -35,7 +35,7 @@ interface PublishedSurfaces {
   readonly treb_bbd: { readonly coef: Record<string, number>; readonly s: number; readonly R2: number };
 }
 
-const SURFACES = referenceJson<PublishedSurfaces>("rsm/published.json");
+const SURFACES = referenceJson("rsm/published.json") as PublishedSurfaces;
 
 /** "x1x2" and "x1sq" as terms are named here. */
 function surfaceName(name: string): string {
@@ -125,7 +125,7 @@ interface SurfaceDigits {
   readonly canonical: number;
 }
 
-function surface(
+function surfaceRows(
   set: string,
   fit: () => Fit,
   { published, digits }: { published: PublishedSurface; digits: SurfaceDigits },
@@ -218,12 +218,12 @@ export function exhaust(): Fit {
 
 /** Every published surface. */
 export const SURFACE_ROWS: readonly Published[] = [
-  ...surface("chemreact", chemreact, {
+  ...surfaceRows("chemreact", chemreact, {
     published: SURFACES.chemreact,
     digits: { coefficients: 5, quality: 3.9, squares: 2, canonical: 6.5 },
   }),
   chemreactBlock(),
-  ...surface("helicopter", helicopter, {
+  ...surfaceRows("helicopter", helicopter, {
     published: SURFACES.heli,
     digits: { coefficients: 5.3, quality: 4.5, squares: 3.5, canonical: 6 },
   }),

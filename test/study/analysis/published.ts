@@ -1,5 +1,5 @@
 import { FACTORIALS } from "./published-factorial.ts";
-import { anova, regression } from "./published-regression.ts";
+import { oneFactor, regression } from "./published-regression.ts";
 import type { Published } from "./published-row.ts";
 import { SURFACE_ROWS } from "./published-surfaces.ts";
 
@@ -12,10 +12,10 @@ export const PUBLISHED: readonly Published[] = [
   ...regression("Wampler1", { B: 13, rest: 14 }),
   ...regression("Wampler2", { B: 12.5, rest: 14 }),
   ...regression("Wampler3", { B: 13, rest: 13 }),
-  ...anova("SiRstv", 12.5),
-  ...anova("SmLs01", 13),
-  ...anova("SmLs04", 10),
-  ...anova("AtmWtAg", 10),
+  ...oneFactor("SiRstv", 12.5),
+  ...oneFactor("SmLs01", 13),
+  ...oneFactor("SmLs04", 10),
+  ...oneFactor("AtmWtAg", 10),
   ...FACTORIALS,
   ...SURFACE_ROWS,
 ];

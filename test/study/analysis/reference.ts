@@ -3,20 +3,23 @@ import { readFileSync } from "node:fs";
 const FOLDER = new URL("../../../shared/reference/analysis/", import.meta.url);
 
 /** Text of a reference file. */
-export function referenceText(name: string): string {
+function referenceText(name: string): string {
   return readFileSync(new URL(name, FOLDER), "utf8");
 }
 
-/** A published JSON file; its shape is stated by the caller. */
-export function referenceJson<T>(name: string): T {
-  return JSON.parse(referenceText(name)) as T;
+/** A published JSON file; its shape is for the caller to state. */
+export function referenceJson(name: string): unknown {
+  return JSON.parse(referenceText(name));
+}
+
+function cell(text: string): number | string {
+  return Number.isNaN(Number(text)) ? text : Number(text);
 }
 
 /** Columns of a CSV file by their header; numbers where they read as such. */
 export function referenceColumns(name: string): Record<string, (number | string)[]> {
   const [header = "", ...lines] = referenceText(name).trim().replaceAll('"', "").split("\n");
   const rows = lines.map((line) => line.trim().split(","));
-  const cell = (text: string): number | string => (Number.isNaN(Number(text)) ? text : Number(text));
   return Object.fromEntries(
     header
       .trim()

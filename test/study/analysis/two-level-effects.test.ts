@@ -50,6 +50,25 @@ test("a fraction of the other sign names its aliases with a minus", () => {
   ]);
 });
 
+test("in Plackett and Burman's design of 12 runs each product adds a third of itself to the other factors", () => {
+  const first = [1, 1, -1, 1, 1, 1, -1, -1, -1, 1, -1];
+  const turned = first.map((_, k) => first.map((_level, j) => first[(j - k + 11) % 11] ?? 0));
+  const ids = first.map((_, k) => `${k + 1}`);
+  const { effects } = twoLevelEffects({
+    factors: asCoded(ids),
+    runs: [...turned, first.map(() => -1)],
+    response: ids.map(Number).concat(3),
+    depth: 2,
+  });
+  expect(effects).toHaveLength(11);
+  for (const { name, aliases } of effects) {
+    // Every product of two other factors, by a third of it: R. L. Plackett, J. P. Burman, Biometrika 33 (1946) 305.
+    expect(aliases).toHaveLength(45);
+    for (const alias of aliases) expect(alias).toMatch(/^−?0\.3333 × \d+ × \d+$/u);
+    expect(aliases.every((alias) => !alias.split(" × ").includes(name))).toBe(true);
+  }
+});
+
 test("filtration rate: A, AC, AD and D stand out of the rest for sure, C likely (Montgomery, example 6.2)", () => {
   const found = lenth(twoLevelEffects(twoLevel("factorial/montgomery_filtration_2^4.csv")).effects);
   expect(found).toMatchObject({
