@@ -22,6 +22,7 @@ export function axesOfMarks({ x, y }: CellGrid): { readonly xAxis: number; reado
 /**
  * Fills cells with one colour.
  *
+ * @param cells - row by row
  * @param name - shown in the legend
  */
 export function filledCells(
@@ -45,15 +46,31 @@ export function filledCells(
       animation: false,
       // A hairline of the same colour closes the gaps that rounding to pixels leaves.
       itemStyle: { color: look.color, opacity: 1, borderColor: look.color, borderWidth: 0.6 },
-      data: cells.map((cell) => corners(grid, cell)),
+      data: runsOf(cells).map((run) => corners(grid, run)),
     },
   };
 }
 
-function corners({ x, y }: CellGrid, { column, row }: CellIndex): [{ coord: number[] }, { coord: number[] }] {
+/** Neighbours of a row as one: fewer shapes, and no seams between them. */
+interface Run extends CellIndex {
+  readonly count: number;
+}
+
+function runsOf(cells: readonly CellIndex[]): Run[] {
+  const runs: Run[] = [];
+  for (const { column, row } of cells) {
+    const last = runs.at(-1);
+    const follows = last !== undefined && last.row === row && last.column + last.count === column;
+    if (follows) runs[runs.length - 1] = { ...last, count: last.count + 1 };
+    else runs.push({ column, row, count: 1 });
+  }
+  return runs;
+}
+
+function corners({ x, y }: CellGrid, { column, row, count }: Run): [{ coord: number[] }, { coord: number[] }] {
   return [
     { coord: [x.edges[column] ?? 0, y.edges[row] ?? 0] },
-    { coord: [x.edges[column + 1] ?? 0, y.edges[row + 1] ?? 0] },
+    { coord: [x.edges[column + count] ?? 0, y.edges[row + 1] ?? 0] },
   ];
 }
 
@@ -75,7 +92,7 @@ export function crossedCells({ x, y }: CellGrid, cells: readonly CellIndex[]): P
 }
 
 /** Lines between neighbouring cells that differ. */
-export function bordersBetween<T>({ x, y }: CellGrid, rows: readonly (readonly T[])[]): Place[][] {
+export function bordersBetween({ x, y }: CellGrid, rows: readonly (readonly unknown[])[]): Place[][] {
   return rows.flatMap((cells, row) =>
     cells.flatMap((cell, column) => {
       const [left, right] = [x.edges[column] ?? 0, x.edges[column + 1] ?? 0];

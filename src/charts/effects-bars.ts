@@ -1,8 +1,9 @@
 import type { ChartOption, Heading } from "./chart-option.ts";
 import { barAxis, barNames, framed, nothingToShow, room } from "./frame.ts";
 import { guides } from "./marks.ts";
-import { BLUE, GREY, INK, SOFT_INK, VERMILLION } from "./palette.ts";
+import { BLUE, GREY, INK, PAPER, SOFT_INK, VERMILLION } from "./palette.ts";
 import { counted, numberText, plainText } from "./plain-text.ts";
+import { rangeOf, roundEnds } from "./ticks.ts";
 
 /** Effects of factors and their interactions on one response. */
 export interface EffectsData extends Heading {
@@ -39,16 +40,23 @@ export function effectsBarsOption(data: EffectsData): ChartOption {
   const summary = `Bars of ${counted(bySize.length, "effect")}, ${data.quantity}; the largest is ${plainText(largest.name)} with ${numberText(largest.value)}.`;
   return framed(withLeftOut(data, bySize.length - shown.length), summary, {
     grid: { ...room(), top: 92 },
-    xAxis: barAxis(data.quantity),
+    xAxis: { ...barAxis(data.quantity), ...endsOf(shown, data) },
     yAxis: barNames(shown.map(({ name }) => name)),
     series: [
       {
         type: "bar",
         barCategoryGap: "30%",
         data: shown.map((effect) => bar(effect, isActive(effect, data))),
-        label: { show: true, color: INK, fontFamily: "sans-serif", fontSize: 12 },
+        label: {
+          show: true,
+          color: INK,
+          fontFamily: "sans-serif",
+          fontSize: 12,
+          textBorderColor: PAPER,
+          textBorderWidth: 2,
+        },
       },
-      guides("x", data.limits.flatMap(bothSides), { color: SOFT_INK }),
+      guides("x", data.limits.flatMap(bothSides), { color: SOFT_INK, labels: "start" }),
     ],
   });
 }
@@ -57,6 +65,15 @@ function withLeftOut(heading: Heading, count: number): Heading {
   if (count === 0) return heading;
   const left = `${counted(count, "smaller one")} not shown`;
   return { title: heading.title, note: heading.note === undefined ? left : `${heading.note}; ${left}` };
+}
+
+/** Room for the figures beside the bars and for the lines. */
+function endsOf(shown: readonly Effect[], { limits }: EffectsData) {
+  const lines = limits.flatMap(({ value }) => [-value, value]);
+  const { low, high } = rangeOf([0, ...lines, ...shown.map(({ value }) => value)]) ?? { low: 0, high: 1 };
+  const figures = 0.1 * (high - low);
+  const isLeft = shown.some(({ value }) => value < 0);
+  return roundEnds(isLeft ? low - figures : low, high + figures);
 }
 
 function isActive({ value, active }: Effect, { limits }: EffectsData): boolean {
@@ -74,7 +91,7 @@ function bar({ value }: Effect, active: boolean) {
 
 function bothSides({ name, value }: { readonly name: string; readonly value: number }) {
   return [
-    { at: -value, label: `−${name}` },
+    { at: -value, label: `-${name}` },
     { at: value, label: name },
   ];
 }

@@ -24,6 +24,7 @@ export function predictedObservedOption(data: PredictedData): ChartOption {
     const axis = valueAxis(name);
     return { ...axis, min, max, axisLabel: { ...axis.axisLabel, ...ticks }, axisTick: { ...axis.axisTick, ...ticks } };
   };
+  const points = data.points.map(({ observed, predicted, label }) => ({ x: observed, y: predicted, label }));
   const worst = data.points.reduce(
     (most, { observed, predicted }) => Math.max(most, Math.abs(observed - predicted)),
     0,
@@ -35,8 +36,13 @@ export function predictedObservedOption(data: PredictedData): ChartOption {
     yAxis: { ...scale(`predicted ${data.response}`), splitLine: { show: false } },
     series: [
       strokes([[[min, min] as const, [max, max] as const]], { color: SOFT_INK, dash: [6, 4], level: 2 }),
+      // Labels stand away from the line.
       labelledPoints(
-        data.points.map(({ observed, predicted, label }) => ({ x: observed, y: predicted, label })),
+        points.filter(({ x, y }) => y >= x),
+        { position: "left", color: BLUE, size: 9 },
+      ),
+      labelledPoints(
+        points.filter(({ x, y }) => y < x),
         { position: "right", color: BLUE, size: 9 },
       ),
     ],
@@ -62,13 +68,13 @@ export function residualsOption(data: ResidualsData): ChartOption {
   const { limit } = data;
   const isFar = ({ y }: LabelledPoint): boolean => limit !== undefined && Math.abs(y) > limit;
   const far = points.filter(isFar);
-  const lines = limit === undefined ? [] : [limit, -limit].map((at) => ({ at, label: numberText(at) }));
+  const lines = limit === undefined ? [] : [limit, -limit].map((at) => ({ at, label: "limit" }));
   const reach = 1.15 * Math.max(limit ?? 0, ...points.map(({ y }) => Math.abs(y))) || 1;
   const ticks = { customValues: roundTicks(-reach, reach) };
   const axis = valueAxis(data.residual);
   const summary = `Residuals of ${counted(points.length, "run")} over ${data.along}; ${far.length} beyond the limit.`;
   return framed(data, summary, {
-    grid: room(),
+    grid: room(0, 20),
     xAxis: { ...valueAxis(data.along), splitLine: { show: false } },
     yAxis: {
       ...axis,

@@ -1,7 +1,7 @@
 import { type CellFactor, cellAxis } from "./cell-axis.ts";
 import { axesOfMarks, bordersBetween, type CellGrid, cellsOf, crossedCells, filledCells } from "./cells.ts";
 import type { ChartOption, Heading, Series } from "./chart-option.ts";
-import { framed, LEGEND_WIDTH, legendRight, nothingToShow, room } from "./frame.ts";
+import { framed, LEGEND_WIDTH, nothingToShow, room, signLegend } from "./frame.ts";
 import { labelledPoints, strokes } from "./marks.ts";
 import { GREY, INK, lookOf, PALE } from "./palette.ts";
 import { counted, plainText } from "./plain-text.ts";
@@ -33,7 +33,7 @@ export function flipMapOption(data: FlipData): ChartOption {
   const summary = `${plainText(data.picked)} over ${plainText(data.x.name)} and ${plainText(data.y.name)}: ${counted(new Set(cells.flat().filter((pick) => pick !== null)).size, "pick")}, the most frequent ${names[0] ?? "none"}.`;
   return framed(data, summary, {
     grid: room(0, LEGEND_WIDTH),
-    legend: legendRight([...names, ...others, ...none]),
+    legend: signLegend([...names, ...others, ...none]),
     xAxis: [...grid.x.axes],
     yAxis: [...grid.y.axes],
     series: [

@@ -110,10 +110,22 @@ export function legendBelow(names: readonly string[]): LegendComponentOption {
 /** Width kept for a legend at the right [px]. */
 export const LEGEND_WIDTH = 190;
 
-/** A legend at the right, one name a line. */
-export function legendRight(names: readonly string[]): LegendComponentOption {
+/** A legend at the right for signs and shades, which keep their shape. */
+export function signLegend(names: readonly string[]): LegendComponentOption {
+  return { ...legendRight(names), itemWidth: 13, itemHeight: 13 };
+}
+
+/** Name of a series, and a sign for it where the library's own would mislead. */
+type LegendEntry = string | { readonly name: string; readonly icon: string };
+
+/** A legend at the right for lines, one name a line. */
+export function legendRight(names: readonly LegendEntry[]): LegendComponentOption {
   const textStyle = { ...AXIS_TEXT, width: LEGEND_WIDTH - 50, overflow: "truncate" as const };
-  return { ...LEGEND_LOOK, data: names.map(plainText), right: 16, top: 78, orient: "vertical", textStyle };
+  return { ...LEGEND_LOOK, data: names.map(entryOf), right: 16, top: 78, orient: "vertical", textStyle };
 }
 
 const LEGEND_LOOK = { show: true, itemWidth: 26, itemHeight: 11, itemGap: 10, textStyle: AXIS_TEXT };
+
+function entryOf(entry: LegendEntry) {
+  return typeof entry === "string" ? plainText(entry) : { name: plainText(entry.name), icon: entry.icon };
+}

@@ -1,7 +1,7 @@
 import type { ChartOption, Heading } from "./chart-option.ts";
 import { framed, nameAxis, nothingToShow, placeAxis, room, valueAxis } from "./frame.ts";
 import { labelledPoints, type Place, strokes } from "./marks.ts";
-import { BLUE, SOFT_INK, VERMILLION } from "./palette.ts";
+import { BLUE, CROSS, SOFT_INK, VERMILLION } from "./palette.ts";
 import { counted, numberText } from "./plain-text.ts";
 import { rangeOf, roundTicks } from "./ticks.ts";
 
@@ -40,7 +40,7 @@ export function frontierStepsOption(data: FrontierData): ChartOption {
   const axis = valueAxis(data.cost);
   const ticks = { customValues: roundTicks(min, max) };
   return framed(data, summaryOf(data, solved.length), {
-    grid: room(),
+    grid: room(0, 60),
     xAxis: [nameAxis(names, data.counted), placeAxis(points.length)],
     yAxis: { ...axis, min, max, axisLabel: { ...axis.axisLabel, ...ticks }, axisTick: { ...axis.axisTick, ...ticks } },
     series: [
@@ -51,22 +51,21 @@ export function frontierStepsOption(data: FrontierData): ChartOption {
       ),
       labelledPoints(
         solved.map(({ count, cost, change }) => ({ x: at(count), y: cost, label: change ?? "" })),
-        { position: "top", color: BLUE, size: 10, xAxis: 1, crowded: "shift" },
+        { position: "right", lift: "above", lineWidth: 130, color: BLUE, size: 10, xAxis: 1, crowded: "shift" },
       ),
       labelledPoints(
         solved.map(({ count, cost }) => ({ x: at(count), y: cost, label: numberText(cost) })),
-        { position: "bottom", color: BLUE, size: 1, xAxis: 1, textColor: SOFT_INK },
+        { position: "left", lift: "below", size: 0.01, xAxis: 1, textColor: SOFT_INK },
       ),
       labelledPoints(
-        points.filter(({ cost }) => cost === null).map(({ count }) => ({ x: at(count), y: min, label: "no order" })),
+        points
+          .filter(({ cost }) => cost === null)
+          .map(({ count }) => ({ x: at(count), y: min + 0.04 * (max - min), label: "no order" })),
         { position: "top", color: VERMILLION, symbol: CROSS, size: 12, xAxis: 1 },
       ),
     ],
   });
 }
-
-/** A cross as a path, drawn into the size of the sign. */
-const CROSS = "path://M0 1L1 0L5 4L9 0L10 1L6 5L10 9L9 10L5 6L1 10L0 9L4 5Z";
 
 function costScale(solved: readonly { readonly cost: number; readonly bound?: number }[]): {
   min: number;

@@ -1,5 +1,5 @@
 import type { LabelledPoint, Series } from "./chart-option.ts";
-import { INK } from "./palette.ts";
+import { INK, PAPER } from "./palette.ts";
 import { plainText } from "./plain-text.ts";
 
 /** A point in the units of the axes. */
@@ -7,6 +7,7 @@ export type Place = readonly [x: number, y: number];
 
 /** How a set of lines is drawn, and which axes they lie on where there are several. */
 interface LineLook {
+  readonly name?: string;
   readonly color: string;
   readonly width?: number;
   readonly dash?: "solid" | number[];
@@ -20,12 +21,12 @@ interface LineLook {
 export function strokes(lines: readonly (readonly Place[])[], look: LineLook): Series {
   return {
     type: "lines",
+    ...(look.name === undefined ? {} : { name: plainText(look.name) }),
     coordinateSystem: "cartesian2d",
     polyline: true,
     silent: true,
     progressive: 0,
-    xAxisIndex: look.xAxis ?? 0,
-    yAxisIndex: look.yAxis ?? 0,
+    ...onAxes(look),
     z: look.level ?? 3,
     lineStyle: { color: look.color, width: look.width ?? 1.5, type: look.dash ?? "solid", opacity: 1 },
     data: lines.map((line) => ({ coords: line.map(([x, y]) => [x, y]) })),
@@ -52,7 +53,10 @@ interface LabelLook {
   readonly name?: string;
   readonly yAxis?: number;
   readonly xAxis?: number;
-  readonly letters?: number;
+  /** Where a label at the left or right stands beside its point; level with it if absent. */
+  readonly lift?: "above" | "below";
+  /** Longer labels go on in a new line, or end in dots where this is absent [px]. */
+  readonly lineWidth?: number;
   /** What to do with labels that would lie on each other: leave some out (as is), or move them apart. */
   readonly crowded?: "leave-out" | "shift";
 }
@@ -68,45 +72,70 @@ export function labelledPoints(points: readonly LabelledPoint[], look: LabelLook
     encode: { x: 0, y: 1, label: 2 },
     data: points.map(({ x, y, label }) => [x, y, label === "" ? "" : plainText(label)]),
     progressive: 0,
-    xAxisIndex: look.xAxis ?? 0,
-    yAxisIndex: look.yAxis ?? 0,
+    ...onAxes(look),
     z: 5,
     symbol: look.symbol ?? "circle",
     symbolSize: look.size ?? 9,
     itemStyle: pointStyle(look),
-    label: {
-      show: true,
-      position: look.position,
-      color: look.textColor ?? INK,
-      fontFamily: "sans-serif",
-      fontSize: 12,
-      fontWeight: look.bold ? "bold" : "normal",
-      width: 200,
-      overflow: "truncate",
-      textBorderColor: "#ffffff",
-      textBorderWidth: 2,
-    },
+    label: labelStyle(look),
     labelLayout: look.crowded === "shift" ? { moveOverlap: "shiftY" } : { hideOverlap: true },
   };
 }
 
-function pointStyle({ color = INK, hollow }: LabelLook) {
+function onAxes({ xAxis = 0, yAxis = 0 }: { readonly xAxis?: number; readonly yAxis?: number }) {
+  return { xAxisIndex: xAxis, yAxisIndex: yAxis };
+}
+
+function labelStyle(look: LabelLook) {
+  return {
+    show: true,
+    position: look.position,
+    color: look.textColor ?? INK,
+    fontFamily: "sans-serif",
+    fontSize: 12,
+    fontWeight: look.bold ? ("bold" as const) : ("normal" as const),
+    ...lifted(look.lift),
+    width: look.lineWidth ?? 200,
+    overflow: look.lineWidth === undefined ? ("truncate" as const) : ("break" as const),
+    textBorderColor: PAPER,
+    textBorderWidth: 2,
+  };
+}
+
+/** Clear of a line through the point. */
+function lifted(lift: LabelLook["lift"]) {
+  if (lift === undefined) return {};
+  return lift === "above"
+    ? { verticalAlign: "bottom" as const, padding: [0, 0, 4, 0] }
+    : { verticalAlign: "top" as const, padding: [4, 0, 0, 0] };
+}
+
+function pointStyle({ color = INK, hollow, size = 9 }: LabelLook) {
   return hollow
-    ? { color: "#ffffff", borderColor: color, borderWidth: 1.8, opacity: 1 }
-    : { color, borderColor: "#ffffff", borderWidth: 1, opacity: 1 };
+    ? { color: PAPER, borderColor: color, borderWidth: 1.8, opacity: 1 }
+    : { color, borderColor: PAPER, borderWidth: size < 9 ? 0 : 1, opacity: 1 };
 }
 
 /** A straight line across the whole chart with a text at its end; an empty one is none. */
 export interface Guide {
   readonly at: number;
   readonly label: string;
+  /** Where the label of an upright line stands. */
+  readonly side?: "left" | "right";
+}
+
+interface GuideLook {
+  readonly color: string;
+  readonly dash?: number[];
+  /** Which end of the lines the labels stand at. */
+  readonly labels?: "start" | "end";
 }
 
 /**
  * Lines across the chart at given values, drawn with an own (empty) series.
  * Their labels are templates to the library, so braces become parentheses.
  */
-export function guides(axis: "x" | "y", lines: readonly Guide[], look: { color: string; dash?: number[] }): Series {
+export function guides(axis: "x" | "y", lines: readonly Guide[], look: GuideLook): Series {
   return {
     type: "scatter",
     data: [],
@@ -121,13 +150,20 @@ export function guides(axis: "x" | "y", lines: readonly Guide[], look: { color: 
         color: look.color,
         fontFamily: "sans-serif",
         fontSize: 12,
-        position: axis === "x" ? "end" : "insideEndTop",
+        position: look.labels ?? "end",
       },
-      data: lines.map(({ at, label }) => ({
-        ...(axis === "x" ? { xAxis: at } : { yAxis: at }),
-        label:
-          label === "" ? { show: false } : { formatter: plainText(label).replaceAll("{", "(").replaceAll("}", ")") },
+      data: lines.map((line) => ({
+        ...(axis === "x" ? { xAxis: line.at } : { yAxis: line.at }),
+        label: guideLabel(line),
       })),
     },
   };
+}
+
+function guideLabel({ label, side }: Guide) {
+  if (label === "") return { show: false };
+  const formatter = plainText(label).replaceAll("{", "(").replaceAll("}", ")");
+  return side === undefined
+    ? { formatter }
+    : { formatter, align: side === "left" ? ("right" as const) : ("left" as const) };
 }

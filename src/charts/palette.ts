@@ -15,8 +15,6 @@ const SET: readonly string[] = [
 
 export const BLUE = "#0072b2";
 export const VERMILLION = "#d55e00";
-export const GREEN = "#009e73";
-export const PURPLE = "#cc79a7";
 
 /** Text. */
 export const INK = "#1a1a1a";
@@ -36,7 +34,12 @@ export const STEPS: readonly string[] = ["#f7fbff", "#deebf7", "#c6dbef", "#9eca
 
 /** So that curves can be told apart without colour. */
 const DASHES: readonly (readonly number[] | "solid")[] = ["solid", [8, 4], [2, 3], [10, 3, 2, 3], [14, 4]];
-const SYMBOLS: readonly string[] = ["circle", "rect", "triangle", "diamond", "pin", "roundRect", "arrow"];
+/** A plus, a triangle on its tip and a cross as paths, drawn into the size of the sign. */
+const PLUS = "path://M3.3 0L6.7 0L6.7 3.3L10 3.3L10 6.7L6.7 6.7L6.7 10L3.3 10L3.3 6.7L0 6.7L0 3.3L3.3 3.3Z";
+const TIP = "path://M0 0L10 0L5 10Z";
+export const CROSS = "path://M0 2.2L2.2 0L5 2.8L7.8 0L10 2.2L7.2 5L10 7.8L7.8 10L5 7.2L2.2 10L0 7.8L2.8 5Z";
+
+const SYMBOLS: readonly string[] = ["circle", "rect", "triangle", "diamond", PLUS, TIP, CROSS];
 
 /** How the k-th of several curves or kinds of point is drawn. */
 export interface Look {

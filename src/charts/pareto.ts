@@ -1,8 +1,10 @@
-import type { ChartOption, Heading, LabelledPoint } from "./chart-option.ts";
-import { framed, legendBelow, nothingToShow, room, valueAxis } from "./frame.ts";
+import { scaledAxis } from "./cell-axis.ts";
+import type { ChartOption, Heading, LabelledPoint, Series } from "./chart-option.ts";
+import { framed, legendBelow, nothingToShow, room } from "./frame.ts";
 import { labelledPoints } from "./marks.ts";
 import { BLUE, SOFT_INK } from "./palette.ts";
 import { counted } from "./plain-text.ts";
+import { rangeOf, widened } from "./ticks.ts";
 
 /** Points judged by two responses. */
 export interface ParetoData extends Heading {
@@ -26,34 +28,53 @@ export function paretoOption(data: ParetoData): ChartOption {
   const points = data.points.filter(({ x, y }) => Number.isFinite(x) && Number.isFinite(y));
   if (points.length === 0) return nothingToShow(data);
   const front = points.filter((point) => point.front).toSorted((a, b) => a.x - b.x || a.y - b.y);
+  // Nothing lies on the better side of the front: there is room for labels.
+  const toLow = { x: data.x.better === "low", y: data.y.better === "low" };
   const beaten = points.filter((point) => !point.front);
   const summary = `${counted(points.length, "point")} of ${data.x.name} (better: ${data.x.better}) and ${data.y.name} (better: ${data.y.better}); ${front.length} of them not beaten.`;
   return framed(data, summary, {
     grid: room(30),
     legend: legendBelow([FRONT, BEATEN]),
-    xAxis: valueAxis(data.x.name),
-    yAxis: valueAxis(data.y.name),
+    xAxis: axis(
+      data.x,
+      points.map(({ x }) => x),
+    ),
+    yAxis: axis(
+      data.y,
+      points.map(({ y }) => y),
+    ),
     series: [
-      {
-        type: "line",
-        name: FRONT,
-        // Going right, the second response changes where the next point is reached, or before it.
-        step: data.x.better === "low" ? "end" : "start",
-        symbol: "none",
-        lineStyle: { color: BLUE, width: 2 },
-        itemStyle: { color: BLUE },
-        data: front.map(({ x, y }) => [x, y]),
-      },
+      staircase(front, data.x),
       labelledPoints(
         beaten.map(({ x, y }) => ({ x, y, label: "" })),
         { position: "right", name: BEATEN, color: SOFT_INK, hollow: true, size: 8 },
       ),
       labelledPoints(front, {
-        position: data.x.better === "low" ? "right" : "left",
+        position: toLow.x ? "left" : "right",
+        lift: toLow.y ? "below" : "above",
         name: FRONT,
         color: BLUE,
         size: 11,
       }),
     ],
   });
+}
+
+function staircase(front: readonly LabelledPoint[], { better }: ParetoAxis): Series {
+  return {
+    type: "line",
+    name: FRONT,
+    // Going right, the second response changes where the next point is reached, or before it.
+    step: better === "low" ? "end" : "start",
+    symbol: "none",
+    lineStyle: { color: BLUE, width: 2 },
+    itemStyle: { color: BLUE },
+    data: front.map(({ x, y }) => [x, y]),
+  };
+}
+
+/** A scale with room for labels on the better side. */
+function axis({ name, better }: ParetoAxis, values: readonly number[]) {
+  const range = rangeOf(values) ?? { low: 0, high: 1 };
+  return scaledAxis(name, { ...widened(range, better === "low" ? [0.15, 0.05] : [0.05, 0.15]), logarithmic: false });
 }

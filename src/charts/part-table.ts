@@ -1,7 +1,7 @@
 import type { ChartOption, Heading } from "./chart-option.ts";
 import { framed, nameAxis, nothingToShow, placeAxis, room } from "./frame.ts";
 import type { FactorLevels } from "./interaction-lines.ts";
-import { type Place, strokes } from "./marks.ts";
+import { labelledPoints, type Place, strokes } from "./marks.ts";
 import { GREY, INK, PALE, STEPS } from "./palette.ts";
 import { numberText, plainText } from "./plain-text.ts";
 import { rangeOf } from "./ticks.ts";
@@ -26,6 +26,7 @@ export function partTableOption(data: PartTableData): ChartOption {
   if (cells.length === 0) return nothingToShow(data);
   const solved = cells.flatMap(({ x, y, value }) => (value === null ? [] : [{ x, y, value }]));
   const range = rangeOf(solved.map(({ value }) => value)) ?? { low: 0, high: 0 };
+  const none = cells.filter(({ value }) => value === null);
   const least = solved.filter(({ value }) => value === range.low);
   const summary = `${data.value} for ${plainText(rows.name)} by ${plainText(columns.name)}, ${solved.length} of ${cells.length} pairs with an order, from ${numberText(range.low)} to ${numberText(range.high)}.`;
   return framed(data, summary, {
@@ -35,13 +36,17 @@ export function partTableOption(data: PartTableData): ChartOption {
     visualMap: shades(data.value, range),
     series: [
       heat(solved, columns.levels.length <= MOST_FIGURES),
-      empty(cells.filter(({ value }) => value === null)),
-      strokes(cells.filter(({ value }) => value === null).flatMap(crossed), {
+      empty(none),
+      strokes(none.flatMap(crossed), {
         color: GREY,
         width: 1,
         xAxis: 1,
         yAxis: 1,
       }),
+      labelledPoints(
+        none.map(({ x, y }) => ({ x, y, label: "no order" })),
+        { position: "inside", size: 0.01, xAxis: 1, yAxis: 1 },
+      ),
       strokes(least.map(framedCell), { color: INK, width: 2.5, xAxis: 1, yAxis: 1, level: 5 }),
     ],
   });
@@ -112,7 +117,7 @@ function shades(name: string, { low, high }: { readonly low: number; readonly hi
     dimension: 2,
     min: low,
     max: high > low ? high : low + 1,
-    text: [`${plainText(name)}`, ""],
+    text: [`${plainText(name)}\n\n${numberText(high)}`, numberText(low)],
     right: 16,
     top: "middle",
     itemHeight: 200,

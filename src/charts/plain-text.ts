@@ -7,25 +7,14 @@ export function plainText(text: string): string {
   return line === "" ? "–" : line;
 }
 
-/** At most so many letters, the last of them dots where some are left out. */
-export function shortened(text: string, most: number): string {
-  const letters = [...plainText(text)];
-  return letters.length <= most
-    ? letters.join("")
-    : `${letters
-        .slice(0, most - 1)
-        .join("")
-        .trimEnd()}…`;
-}
-
 /** A number for a label: four significant digits, all digits before the point, thousands set apart. */
 export function numberText(value: number): string {
   const rounded = Math.abs(value) >= 1000 ? Math.round(value) : Number(value.toPrecision(4));
   const size = Math.abs(rounded);
-  if (size !== 0 && (size < 1e-4 || size >= 1e12)) return String(Number(value.toPrecision(4))).replace("-", "−");
+  if (size !== 0 && (size < 1e-4 || size >= 1e12)) return String(Number(value.toPrecision(4)));
   const [whole = "0", fraction] = String(size).split(".");
   const grouped = whole.replaceAll(/\B(?=(?:\d{3})+$)/gu, ",");
-  return `${rounded < 0 ? "−" : ""}${grouped}${fraction === undefined ? "" : `.${fraction}`}`;
+  return `${rounded < 0 ? "-" : ""}${grouped}${fraction === undefined ? "" : `.${fraction}`}`;
 }
 
 /** `1 effect`, `2 effects`. */

@@ -1,7 +1,7 @@
 import { scaledAxis } from "./cell-axis.ts";
 import type { ChartOption, Heading, Series } from "./chart-option.ts";
 import { framed, LEGEND_WIDTH, legendRight, nothingToShow, room, valueAxis } from "./frame.ts";
-import { guides, strokes } from "./marks.ts";
+import { type Guide, guides, strokes } from "./marks.ts";
 import { GREY, INK, lookOf, SOFT_INK } from "./palette.ts";
 import { counted, numberText, plainText } from "./plain-text.ts";
 import { rangeOf } from "./ticks.ts";
@@ -40,7 +40,12 @@ export function ratioCurvesOption(data: RatioData): ChartOption {
   const names = coloured.map(({ name }) => plainText(name));
   const scale = { ...spread(range), logarithmic: data.logarithmic === true && range.low > 0 };
   const bought = data.catalogue.filter((ratio) => ratio >= range.low && ratio <= range.high);
-  const legend = [...names, ...(others.length === 0 ? [] : [OTHERS])];
+  const legend = [
+    ...names,
+    ...(others.length === 0 ? [] : [OTHERS]),
+    ...(data.windows.length === 0 ? [] : [WINDOW]),
+    ...(bought.length === 0 ? [] : [{ name: BOUGHT, icon: TICK }]),
+  ];
   return framed(data, summaryOf(data, names), {
     grid: { ...room(0, LEGEND_WIDTH), top: 96 },
     legend: legendRight(legend),
@@ -50,10 +55,10 @@ export function ratioCurvesOption(data: RatioData): ChartOption {
       windowShade(data.windows, scale),
       ...others.map((curve) => line(curve, { name: OTHERS, color: GREY, width: 1.2, dash: "solid" })),
       ...coloured.map((curve, k) => line(curve, { name: names[k] ?? "", ...lookOf(k), width: 2.2 })),
-      guides("y", [{ at: 1, label: "all that is allowed" }], { color: INK, dash: [1, 0] }),
+      guides("y", [{ at: 1, label: "allowed" }], { color: INK, dash: [1, 0] }),
       strokes(
         bought.map((ratio) => [[ratio, 0] as const, [ratio, 0.06] as const]),
-        { color: INK, width: 2 },
+        { color: INK, width: 2, name: BOUGHT },
       ),
       guides("x", marks(data), { color: SOFT_INK }),
     ],
@@ -61,6 +66,10 @@ export function ratioCurvesOption(data: RatioData): ChartOption {
 }
 
 const OTHERS = "other limits";
+const WINDOW = "every limit holds";
+const TICK = "path://M9 0L11 0L11 10L9 10ZM0 0L0 0M20 0L20 0";
+const BOUGHT = "ratio in a catalogue";
+const SHADE = "#d9efe6";
 
 /** Room at the ends where all curves are at one ratio. */
 function spread({ low, high }: { readonly low: number; readonly high: number }): { min: number; max: number } {
@@ -100,7 +109,8 @@ function line({ points }: RatioCurve, { name, color, width, dash }: CurveLook): 
     symbol: "none",
     clip: true,
     lineStyle: { color, width, type: dash },
-    itemStyle: { color },
+    // Without opacity for the sake of the legend, which else shows a point on the line.
+    itemStyle: { color, opacity: 0 },
     data: points.map(({ ratio, utilisation }) => [ratio, utilisation]),
   };
 }
@@ -108,11 +118,14 @@ function line({ points }: RatioCurve, { name, color, width, dash }: CurveLook): 
 function windowShade(windows: RatioData["windows"], { min, max }: { min: number; max: number }): Series {
   return {
     type: "scatter",
+    name: WINDOW,
+    symbol: "rect",
+    itemStyle: { color: SHADE, opacity: 1 },
     data: [],
     silent: true,
     markArea: {
       silent: true,
-      itemStyle: { color: "#d9efe6", opacity: 1 },
+      itemStyle: { color: SHADE, opacity: 1 },
       label: { show: false },
       data: windows.map(({ from, to }): [{ coord: number[] }, { coord: number[] }] => [
         { coord: [Math.max(min, from), 0] },
@@ -122,9 +135,13 @@ function windowShade(windows: RatioData["windows"], { min, max }: { min: number;
   };
 }
 
-function marks({ inertiaMatched, leastHeat }: RatioData) {
-  const matched = inertiaMatched === undefined ? [] : [{ at: inertiaMatched, label: "inertia matched" }];
-  const cool = leastHeat === undefined ? [] : [{ at: leastHeat, label: "least heat" }];
+/** The two ratios often lie close together: their labels point away from each other. */
+function marks({ inertiaMatched, leastHeat }: RatioData): Guide[] {
+  const [matchedSide, heatSide] =
+    (inertiaMatched ?? 0) < (leastHeat ?? 0) ? (["left", "right"] as const) : (["right", "left"] as const);
+  const matched =
+    inertiaMatched === undefined ? [] : [{ at: inertiaMatched, label: "inertia matched", side: matchedSide }];
+  const cool = leastHeat === undefined ? [] : [{ at: leastHeat, label: "least heat", side: heatSide }];
   return [...matched, ...cool];
 }
 

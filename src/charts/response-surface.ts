@@ -1,12 +1,12 @@
-import { type CellFactor, cellAxis, placeOf } from "./cell-axis.ts";
+import { type CellAxis, type CellFactor, cellAxis, placeOf } from "./cell-axis.ts";
 import { axesOfMarks, type CellGrid, cellsOf, crossedCells, filledCells } from "./cells.ts";
 import type { ChartOption, Heading, Series } from "./chart-option.ts";
 import { contourLines } from "./contour-lines.ts";
-import { framed, LEGEND_WIDTH, legendRight, nothingToShow, room } from "./frame.ts";
-import { labelledPoints, strokes } from "./marks.ts";
+import { framed, LEGEND_WIDTH, nothingToShow, room, signLegend } from "./frame.ts";
+import { labelledPoints, type Place, strokes } from "./marks.ts";
 import { GREY, INK, PALE, SOFT_INK, STEPS, VERMILLION } from "./palette.ts";
 import { numberText, plainText } from "./plain-text.ts";
-import { rangeOf } from "./ticks.ts";
+import { rangeOf, roundTicks } from "./ticks.ts";
 
 /** A response over two factors. */
 export interface SurfaceData extends Heading {
@@ -37,7 +37,7 @@ export function responseSurfaceOption(data: SurfaceData): ChartOption {
   const marks = [...pointMarks(data, grid)];
   return framed(data, summary, {
     grid: room(0, LEGEND_WIDTH),
-    legend: legendRight([...names, ...marks.map(({ name }) => String(name))]),
+    legend: signLegend([...names, ...marks.map(({ name }) => String(name))]),
     xAxis: [...grid.x.axes],
     yAxis: [...grid.y.axes],
     series: [...bands(data, grid, { range, levels }), ...contours(data, grid, levels), ...marks],
@@ -49,15 +49,21 @@ interface Range {
   readonly high: number;
 }
 
-/** Levels between the shades, evenly spaced; none where all is level. */
+/** Round levels between the shades, one less than there are shades at most; none where all is level. */
 function levelsOf({ low, high }: Range): number[] {
-  if (!(high > low)) return [];
-  return STEPS.slice(1).map((_, k) => low + ((high - low) * (k + 1)) / STEPS.length);
+  return roundTicks(low, high, STEPS.length - 1).filter((level) => level > low && level < high);
 }
 
-function bandNames({ low, high }: Range, levels: readonly number[]): string[] {
-  const ends = [low, ...levels, high];
-  return ends.slice(1).map((end, k) => `${numberText(ends[k] ?? end)} to ${numberText(end)}`);
+function bandNames({ low }: Range, levels: readonly number[]): string[] {
+  const [first = low] = levels;
+  if (levels.length === 0) return [numberText(low)];
+  const between = levels.slice(1).map((level, k) => `${numberText(levels[k] ?? level)} to ${numberText(level)}`);
+  return [`below ${numberText(first)}`, ...between, `${numberText(levels.at(-1) ?? first)} and above`];
+}
+
+/** Shades spread over the whole scale. */
+function shadeOf(band: number, count: number): string {
+  return STEPS[Math.round((band * (STEPS.length - 1)) / Math.max(1, count - 1))] ?? PALE;
 }
 
 function bands(
@@ -74,7 +80,7 @@ function bands(
       filledCells(
         grid,
         cells.filter(({ content }) => content !== null && bandOf(content) === band),
-        { name, color: STEPS[band] ?? PALE, symbol: "rect" },
+        { name, color: shadeOf(band, names.length), symbol: "rect" },
       ),
     ),
     filledCells(grid, none, { name: "no value", color: PALE, symbol: "rect" }),
@@ -87,7 +93,8 @@ function contours(data: SurfaceData, grid: CellGrid, levels: readonly number[]):
   const lines = levels.map((level) => contourLines(field, level));
   const labels = levels.flatMap((level, k) => {
     const pieces = lines[k] ?? [];
-    const place = pieces[Math.floor(pieces.length / 2)]?.[0];
+    const inside = pieces.filter(([place]) => place !== undefined && isInside(place, grid));
+    const place = inside[Math.floor(inside.length / 2)]?.[0];
     return place === undefined ? [] : [{ x: place[0], y: place[1], label: numberText(level) }];
   });
   const axes = axesOfMarks(grid);
@@ -95,6 +102,17 @@ function contours(data: SurfaceData, grid: CellGrid, levels: readonly number[]):
     strokes(lines.flat(), { ...axes, color: SOFT_INK, width: 1.2 }),
     labelledPoints(labels, { ...axes, position: "inside", size: 0.01 }),
   ];
+}
+
+/** Far enough from the borders for a label. */
+function isInside([x, y]: Place, grid: CellGrid): boolean {
+  return isWithin(x, grid.x) && isWithin(y, grid.y);
+}
+
+function isWithin(value: number, { edges }: CellAxis): boolean {
+  const [low = 0, high = 1] = [edges[0], edges.at(-1)];
+  const margin = 0.07 * (high - low);
+  return value > low + margin && value < high - margin;
 }
 
 function pointMarks(data: SurfaceData, grid: CellGrid): Series[] {

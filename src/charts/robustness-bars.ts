@@ -25,8 +25,7 @@ export function robustnessBarsOption(data: RobustnessData): ChartOption {
   const [surest] = picks;
   if (surest === undefined) return nothingToShow(data);
   const summary = `Share of runs in which each of ${counted(picks.length, "pick")} holds; the surest is ${plainText(surest.name)}, ${surest.held} of ${surest.runs} runs.`;
-  const perCent = ({ value, low, high }: Estimate) => ({ value: 100 * value, low: 100 * low, high: 100 * high });
-  const shares = picks.map(({ share }) => perCent(share));
+  const shares = picks.map(({ share }) => inPerCent(share));
   return framed(data, summary, {
     grid: room(0, 90),
     xAxis: { ...barAxis("runs in which every limit holds [%]"), min: 0, max: 100 },
@@ -48,4 +47,8 @@ export function robustnessBarsOption(data: RobustnessData): ChartOption {
       ),
     ],
   });
+}
+
+function inPerCent({ value, low, high }: Estimate): Estimate {
+  return { value: 100 * value, low: 100 * low, high: 100 * high };
 }

@@ -3,6 +3,7 @@ import { barAxis, barNames, framed, legendBelow, nothingToShow, placeAxis, room 
 import { strokes, whisker } from "./marks.ts";
 import { BLUE, INK, STEPS } from "./palette.ts";
 import { counted, numberText, plainText } from "./plain-text.ts";
+import { rangeOf, roundEnds } from "./ticks.ts";
 
 /** Shares of a response's variance by the factor that causes it. */
 export interface SobolData extends Heading {
@@ -34,10 +35,12 @@ export function sobolBarsOption(data: SobolData): ChartOption {
   const summary = `First-order and total indices of ${counted(indices.length, "factor")}; largest: ${plainText(largest.name)}, total ${numberText(largest.total.value)}.`;
   const first = indices.map((each) => each.first);
   const total = indices.map((each) => each.total);
+  const range = rangeOf([0, ...[...first, ...total].flatMap(({ value, low, high }) => [value, low, high])]);
+  const ends = range === undefined ? {} : roundEnds(range.low, range.high);
   return framed(data, summary, {
     grid: room(30),
     legend: legendBelow([FIRST, TOTAL]),
-    xAxis: barAxis("share of variance"),
+    xAxis: { ...barAxis("share of variance"), ...ends },
     yAxis: [barNames(indices.map(({ name }) => name)), { ...placeAxis(indices.length), inverse: true }],
     series: [
       bars(FIRST, first, BLUE),

@@ -3,7 +3,8 @@ const NOT_XML = /[^\t\n\r\u{20}-\u{d7ff}\u{e000}-\u{fffd}\u{10000}-\u{10ffff}]|[
 
 // The writer escapes quotes and angle brackets in texts, so what follows matches its own marks only.
 const HOVER_RULES = /<style >.*?<\/style>\n?/gsu;
-const DROPPED = / (?:class|pointer-events|ecmeta_ssr_type|xmlns:xlink|version|baseProfile)="[^"<]*"/gu;
+const DROPPED =
+  / (?:class|pointer-events|ecmeta_(?!series_index|data_index)\w+|xmlns:xlink|version|baseProfile)="[^"<]*"/gu;
 const ID = /(?<=="(?:url\(#|#)?)zr\d+-[a-z]+\d+/gu;
 
 /**

@@ -1,5 +1,5 @@
 /** Round values within a range: multiples of 1, 2 or 5 times a power of ten, about as many as wanted. */
-export function roundTicks(low: number, high: number, wanted = 6): number[] {
+export function roundTicks(low: number, high: number, wanted = 8): number[] {
   if (!(high > low)) return [low];
   const step = roundStep((high - low) / wanted);
   const first = Math.ceil(low / step - 1e-9);
@@ -17,6 +17,30 @@ export function logarithmicTicks(low: number, high: number): number[] {
   return Array.from({ length: to - from + 1 }, (_, k) => from + k)
     .flatMap((power) => mantissas.map((mantissa) => exact(mantissa * 10 ** power)))
     .filter((tick) => tick >= low * (1 - 1e-9) && tick <= high * (1 + 1e-9));
+}
+
+interface RoundEnds {
+  readonly min: number;
+  readonly max: number;
+  /** From tick to tick. */
+  readonly interval: number;
+}
+
+/** Ends at round values that hold a range, for an axis without a tick beyond it; a single value gets some room. */
+export function roundEnds(low: number, high: number): RoundEnds {
+  if (!(high > low)) return roundEnds(low - (Math.abs(low) * 0.1 || 1), low + (Math.abs(low) * 0.1 || 1));
+  const step = roundStep((high - low) / 8);
+  const [first, last] = [Math.floor(low / step + 1e-9), Math.ceil(high / step - 1e-9)];
+  return { min: exact(first * step), max: exact(last * step), interval: step };
+}
+
+/** A range with room on both sides, as shares of its width; a single value gets some, too. */
+export function widened(
+  { low, high }: { readonly low: number; readonly high: number },
+  [below, above]: readonly [below: number, above: number],
+): { readonly min: number; readonly max: number } {
+  const width = high > low ? high - low : Math.abs(high) * 0.5 || 1;
+  return { min: low - below * width, max: high + above * width };
 }
 
 /** The least of 1, 2, 5 times a power of ten that is not below. */
