@@ -6,6 +6,9 @@ import { plainText } from "./plain-text.ts";
 export type XAxis = XAXisComponentOption;
 export type YAxis = YAXisComponentOption;
 
+/** Least room for all columns of a chart with a legend at the right [px]. */
+const COLUMNS_WIDTH = 390;
+
 /** Widest label beside a horizontal bar [px]; longer ones end in dots. */
 const LABEL_WIDTH = 190;
 
@@ -31,8 +34,8 @@ export function framed(heading: Heading, summary: string, parts: Partial<ChartOp
         left: 16,
         top: 12,
         itemGap: 6,
-        textStyle: { fontFamily: "sans-serif", fontSize: 17, color: INK, width: 760, overflow: "truncate" },
-        subtextStyle: { fontFamily: "sans-serif", fontSize: 12, color: SOFT_INK, width: 760, overflow: "truncate" },
+        textStyle: { fontFamily: "sans-serif", fontSize: 17, color: INK, width: 680, overflow: "truncate" },
+        subtextStyle: { fontFamily: "sans-serif", fontSize: 12, color: SOFT_INK, width: 720, overflow: "truncate" },
       },
     ],
   };
@@ -63,6 +66,7 @@ const AXIS_TEXT = { fontFamily: "sans-serif", fontSize: 12, color: INK };
 const AXIS_LOOK = {
   nameLocation: "middle" as const,
   nameTextStyle: { ...AXIS_TEXT, fontSize: 13 },
+  nameTruncate: { maxWidth: 340, ellipsis: "…" },
   axisLine: { show: true, lineStyle: { color: SOFT_INK }, onZero: false },
   axisTick: { show: true, lineStyle: { color: SOFT_INK } },
   splitLine: { show: true, lineStyle: { color: PALE } },
@@ -77,6 +81,12 @@ export function valueAxis(name: string) {
 /** An axis of numbers that starts or ends at 0, for bars. */
 export function barAxis(name: string) {
   return { ...AXIS_LOOK, type: "value" as const, name: plainText(name) };
+}
+
+/** The axis below columns: labels as wide as there is room, longer ones end in dots. */
+export function columnNames(names: readonly string[], name: string) {
+  const axis = nameAxis(names, name);
+  return { ...axis, axisLabel: { ...axis.axisLabel, width: Math.min(LABEL_WIDTH, COLUMNS_WIDTH / names.length) } };
 }
 
 /** An axis of names. */

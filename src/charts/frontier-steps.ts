@@ -1,8 +1,8 @@
-import type { ChartOption, Heading } from "./chart-option.ts";
-import { framed, nameAxis, nothingToShow, placeAxis, room, valueAxis } from "./frame.ts";
+import type { ChartOption, Heading, Series } from "./chart-option.ts";
+import { columnNames, framed, nothingToShow, placeAxis, room, valueAxis } from "./frame.ts";
 import { labelledPoints, type Place, strokes } from "./marks.ts";
 import { BLUE, CROSS, SOFT_INK, VERMILLION } from "./palette.ts";
-import { counted, numberText } from "./plain-text.ts";
+import { counted, numberText, shortened } from "./plain-text.ts";
 import { rangeOf, roundTicks } from "./ticks.ts";
 
 /** Least cost for each number of distinct parts. */
@@ -28,6 +28,10 @@ interface FrontierPoint {
 /** Room above and below the points, as a share of their range: labels stand above, crosses below. */
 const MARGIN = 0.18;
 
+interface Solved extends FrontierPoint {
+  readonly cost: number;
+}
+
 /** Cost as a falling staircase over the count; counts without an order are crossed out. */
 export function frontierStepsOption(data: FrontierData): ChartOption {
   const { points } = data;
@@ -41,30 +45,56 @@ export function frontierStepsOption(data: FrontierData): ChartOption {
   const ticks = { customValues: roundTicks(min, max) };
   return framed(data, summaryOf(data, solved.length), {
     grid: room(0, 60),
-    xAxis: [nameAxis(names, data.counted), placeAxis(points.length)],
+    xAxis: [columnNames(names, data.counted), placeAxis(points.length)],
     yAxis: { ...axis, min, max, axisLabel: { ...axis.axisLabel, ...ticks }, axisTick: { ...axis.axisTick, ...ticks } },
-    series: [
-      { ...staircase(solved.map(({ count, cost }) => [at(count), cost])) },
-      strokes(
-        solved.flatMap((point) => gap(point, at(point.count))),
-        { color: VERMILLION, xAxis: 1 },
-      ),
-      labelledPoints(
-        solved.map(({ count, cost, change }) => ({ x: at(count), y: cost, label: change ?? "" })),
-        { position: "right", lift: "above", lineWidth: 130, color: BLUE, size: 10, xAxis: 1, crowded: "shift" },
-      ),
-      labelledPoints(
-        solved.map(({ count, cost }) => ({ x: at(count), y: cost, label: numberText(cost) })),
-        { position: "left", lift: "below", size: 0.01, xAxis: 1, textColor: SOFT_INK },
-      ),
-      labelledPoints(
-        points
-          .filter(({ cost }) => cost === null)
-          .map(({ count }) => ({ x: at(count), y: min + 0.04 * (max - min), label: "no order" })),
-        { position: "top", color: VERMILLION, symbol: CROSS, size: 12, xAxis: 1 },
-      ),
-    ],
+    series: seriesOf(points, solved, { at, min, max }),
   });
+}
+
+interface Places {
+  /** Where a count lies on the axis. */
+  readonly at: (count: number) => number;
+  readonly min: number;
+  readonly max: number;
+}
+
+function seriesOf(points: readonly FrontierPoint[], solved: readonly Solved[], { at, min, max }: Places): Series[] {
+  // A step wide, at most; four lines of letters some 7 px wide.
+  const lineWidth = Math.max(70, Math.min(130, 540 / points.length - 10));
+  const letters = Math.floor((4 * lineWidth) / 7);
+  return [
+    staircase(solved.map(({ count, cost }) => [at(count), cost])),
+    strokes(
+      solved.flatMap((point) => gap(point, at(point.count))),
+      { color: VERMILLION, xAxis: 1 },
+    ),
+    labelledPoints(
+      solved.map(({ count, cost, change }) => ({
+        x: at(count),
+        y: cost,
+        label: change === undefined ? "" : shortened(change, letters),
+      })),
+      {
+        position: "right",
+        lift: "above",
+        lineWidth,
+        color: BLUE,
+        size: 10,
+        xAxis: 1,
+        crowded: "shift",
+      },
+    ),
+    labelledPoints(
+      solved.map(({ count, cost }) => ({ x: at(count), y: cost, label: numberText(cost) })),
+      { position: "left", lift: "below", size: 0.01, xAxis: 1, textColor: SOFT_INK },
+    ),
+    labelledPoints(
+      points
+        .filter(({ cost }) => cost === null)
+        .map(({ count }) => ({ x: at(count), y: min + 0.04 * (max - min), label: "no order" })),
+      { position: "top", color: VERMILLION, symbol: CROSS, size: 12, xAxis: 1 },
+    ),
+  ];
 }
 
 function costScale(solved: readonly { readonly cost: number; readonly bound?: number }[]): {
@@ -76,11 +106,11 @@ function costScale(solved: readonly { readonly cost: number; readonly bound?: nu
   return { min: range.low - margin, max: range.high + margin };
 }
 
-function staircase(places: readonly Place[]) {
+function staircase(places: readonly Place[]): Series {
   return {
-    type: "line" as const,
+    type: "line",
     xAxisIndex: 1,
-    step: "end" as const,
+    step: "end",
     symbol: "none",
     lineStyle: { color: BLUE, width: 2 },
     data: places.map(([x, y]) => [x, y]),

@@ -1,5 +1,5 @@
 import type { ChartOption, Heading } from "./chart-option.ts";
-import { framed, LEGEND_WIDTH, legendRight, nameAxis, nothingToShow, room, valueAxis } from "./frame.ts";
+import { columnNames, framed, LEGEND_WIDTH, legendRight, nothingToShow, room, valueAxis } from "./frame.ts";
 import { lookOf } from "./palette.ts";
 import { plainText } from "./plain-text.ts";
 
@@ -30,7 +30,7 @@ export function interactionLinesOption(data: InteractionData): ChartOption {
   return framed(data, summary, {
     grid: room(0, LEGEND_WIDTH),
     legend: legendRight(names),
-    xAxis: nameAxis(factor.levels, factor.name),
+    xAxis: columnNames(factor.levels, factor.name),
     yAxis: valueAxis(data.response),
     series: names.map((name, index) => line(name, index, means[index] ?? [])),
   });

@@ -35,7 +35,14 @@ export function mainEffectsOption(data: MainEffectsData): ChartOption {
     yAxis: panels.map(({ yAxis }) => yAxis),
     series: panels.map(({ series }) => series),
   });
-  const nameOfAll = { fontFamily: "sans-serif", fontSize: 13, fontWeight: "normal" as const, color: INK };
+  const nameOfAll = {
+    fontFamily: "sans-serif",
+    fontSize: 13,
+    fontWeight: "normal" as const,
+    color: INK,
+    width: 680,
+    overflow: "truncate" as const,
+  };
   return {
     ...chart,
     title: [chart.title[0], { text: plainText(data.response), left: 16, top: 62, textStyle: nameOfAll }],

@@ -55,7 +55,9 @@ interface LabelLook {
   readonly xAxis?: number;
   /** Where a label at the left or right stands beside its point; level with it if absent. */
   readonly lift?: "above" | "below";
-  /** Longer labels go on in a new line, or end in dots where this is absent [px]. */
+  /** Longer labels end in dots [px]; 200 if absent. */
+  readonly width?: number;
+  /** Longer labels go on in a new line, up to four of them, instead [px]. */
   readonly lineWidth?: number;
   /** What to do with labels that would lie on each other: leave some out (as is), or move them apart. */
   readonly crowded?: "leave-out" | "shift";
@@ -86,6 +88,8 @@ function onAxes({ xAxis = 0, yAxis = 0 }: { readonly xAxis?: number; readonly yA
   return { xAxisIndex: xAxis, yAxisIndex: yAxis };
 }
 
+const FOUR_LINES = { overflow: "break" as const, lineHeight: 13, height: 52, lineOverflow: "truncate" as const };
+
 function labelStyle(look: LabelLook) {
   return {
     show: true,
@@ -95,8 +99,8 @@ function labelStyle(look: LabelLook) {
     fontSize: 12,
     fontWeight: look.bold ? ("bold" as const) : ("normal" as const),
     ...lifted(look.lift),
-    width: look.lineWidth ?? 200,
-    overflow: look.lineWidth === undefined ? ("truncate" as const) : ("break" as const),
+    width: look.lineWidth ?? look.width ?? 200,
+    ...(look.lineWidth === undefined ? { overflow: "truncate" as const } : FOUR_LINES),
     textBorderColor: PAPER,
     textBorderWidth: 2,
   };

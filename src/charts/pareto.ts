@@ -52,6 +52,7 @@ export function paretoOption(data: ParetoData): ChartOption {
       labelledPoints(front, {
         position: toLow.x ? "left" : "right",
         lift: toLow.y ? "below" : "above",
+        width: 85,
         name: FRONT,
         color: BLUE,
         size: 11,
@@ -76,5 +77,5 @@ function staircase(front: readonly LabelledPoint[], { better }: ParetoAxis): Ser
 /** A scale with room for labels on the better side. */
 function axis({ name, better }: ParetoAxis, values: readonly number[]) {
   const range = rangeOf(values) ?? { low: 0, high: 1 };
-  return scaledAxis(name, { ...widened(range, better === "low" ? [0.15, 0.05] : [0.05, 0.15]), logarithmic: false });
+  return scaledAxis(name, { ...widened(range, better === "low" ? [0.18, 0.05] : [0.05, 0.18]), logarithmic: false });
 }

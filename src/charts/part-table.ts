@@ -1,9 +1,9 @@
 import type { ChartOption, Heading } from "./chart-option.ts";
-import { framed, nameAxis, nothingToShow, placeAxis, room } from "./frame.ts";
+import { columnNames, framed, nameAxis, nothingToShow, placeAxis, room } from "./frame.ts";
 import type { FactorLevels } from "./interaction-lines.ts";
 import { labelledPoints, type Place, strokes } from "./marks.ts";
 import { GREY, INK, PALE, STEPS } from "./palette.ts";
-import { numberText, plainText } from "./plain-text.ts";
+import { numberText, plainText, shortened } from "./plain-text.ts";
 import { rangeOf } from "./ticks.ts";
 
 /** A value for each pair of two lists, such as the cost at so many distinct motors and gearboxes. */
@@ -31,7 +31,7 @@ export function partTableOption(data: PartTableData): ChartOption {
   const summary = `${data.value} for ${plainText(rows.name)} by ${plainText(columns.name)}, ${solved.length} of ${cells.length} pairs with an order, from ${numberText(range.low)} to ${numberText(range.high)}.`;
   return framed(data, summary, {
     grid: room(0, 110),
-    xAxis: [nameAxis(columns.levels, columns.name), placeAxis(columns.levels.length)],
+    xAxis: [columnNames(columns.levels, columns.name), placeAxis(columns.levels.length)],
     yAxis: [nameAxis(rows.levels, rows.name), placeAxis(rows.levels.length)],
     visualMap: shades(data.value, range),
     series: [
@@ -117,7 +117,7 @@ function shades(name: string, { low, high }: { readonly low: number; readonly hi
     dimension: 2,
     min: low,
     max: high > low ? high : low + 1,
-    text: [`${plainText(name)}\n\n${numberText(high)}`, numberText(low)],
+    text: [`${shortened(name, 15)}\n\n${numberText(high)}`, numberText(low)],
     right: 16,
     top: "middle",
     itemHeight: 200,

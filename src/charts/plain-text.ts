@@ -7,6 +7,17 @@ export function plainText(text: string): string {
   return line === "" ? "–" : line;
 }
 
+/** At most so many letters, the last of them dots where some are left out. */
+export function shortened(text: string, most: number): string {
+  const letters = Array.from(plainText(text));
+  return letters.length <= most
+    ? letters.join("")
+    : `${letters
+        .slice(0, most - 1)
+        .join("")
+        .trimEnd()}…`;
+}
+
 /** A number for a label: four significant digits, all digits before the point, thousands set apart. */
 export function numberText(value: number): string {
   const rounded = Math.abs(value) >= 1000 ? Math.round(value) : Number(value.toPrecision(4));
