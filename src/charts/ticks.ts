@@ -1,6 +1,6 @@
 /** Round values within a range: multiples of 1, 2 or 5 times a power of ten, about as many as wanted. */
 export function roundTicks(low: number, high: number, wanted = 8): number[] {
-  if (!(high > low)) return [low];
+  if (isSingle(low, high)) return [low];
   const step = roundStep((high - low) / wanted);
   const first = Math.ceil(low / step - 1e-9);
   const last = Math.floor(high / step + 1e-9);
@@ -28,7 +28,10 @@ interface RoundEnds {
 
 /** Ends at round values that hold a range, for an axis without a tick beyond it; a single value gets some room. */
 export function roundEnds(low: number, high: number): RoundEnds {
-  if (!(high > low)) return roundEnds(low - (Math.abs(low) * 0.1 || 1), low + (Math.abs(low) * 0.1 || 1));
+  if (isSingle(low, high)) {
+    const size = Math.abs(low) > TINY ? 0.1 * Math.abs(low) : 1;
+    return roundEnds(low - size, low + size);
+  }
   const step = roundStep((high - low) / 8);
   const [first, last] = [Math.floor(low / step + 1e-9), Math.ceil(high / step - 1e-9)];
   return { min: exact(first * step), max: exact(last * step), interval: step };
@@ -41,6 +44,14 @@ export function widened(
 ): { readonly min: number; readonly max: number } {
   const width = high > low ? high - low : Math.abs(high) * 0.5 || 1;
   return { min: low - below * width, max: high + above * width };
+}
+
+/** Below it steps would vanish by rounding. */
+const TINY = 1e-250;
+
+/** Whether a range is one value but for rounding. */
+function isSingle(low: number, high: number): boolean {
+  return !(high - low > Math.max(TINY, 1e-9 * Math.max(Math.abs(low), Math.abs(high))));
 }
 
 /** The least of 1, 2, 5 times a power of ten that is not below. */
