@@ -54,9 +54,12 @@ export type {
 export { solveModel } from "./solve/solve-model.ts";
 export { solveFile } from "./solve-file.ts";
 export type { StudyDocument } from "./study/outcome/document.ts";
+export { type PlanDocument, planDocument } from "./study/outcome/plan-document.ts";
+export { planText } from "./study/outcome/plan-text.ts";
 export { runsCsv, runsJsonLines } from "./study/outcome/runs-files.ts";
 export { studyCharts } from "./study/outcome/study-charts.ts";
 export { studyText } from "./study/outcome/study-text.ts";
+export { isStudyFile } from "./study/plan/is-study-file.ts";
 export type { RunsProgress } from "./study/runs/run-all.ts";
 export type { Runner } from "./study/runs/runner.ts";
 export { threadRunner } from "./study/runs/thread-runner.ts";

@@ -144,10 +144,12 @@ test("the first Ctrl-C asks the solver to stop; afterwards nobody listens any mo
   expect(process.listenerCount("SIGINT")).toBe(before);
 });
 
+const NO_STUDY = { isStudyFile: async () => false, planStudy: async () => Promise.reject(new Error("no study")) };
+
 test("check prints every fault and exits 3; with --json the same faults on standard output", async () => {
   const terminal = fakeTerminal(false);
   const checkProblem = async (): Promise<{ ok: false; faults: typeof FAULTS }> => ({ ok: false, faults: FAULTS });
-  expect(await runCheck("x.json", { color: true, json: true }, { checkProblem, terminal })).toBe(3);
+  expect(await runCheck("x.json", { color: true, json: true }, { ...NO_STUDY, checkProblem, terminal })).toBe(3);
   expect(JSON.parse(terminal.printed())).toEqual({ faults: FAULTS });
   expect(terminal.told()).toContain("2 faults\n");
 });

@@ -1,28 +1,20 @@
 import { VERSION } from "../../version.ts";
 import { paretoFront, type Wishes } from "../analysis/pareto.ts";
 import { preciseSum } from "../analysis/precise-sum.ts";
-import type { DesignProperty } from "../designs/design.ts";
-import type { Factor } from "../plan/factor.ts";
 import type { Study } from "../plan/study.ts";
 import type { StudyDesigns } from "../plan/study-design.ts";
 import { type ChoiceAnalysis, choiceAnalysis } from "./choice-analysis.ts";
 import { byPoint, type CodedRuns, codedRuns, isChoice, pointMeans } from "./coded-runs.ts";
 import { type NumberAnalysis, numberAnalysis } from "./number-analysis.ts";
+import { type PlanDocument, planDocument } from "./plan-document.ts";
 import type { PointRobustness } from "./robust.ts";
 import type { StudyRow } from "./rows.ts";
 
 /** What a study found: plain JSON, beside the runs themselves. */
-export interface StudyDocument {
+export interface StudyDocument extends PlanDocument {
   readonly format: "fewframe-study/1";
   readonly fewframe: string;
-  readonly title: string;
   readonly currency: string;
-  readonly seed: number;
-  readonly factors: readonly FactorEntry[];
-  readonly noise: readonly FactorEntry[];
-  readonly design: DesignEntry;
-  /** null without noise. */
-  readonly noise_design: DesignEntry | null;
   readonly runs: RunCounts;
   /** Runs without a proved answer, by reason, most frequent first. */
   readonly reasons: readonly { readonly reason: string; readonly runs: readonly number[] }[];
@@ -31,23 +23,6 @@ export interface StudyDocument {
   readonly front: FrontEntry | null;
   /** null without noise. */
   readonly robustness: readonly PointRobustness[] | null;
-}
-
-export interface FactorEntry {
-  readonly id: string;
-  readonly unit: string;
-  /** Low and high of a range, or every level. */
-  readonly values: readonly string[];
-  readonly kind: "range" | "log range" | "whole numbers" | "listed" | "categorical";
-  /** Number of places in the problem that it changes. */
-  readonly places: number;
-  readonly apply: Factor["apply"];
-}
-
-export interface DesignEntry {
-  readonly kind: string;
-  readonly points: number;
-  readonly properties: readonly DesignProperty[];
 }
 
 export interface RunCounts {
@@ -89,7 +64,7 @@ export interface StudyFacts extends StudyDesigns {
 
 /** The document of a study whose runs are all solved. */
 export function studyDocument(facts: StudyFacts): StudyDocument {
-  const { study, design, noise, rows, robustness, currency } = facts;
+  const { study, design, rows, robustness, currency } = facts;
   const coded = codedRuns(
     study.factors,
     byPoint(rows).map((of) => of[0]?.levels ?? []),
@@ -98,34 +73,14 @@ export function studyDocument(facts: StudyFacts): StudyDocument {
   return {
     format: "fewframe-study/1",
     fewframe: VERSION,
-    title: study.title,
+    ...planDocument(facts),
     currency,
-    seed: study.seed,
-    factors: study.factors.map(factorEntry),
-    noise: study.noise.map(factorEntry),
-    design: { kind: design.kind, points: design.points.length, properties: design.properties },
-    noise_design:
-      noise === undefined ? null : { kind: noise.kind, points: noise.points.length, properties: noise.properties },
     runs: countsOf(rows),
     reasons: reasonsOf(rows),
     responses: study.responses.map((_, index) => responseEntry(facts, coded, index)),
     front: frontOf(study, rows),
     robustness,
   };
-}
-
-function factorEntry({ id, unit, scale, places, apply }: Factor): FactorEntry {
-  const of = { id, unit, places: places.length, apply };
-  if (scale.kind === "listed") {
-    return {
-      ...of,
-      values: scale.levels.map(({ label }) => label),
-      kind: scale.isCategorical ? "categorical" : "listed",
-    };
-  }
-  const values = [scale.low, scale.high].map((end) => (unit === "" ? String(end) : `${end} ${unit}`));
-  const range = scale.isLog ? "log range" : "range";
-  return { ...of, values, kind: scale.isWhole ? "whole numbers" : range };
 }
 
 function countsOf(rows: readonly StudyRow[]): RunCounts {

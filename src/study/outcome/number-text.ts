@@ -45,22 +45,24 @@ function effectsLines({ effects, lenth, remarks }: Effects): string[] {
     if ("absent" in lenth) return "";
     return lenth.active.includes(name) ? " **" : lenth.likely.includes(name) ? " *" : "";
   };
-  const shown = bySize.slice(0, MOST_ROWS).map(({ name, value, aliases }) => {
-    const other =
-      aliases.length === 0
-        ? ""
-        : `   or ${aliases.map(printable).slice(0, 3).join(", ")}${aliases.length > 3 ? " …" : ""}`;
-    return `${row(name, figure(value, 4))}${mark(name)}${other}`.slice(0, 80);
-  });
+  const shown = bySize.slice(0, MOST_ROWS);
   const rest = bySize.length - shown.length;
   return [
     "  What it hangs on, from the low to the high end of each factor:",
-    ...shown,
+    ...shown.flatMap(({ name, value, aliases }) => [
+      `${row(name, figure(value, 4))}${mark(name)}`,
+      ...(aliases.length === 0 ? [] : wrap(`or ${aliases.map(printable).join(", ")}`, { first: 6, rest: 9 })),
+    ]),
     ...(rest > 0 ? [`    and ${counted(rest, "smaller effect")}`] : []),
     ...(none > 0 ? [`    ${counted(none, "effect")} of exactly nothing`] : []),
     ...("absent" in lenth ? absentLine("Margins of error", lenth) : lenthLines(lenth)),
-    ...remarkLines(remarks),
+    ...remarkLines(remarks.filter((remark) => !isNamedBeside(remark))),
   ];
+}
+
+/** An effect that equals one other stands beside it in the table. */
+function isNamedBeside(remark: Remark): boolean {
+  return remark.kind === "aliased" && remark.of.length === 1;
 }
 
 function lenthLines({ marginOfError, simultaneousMargin }: Exclude<Effects["lenth"], Absent>): string[] {

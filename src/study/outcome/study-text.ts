@@ -3,8 +3,9 @@ import { labelled, listed, printable, TIE, wrap } from "../../report/layout.ts";
 import type { TextStyle } from "../../report/text-style.ts";
 import type { Study } from "../plan/study.ts";
 import { choiceLines } from "./choice-text.ts";
-import type { DesignEntry, FactorEntry, FrontEntry, ResponseEntry, StudyDocument } from "./document.ts";
+import type { FrontEntry, ResponseEntry, StudyDocument } from "./document.ts";
 import { numberLines } from "./number-text.ts";
+import { labelledAll, planBlocks } from "./plan-text.ts";
 import { robustnessLines } from "./robust-text.ts";
 
 const COLUMN = 11;
@@ -15,11 +16,7 @@ const MOST_NAMED = 8;
 export function studyText(doc: StudyDocument, study: Study, style: TextStyle): string {
   const blocks = [
     [style.strong(printable(doc.title)), ...labelled("STUDY", studyWords(doc), COLUMN)],
-    labelledAll("FACTORS", [...doc.factors.map(factorWords), ...doc.noise.map((one) => `${factorWords(one)}, noise`)]),
-    labelledAll("DESIGN", [
-      ...designWords(doc.design),
-      ...(doc.noise_design === null ? [] : noiseWords(doc.noise_design)),
-    ]),
+    ...planBlocks(doc),
     labelledAll("NO ANSWER", reasonWords(doc.reasons)).map(style.warn),
     ...doc.responses.map((entry) => responseLines(entry, { study, style, currency: doc.currency })),
     doc.front === null ? [] : labelled("BEST", frontWords(doc.front), COLUMN),
@@ -29,10 +26,6 @@ export function studyText(doc: StudyDocument, study: Study, style: TextStyle): s
     .filter((lines) => lines.length > 0)
     .map((lines) => lines.join("\n"))
     .join("\n\n")}\n`;
-}
-
-function labelledAll(label: string, items: readonly string[]): string[] {
-  return items.flatMap((item, index) => labelled(index === 0 ? label : "", item, { first: COLUMN, rest: COLUMN + 2 }));
 }
 
 function studyWords({ runs, factors, noise, design, seed }: StudyDocument): string {
@@ -45,32 +38,6 @@ function studyWords({ runs, factors, noise, design, seed }: StudyDocument): stri
     ...(runs.failed > 0 ? [`${figure(runs.failed)} that cannot be`] : []),
   ];
   return `${counted(runs.all, "run")} over ${counted(factors.length, "factor")}${of}: ${listed(states)}. Seed ${seed}.`;
-}
-
-function factorWords({ id, values, kind, places, apply }: FactorEntry): string {
-  const isRange = kind !== "listed" && kind !== "categorical";
-  const range = isRange ? `${values[0]} to ${values[1]}` : values.join(", ");
-  const how = {
-    range: "",
-    "log range": ", logarithmic",
-    "whole numbers": ", whole numbers",
-    listed: "",
-    categorical: "",
-  }[kind];
-  const where = apply === "multiply" ? `, times ${counted(places, "value")} of the problem` : placesWords(places);
-  return `${printable(id)}: ${printable(range)}${how}${where}`;
-}
-
-function placesWords(places: number): string {
-  return places === 1 ? "" : `, in ${counted(places, "place")} of the problem`;
-}
-
-function designWords({ kind, properties }: DesignEntry): string[] {
-  return [`${kind}; ${properties.map(({ name, value }) => `${name}: ${value}`).join("; ")}`];
-}
-
-function noiseWords(noise: DesignEntry): string[] {
-  return designWords(noise).map((words) => `of the noise: ${words}`);
 }
 
 function reasonWords(reasons: StudyDocument["reasons"]): string[] {
