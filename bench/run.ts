@@ -5,6 +5,7 @@ const BENCHES: readonly (readonly string[])[] = [
   ["bench/judge.ts"],
   ["bench/solve.ts", "problems/tray-transplanter.json", "60", "300"],
   ["bench/solve.ts", "problems/grading-line-16.json", "60", "100"],
+  ["bench/study.ts"],
   ["bench/engine.ts", "--sizes", "S3", "--variants", "plain,variety+caps", "--seconds", "20"],
   ["bench/engine.ts", "--axes", "4,8", "--parts", "100", "--seconds", "20"],
 ];
