@@ -20,6 +20,9 @@ function usualStarts(terms: number): number {
 /** Random points drawn for each one wanted before constraints count as too narrow. */
 const DRAWS = 2000;
 
+/** Points at most that a point may jump to. */
+const JUMPS = 1000;
+
 /** Points at most at which the variance of prediction is looked up. */
 const ASKED = 5000;
 
@@ -56,6 +59,25 @@ function drawn(values: ExchangeTask["values"], ground: Ground, random: Random): 
   return undefined;
 }
 
+/**
+ * Points to jump to where constraints shut some candidates out: all that are allowed, or as many random ones; none where
+ * nothing is shut out, as single coordinates then get everywhere.
+ */
+function jumpsWithin(values: ExchangeTask["values"], ground: Ground, random: Random): DesignPoint[] {
+  const all = values.reduce((product, list) => product * list.length, 1);
+  const points = all <= JUMPS ? combinations(values) : randomPoints(values, random);
+  const allowed = points.filter(ground.settings.isAllowed);
+  return allowed.length === points.length ? [] : allowed;
+}
+
+function combinations(values: ExchangeTask["values"]): number[][] {
+  return values.reduce<number[][]>((rows, list) => rows.flatMap((row) => list.map((x) => [...row, x])), [[]]);
+}
+
+function randomPoints(values: ExchangeTask["values"], random: Random): number[][] {
+  return Array.from({ length: JUMPS }, () => values.map((list) => list[random.below(list.length)] ?? 0));
+}
+
 /** The best of several exchanges, each from random new points behind the old ones. */
 function searched(old: readonly DesignPoint[], request: Request, ground: Ground): DesignPoint[] | DesignRefusal {
   const { model, runs, candidates = CANDIDATES } = request;
@@ -63,12 +85,13 @@ function searched(old: readonly DesignPoint[], request: Request, ground: Ground)
   const starts = request.starts ?? usualStarts(coefficients(model, factors));
   const values = factors.map((factor) => candidateValues(factor, candidates));
   const random = seeded(settings.seed);
+  const jumps = jumpsWithin(values, ground, random);
   let best: { readonly points: DesignPoint[]; readonly rating: number } | undefined;
   for (let start = 0; start < starts; start += 1) {
     const fresh = Array.from({ length: runs - old.length }, () => drawn(values, ground, random));
     const points = [...old, ...fresh.flatMap((point) => (point === undefined ? [] : [point]))];
     if (points.length < runs) return narrow();
-    const found = exchanged(points, { ground, model, values, fixed: old.length });
+    const found = exchanged(points, { ground, model, values, jumps, fixed: old.length });
     const rating = dEfficiency(found, factors, model);
     if (best === undefined || rating > best.rating * (1 + 1e-9)) best = { points: found, rating };
   }
@@ -117,8 +140,7 @@ function askedPoints({ candidates = CANDIDATES }: Request, ground: Ground): Desi
   const coarse = ground.factors.map((factor) => candidateValues(factor, 3));
   const all = coarse.reduce((product, list) => product * list.length, 1);
   if (all <= ASKED) {
-    const grid = coarse.reduce<number[][]>((rows, list) => rows.flatMap((row) => list.map((x) => [...row, x])), [[]]);
-    return grid.filter(ground.settings.isAllowed);
+    return combinations(coarse).filter(ground.settings.isAllowed);
   }
   const random = seeded(ground.settings.seed);
   const values = ground.factors.map((factor) => candidateValues(factor, candidates));

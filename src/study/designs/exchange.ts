@@ -9,6 +9,8 @@ export interface ExchangeTask {
   readonly model: DesignModel;
   /** Values tried on each factor. */
   readonly values: readonly (readonly number[])[];
+  /** Allowed points a point may jump to as a whole, where constraints bar the way of single coordinates. */
+  readonly jumps: readonly DesignPoint[];
   /** So many points at the start stay as they are. */
   readonly fixed: number;
 }
@@ -22,7 +24,7 @@ const LEAST_GAIN = 1e-7;
 const MOST_ROUNDS = 100;
 
 /**
- * Coordinate exchange: one coordinate of one point after the other takes the allowed value that raises |X'X| most, until
+ * Coordinate exchange, with jumps where constraints call for them: one coordinate of one point after the other takes the allowed value that raises |X'X| most, until
  * a whole round brings nothing.
  *
  * Source: R. K. Meyer, C. J. Nachtsheim, "The coordinate-exchange algorithm for constructing exact optimal experimental
@@ -30,20 +32,38 @@ const MOST_ROUNDS = 100;
  */
 export function exchanged(start: readonly DesignPoint[], task: ExchangeTask): DesignPoint[] {
   const points = [...start];
-  for (let round = 0; round < MOST_ROUNDS; round += 1) if (!exchangeRound(points, task)) break;
+  const steps = coordinateSteps(task);
+  const leaps = task.jumps.length > 0 ? [(): readonly DesignPoint[] => task.jumps] : [];
+  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+    if (!exchangeRound(points, task, steps) && !exchangeRound(points, task, leaps)) break;
+  }
   return points;
 }
 
-/** One round over all coordinates; whether anything changed. */
-function exchangeRound(points: DesignPoint[], task: ExchangeTask): boolean {
+/** Points offered in place of one. */
+type Offers = (point: DesignPoint) => readonly DesignPoint[];
+
+/** For each coordinate: the point with every value there. */
+function coordinateSteps({ values }: ExchangeTask): Offers[] {
+  return values.map(
+    (list, k): Offers =>
+      (point) =>
+        list.map((value) => point.map((x, j) => (j === k ? value : x))),
+  );
+}
+
+/** One round over all points that may move; whether anything changed. */
+function exchangeRound(points: DesignPoint[], task: ExchangeTask, offers: readonly Offers[]): boolean {
+  if (offers.length === 0) return false;
   const expand = modelRow(task.ground.factors, task.model);
   let spread = spreadOf(points.map(expand));
   let hasChanged = false;
   for (let i = task.fixed; i < points.length; i += 1) {
-    for (let k = 0; k < task.values.length; k += 1) {
-      const better = bestValue(points[i]!, k, { task, expand, spread });
+    for (const offered of offers) {
+      const point = points[i]!;
+      const better = bestOffer(point, offered(point), { task, expand, spread });
       if (better === undefined) continue;
-      spread = swapped(spread, expand(points[i]!), expand(better));
+      spread = swapped(spread, expand(point), expand(better));
       points[i] = better;
       hasChanged = true;
     }
@@ -78,16 +98,18 @@ interface Search {
   readonly spread: readonly number[][];
 }
 
-/** The point with coordinate k at the value that raises the determinant most; undefined: none does. */
-function bestValue(point: DesignPoint, k: number, { task, expand, spread }: Search): DesignPoint | undefined {
+/** The offered point that raises the determinant most in place of another; undefined: none does. */
+function bestOffer(
+  point: DesignPoint,
+  offers: readonly DesignPoint[],
+  { task, expand, spread }: Search,
+): DesignPoint | undefined {
   const old = expand(point);
   const turned = image(spread, old);
   const variance = inner(old, turned);
   let best: DesignPoint | undefined;
   let bestGain = 1 + LEAST_GAIN;
-  for (const value of task.values[k]!) {
-    if (value === point[k]) continue;
-    const moved = point.map((x, j) => (j === k ? value : x));
+  for (const moved of offers) {
     const gain = moveGain({ spread, turned, variance }, old, expand(moved));
     if (gain > bestGain && task.ground.settings.isAllowed(moved)) {
       best = moved;
@@ -101,7 +123,8 @@ function bestValue(point: DesignPoint, k: number, { task, expand, spread }: Sear
  * By what |X'X| is multiplied when row x moves to y = x + e.
  *
  * Δ = 1 + d(y) − d(x) − (d(y)·d(x) − d(x, y)²) = (1 + e'Dx)² + e'De·(1 − d(x)), d(x, y) = x'Dy, D = (X'X)⁻¹
- * Source: V. V. Fedorov, Theory of Optimal Experiments (1972), chapter 3. Hot: e is 0 but for the columns of one factor.
+ * Source: V. V. Fedorov, Theory of Optimal Experiments (1972), chapter 3. Hot: in a coordinate exchange
+ * e is 0 but for the columns of one factor.
  */
 function moveGain(
   { spread, turned, variance }: { spread: readonly number[][]; turned: readonly number[]; variance: number },
