@@ -45,6 +45,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   report: ["units", ...NOUNS],
   "study/analysis": ["faults"],
   verify: [...NOUNS],
+  "study/designs": [],
   result: [
     "explain",
     "prove",

@@ -1,10 +1,5 @@
 import type { DesignFactor, DesignPoint } from "./family.ts";
 
-/** Whether a factor has a scale: continuous, or listed levels in an order. */
-export function isOrdered({ isCategorical }: DesignFactor): boolean {
-  return !isCategorical;
-}
-
 /** Whether a factor has something halfway between its ends. */
 export function hasMiddle({ levels, isCategorical }: DesignFactor): boolean {
   return levels === undefined || (!isCategorical && levels % 2 === 1);
@@ -41,7 +36,7 @@ export function valueAtUnit({ levels }: DesignFactor, unit: number): number {
 }
 
 /** A number of [0, 1] for what stands in a point: the middle of a level's share. */
-export function unitAt({ levels }: DesignFactor, value: number): number {
+function unitAt({ levels }: DesignFactor, value: number): number {
   return levels === undefined ? (value + 1) / 2 : (value + 0.5) / levels;
 }
 

@@ -23,7 +23,7 @@ export {
   type DesignSettings,
   isRefusal,
 } from "./family.ts";
-export type { DesignKind, DesignModel, DesignRequest } from "./request.ts";
+export type { DesignKind, DesignRequest } from "./request.ts";
 
 /** Every family. A kind without an entry here does not compile. */
 const FAMILIES: { readonly [K in DesignKind]: Family<K> } = {

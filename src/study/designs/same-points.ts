@@ -6,6 +6,6 @@ export function startsWith({ points }: Design, start: readonly DesignPoint[]): b
 }
 
 /** Whether two points are one. */
-export function isSamePoint(a: DesignPoint, b: DesignPoint): boolean {
+function isSamePoint(a: DesignPoint, b: DesignPoint): boolean {
   return a.length === b.length && a.every((x, k) => x === b[k]);
 }

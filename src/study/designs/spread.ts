@@ -37,7 +37,7 @@ export function smallestDistance(points: readonly (readonly number[])[]): number
 }
 
 /** Square of the distance of two points. */
-export function squaredDistance(x: readonly number[], y: readonly number[]): number {
+function squaredDistance(x: readonly number[], y: readonly number[]): number {
   let sum = 0;
   for (let k = 0; k < x.length; k += 1) {
     const gap = (x[k] ?? 0) - (y[k] ?? 0);

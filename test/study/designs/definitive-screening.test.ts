@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { conferenceMatrix } from "../../../src/study/designs/conference-matrix.ts";
-import { makeDesign } from "../../../src/study/designs/design.ts";
+import { type DesignFactor, makeDesign } from "../../../src/study/designs/design.ts";
 import { finiteField } from "../../../src/study/designs/finite-field.ts";
 import { json } from "./published.ts";
 import { continuous, FREE, figure, gram, made, refused, said, scaledIdentity } from "./sample.ts";
@@ -37,7 +37,7 @@ describe("conference matrices", () => {
   );
 
   test("order 6 is the published one (Paley), and the published one of order 4 passes the same check", () => {
-    const published = json<{ C4_daewr: number[][]; C6_Paley: number[][] }>("dsd_conference.json");
+    const published = json("dsd_conference.json") as { C4_daewr: number[][]; C6_Paley: number[][] };
     expect(conferenceMatrix(6)).toEqual(published.C6_Paley);
     expect(gram(published.C4_daewr)).toEqual(scaledIdentity(4, 3));
   });
@@ -75,12 +75,17 @@ test.each(RUNS)(
   },
 );
 
-describe("factors of two levels", () => {
-  const mixed = (flat: number) => [
-    ...continuous(5),
-    ...Array.from({ length: flat }, (_, k) => ({ id: `brake ${k}`, levels: 2, isCategorical: true })),
-  ];
+/** Five continuous factors and some of two levels. */
+function mixed(flat: number): DesignFactor[] {
+  const brakes = Array.from({ length: flat }, (_, k) => ({ id: `brake ${k}`, levels: 2, isCategorical: true }));
+  return [...continuous(5), ...brakes];
+}
 
+function ask(factors: readonly DesignFactor[]): string {
+  return refused(makeDesign({ kind: "definitive-screening" }, factors, FREE)).refused;
+}
+
+describe("factors of two levels", () => {
   test.each([1, 2, 3, 4])(
     "%i of them beside five others: a fold-over with two centre runs, little correlation",
     (flat) => {
@@ -98,8 +103,6 @@ describe("factors of two levels", () => {
 
   test("only such factors, too many of them, or levels without a middle are refused", () => {
     const flat = Array.from({ length: 4 }, (_, k) => ({ id: `f${k}`, levels: 2, isCategorical: true }));
-    const ask = (factors: Parameters<typeof makeDesign>[1]) =>
-      refused(makeDesign({ kind: "definitive-screening" }, factors, FREE)).refused;
     expect(ask(flat)).toMatch(/4 of 4 factors have two levels/);
     expect(ask(mixed(7))).toMatch(/7 of 12/);
     expect(ask([...continuous(3), { id: "frame", levels: 3, isCategorical: true }])).toMatch(/frame has 3 levels/);

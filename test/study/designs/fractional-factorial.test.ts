@@ -62,7 +62,7 @@ describe("fractions chosen here have the published word-length patterns", () => 
     fc.assert(
       fc.property(fc.integer({ min: 4, max: 10 }), fc.nat(), (factors, pick) => {
         const offers = offeredFractions(factors);
-        const { generators, runs } = offers[pick % offers.length]!;
+        const { generators, runs } = offers[pick % offers.length] ?? { generators: [], runs: 0 };
         const words = generators.reduce<number[]>(
           (all, { factor, product }) => {
             const word = [factor, ...product].reduce((mask, place) => mask | (1 << place), 0);
@@ -117,10 +117,12 @@ describe("aliases", () => {
   });
 });
 
-describe("wishes that cannot be met", () => {
-  const ask = (request: object, factors: number) =>
-    refused(makeDesign({ kind: "fractional-factorial", ...request }, continuous(factors), FREE));
+/** The refusal of a fraction. */
+function ask(request: object, factors: number) {
+  return refused(makeDesign({ kind: "fractional-factorial", ...request }, continuous(factors), FREE));
+}
 
+describe("wishes that cannot be met", () => {
   test("resolution V of six factors does not exist: the next is VI in 32 runs", () => {
     for (const request of [{ resolution: 5 }, { resolution: 5, runs: 16 }]) {
       const { refused: why, possible } = ask(request, 6);

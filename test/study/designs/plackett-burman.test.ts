@@ -13,13 +13,17 @@ test.each(SCREENING_RUNS)("%i runs: balanced and orthogonal in all columns", (ru
   expect(gram(points.map((point) => [1, ...point]))).toEqual(scaledIdentity(runs, runs));
 });
 
-const { generating_rows: rows } = json<{ generating_rows: Record<string, string> }>("plackett_burman.json");
+/** A point as a row of signs. */
+function signs(point: readonly number[] = []): string {
+  return point.map((x) => (x > 0 ? "+" : "-")).join("");
+}
+
+const { generating_rows: rows } = json("plackett_burman.json") as { generating_rows: Record<string, string> };
 
 test.each(Object.entries(rows))(
   "%s runs begin with the published row and end with minus signs (Plackett, Burman 1946)",
   (runs, row) => {
     const { points } = made({ kind: "plackett-burman", runs: Number(runs) }, continuous(Number(runs) - 1));
-    const signs = (point: readonly number[] = []): string => point.map((x) => (x > 0 ? "+" : "-")).join("");
     expect(signs(points[0])).toBe(row);
     expect(signs(points.at(-1))).toBe("-".repeat(row.length));
     const shifts = row.split("").map((_, k) => row.slice(k) + row.slice(0, k));

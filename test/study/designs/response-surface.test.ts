@@ -11,7 +11,7 @@ interface Computed {
   readonly alpha?: number;
   readonly D_eff_quadratic: number;
 }
-const { computed } = json<{ computed: Computed[] }>("rsm_designs_and_efficiency.json");
+const { computed } = json("rsm_designs_and_efficiency.json") as { computed: Computed[] };
 
 /** The design a row of the table means. */
 function designOf({ design, k, centre = 1 }: Computed) {
@@ -26,7 +26,8 @@ test.each(computed)("$design of $k factors has the runs and the D-efficiency of 
   const design = designOf(row);
   expect(design.points.length).toBe(row.runs);
   expect(figure(design, "D-efficiency, full quadratic model")).toBeCloseTo(row.D_eff_quadratic, 10);
-  if (row.alpha !== undefined) expect(figure(design, "alpha")).toBeCloseTo(row.alpha, 12);
+  const alpha = design.kind === "central-composite" && row.alpha !== undefined ? figure(design, "alpha") : 0;
+  expect(alpha).toBeCloseTo(row.alpha ?? 0, 12);
 });
 
 describe("Box-Behnken", () => {
@@ -86,19 +87,19 @@ describe("Box-Behnken", () => {
 describe("central composite", () => {
   // Box and Hunter (1957); NIST/SEMATECH e-Handbook 5.3.3.6.1, table 3.23.
   test.each([
-    [2, "full", 1.414],
-    [3, "full", 1.682],
-    [4, "full", 2.0],
-    [5, "fraction", 2.0],
-    [5, "full", 2.378],
-    [6, "fraction", 2.378],
-    [6, "full", 2.828],
-    [7, "fraction", 2.828],
-    [7, "full", 3.364],
-    [8, "full", 4.0],
-  ] as const)("%i factors, cube %s: alpha %f (NIST 5.3.3.6.1)", (k, cube, alpha) => {
+    [2, "full", "1.414"],
+    [3, "full", "1.682"],
+    [4, "full", "2.000"],
+    [5, "fraction", "2.000"],
+    [5, "full", "2.378"],
+    [6, "fraction", "2.378"],
+    [6, "full", "2.828"],
+    [7, "fraction", "2.828"],
+    [7, "full", "3.364"],
+    [8, "full", "4.000"],
+  ] as const)("%i factors, cube %s: alpha %s (NIST 5.3.3.6.1)", (k, cube, alpha) => {
     const design = made({ kind: "central-composite", cube }, continuous(k));
-    expect(figure(design, "alpha")).toBeCloseTo(alpha, 3);
+    expect(figure(design, "alpha").toFixed(3)).toBe(alpha);
     expect(said(design, "rotatable")).toBe("yes");
     expect(said(design, "star points")).toMatch(/beyond/);
   });
@@ -119,8 +120,8 @@ describe("central composite", () => {
 
   test("inscribed, two factors: corners at ±0.7071, star at ±1 (levels of the NIST CVD example)", () => {
     const design = made({ kind: "central-composite", star: "inscribed" }, continuous(2));
-    const levels = [...new Set(design.points.map(([x = 0]) => Number(x.toFixed(4))))].toSorted((a, b) => a - b);
-    expect(levels).toEqual([-1, -0.7071, 0, 0.7071, 1]);
+    const levels = [...new Set(design.points.map(([x = 0]) => x))].toSorted((a, b) => a - b);
+    expect(levels.map((x) => x.toFixed(4))).toEqual(["-1.0000", "-0.7071", "0.0000", "0.7071", "1.0000"]);
     // Printed there: 4, 15.13, 42, 68.87, 80 for a range of 4 to 80.
     expect(levels.map((x) => Number((42 + 38 * x).toFixed(2)))).toEqual([4, 15.13, 42, 68.87, 80]);
     expect(said(design, "rotatable")).toBe("yes");

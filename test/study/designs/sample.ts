@@ -2,6 +2,7 @@ import {
   type Design,
   type DesignFactor,
   type DesignPoint,
+  type DesignProperty,
   type DesignRefusal,
   type DesignRequest,
   type DesignSettings,
@@ -56,7 +57,7 @@ export function figure(design: Design, name: string): number {
   return property(design, name).figure ?? Number.NaN;
 }
 
-function property(design: Design, name: string) {
+function property(design: Design, name: string): DesignProperty {
   const found = design.properties.find((each) => each.name === name);
   if (found === undefined)
     throw new Error(`no property ${name}: ${design.properties.map((each) => each.name).join(", ")}`);

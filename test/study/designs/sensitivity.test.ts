@@ -24,9 +24,9 @@ test("groups of A, B, and A with each factor in turn from B; A and B side by sid
 });
 
 describe("indices of the Ishigami function come out (closed form)", () => {
-  const { ishigami } = json<{ ishigami: { a: number; b: number; S1: number[]; ST: number[] } }>(
-    "sensitivity_analytic.json",
-  );
+  const { ishigami } = json("sensitivity_analytic.json") as {
+    ishigami: { a: number; b: number; S1: number[]; ST: number[] };
+  };
   const answer = (point: DesignPoint): number => {
     const [x = 0, y = 0, z = 0] = point.map((u) => u * Math.PI);
     return Math.sin(x) + ishigami.a * Math.sin(y) ** 2 + ishigami.b * z ** 4 * Math.sin(x);
@@ -41,9 +41,13 @@ describe("indices of the Ishigami function come out (closed form)", () => {
     const variance = all.reduce((sum, y) => sum + (y - mean) ** 2, 0) / all.length;
     [0, 1, 2].forEach((j) => {
       const first =
-        answers.reduce((sum, row) => sum + row[1]! * (row[2 + j]! - row[0]!), 0) / answers.length / variance;
+        answers.reduce((sum, row) => sum + (row[1] ?? 0) * ((row[2 + j] ?? 0) - (row[0] ?? 0)), 0) /
+        answers.length /
+        variance;
       const total =
-        answers.reduce((sum, row) => sum + (row[0]! - row[2 + j]!) ** 2, 0) / (2 * answers.length) / variance;
+        answers.reduce((sum, row) => sum + ((row[0] ?? 0) - (row[2 + j] ?? 0)) ** 2, 0) /
+        (2 * answers.length) /
+        variance;
       expect(Math.abs(first - (ishigami.S1[j] ?? 9))).toBeLessThan(0.01);
       expect(Math.abs(total - (ishigami.ST[j] ?? 9))).toBeLessThan(0.01);
     });
@@ -67,11 +71,14 @@ test.each([3, 9])("%i factors: a longer design has a larger base and the old poi
   const grown = longer(first, request, factors, { more: count + 3 });
   expect(figure(grown, "base")).toBe(10);
   expect(grown.points.slice(0, first.points.length)).toEqual(first.points);
-  if (count === 3) {
-    expect(grown.points).toEqual(made({ ...request, base: 10 }, factors).points);
-    const again = longer(grown, request, factors, { more: 1 });
-    expect(again.points.slice(0, grown.points.length)).toEqual(grown.points);
-  }
+  const again = longer(grown, request, factors, { more: 1 });
+  expect(again.points.slice(0, grown.points.length)).toEqual(grown.points);
+});
+
+test("the Sobol sequence goes on: no other points than those of the larger base", () => {
+  const request = { kind: "sensitivity", base: 8 } as const;
+  const grown = longer(made(request, continuous(3)), request, continuous(3), { more: 10 });
+  expect(grown.points).toEqual(made({ ...request, base: 10 }, continuous(3)).points);
 });
 
 test("points of another design cannot go on", () => {

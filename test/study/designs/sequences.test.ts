@@ -76,11 +76,11 @@ test("2^k Sobol points from a multiple of 2^k on put one into each interval of e
 });
 
 describe("spread of points", () => {
-  const checks = json<{
+  const checks = json("discrepancy_checks.json") as {
     points: Record<string, number[][]>;
     scipy_values: Record<string, { CD: number }>;
     phi_p15_and_mindist: Record<string, [number, number]>;
-  }>("discrepancy_checks.json");
+  };
 
   test.each(Object.keys(checks.points))(
     "centred discrepancy of %s (SciPy's published checks, after Fang et al. 2006)",
