@@ -1,10 +1,17 @@
-import type { Design, DesignFactor, DesignPoint, DesignRefusal, Family, Ground } from "./family.ts";
+import type { Design, DesignFactor, DesignPoint, DesignRefusal, DesignSettings, Family } from "./family.ts";
 import { ADD_BY_EXCHANGE, refusal } from "./family.ts";
 import { counts, fill, largestCorrelation, modelFit } from "./properties.ts";
 
-/** A design of points handed in, in their order; refused where one is none of the factors' or breaks a constraint. */
-export function givenDesign(points: readonly DesignPoint[], ground: Ground): Design | DesignRefusal {
-  const { factors, settings } = ground;
+/**
+ * A design of points handed in, in their order; refused where one is none of the factors' or breaks a constraint.
+ *
+ * @param points - continuous factors coded, −1 … +1 over the range; listed ones by the index of the level
+ */
+export function givenDesign(
+  points: readonly DesignPoint[],
+  factors: readonly DesignFactor[],
+  settings: DesignSettings,
+): Design | DesignRefusal {
   const wrong = points.findIndex((point) => !isPoint(point, factors));
   if (wrong >= 0)
     return refusal(`run ${wrong + 1} is no point of these factors`, [

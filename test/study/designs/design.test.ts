@@ -145,7 +145,7 @@ test("any kind with any factors gives points of these factors, or a refusal that
       expect(isRefusal(design) ? design.possible.length : 1).toBeGreaterThan(0);
       // Handed in again, points that are none of these factors' would be refused.
       const points = isRefusal(design) ? [factors.map(() => 0)] : design.points;
-      expect(givenDesign(points, { factors, settings: FREE })).toHaveProperty("points", points);
+      expect(givenDesign(points, factors, FREE)).toHaveProperty("points", points);
     }),
     { seed: 13, numRuns: 200 },
   );
@@ -154,7 +154,6 @@ test("any kind with any factors gives points of these factors, or a refusal that
 
 describe("runs of one's own", () => {
   const factors = [...continuous(1), { id: "frame", levels: 3, isCategorical: true }];
-  const ground = { factors, settings: FREE };
 
   test("stand as they are", () => {
     const points = [
@@ -162,7 +161,7 @@ describe("runs of one's own", () => {
       [-1, 0],
       [1.2, 1],
     ];
-    const design = givenDesign(points, ground) as Design;
+    const design = givenDesign(points, factors, FREE) as Design;
     expect(design.kind).toBe("given");
     expect(design.points).toEqual(points);
     expect(figure(design, "runs")).toBe(3);
@@ -175,7 +174,7 @@ describe("runs of one's own", () => {
     [[[Number.NaN, 0]], /run 1 is no point/],
     [[], /no runs/],
   ])("refused: %j", (points, why) => {
-    expect(refused(givenDesign(points, ground)).refused).toMatch(why);
+    expect(refused(givenDesign(points, factors, FREE)).refused).toMatch(why);
   });
 
   test("that break a constraint are refused by number", () => {
@@ -187,7 +186,8 @@ describe("runs of one's own", () => {
             [0, 0],
             [1, 0],
           ],
-          { factors, settings },
+          factors,
+          settings,
         ),
       ).refused,
     ).toMatch(/run 2 breaks/);
@@ -196,7 +196,7 @@ describe("runs of one's own", () => {
   test("come from a file that is read elsewhere", () => {
     const request = { kind: "given", file: "runs.csv" } as const;
     expect(refused(makeDesign(request, factors, FREE)).possible).toEqual(["givenDesign with the points of the file"]);
-    const design = givenDesign([[0, 0]], ground) as Design;
+    const design = givenDesign([[0, 0]], factors, FREE) as Design;
     expect(refused(extendDesign(design, request, factors, FREE, 1)).refused).toMatch(/more lines of its file/);
   });
 });
