@@ -22,8 +22,7 @@ export function groupBy<T>(keys: readonly string[], values: readonly T[]): Reado
 
 /** Text that is equal for runs of equal settings. */
 export function settingsKey(run: Run): string {
-  // 0 and −0 are one setting.
-  return JSON.stringify(run.map((level) => (level === 0 ? 0 : level)));
+  return JSON.stringify(run);
 }
 
 /** Squares of runs about the mean of their settings. */

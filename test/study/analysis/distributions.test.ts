@@ -35,6 +35,14 @@ test("tails far out keep their digits: with one degree of freedom F is t²", () 
   expect(fTail(0, { above: 3, below: 4 })).toBe(1);
 });
 
+test("tails and quantiles of few or broken degrees of freedom agree with SciPy 1.17.1 (scipy.stats)", () => {
+  expect(fTail(607.2, { above: 6, below: 7 }) / 3.810514135459232e-9 - 1).toBeCloseTo(0, 8);
+  expect(fTail(5436385.54, { above: 1, below: 34 }) / 4.654040864083834e-90 - 1).toBeCloseTo(0, 8);
+  expect(studentTails(16.5, 7) / 7.329559270757852e-7 - 1).toBeCloseTo(0, 8);
+  expect(studentQuantile(0.99829, 10 / 3) / 7.473092075440304 - 1).toBeCloseTo(0, 8);
+  expect(studentQuantile(0.9999, 2 / 3) / 173861.2294815229 - 1).toBeCloseTo(0, 8);
+});
+
 test("normal quantiles (table: 1.95996, 2.57583)", () => {
   expect(standardNormalQuantile(0.975)).toBeCloseTo(1.95996, 5);
   expect(standardNormalQuantile(0.995)).toBeCloseTo(2.57583, 5);
