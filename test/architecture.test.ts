@@ -44,6 +44,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   prove: ["decide", "solve", "model", "physics", ...NOUNS],
   report: ["units", ...NOUNS],
   "study/analysis": ["faults"],
+  charts: [],
   verify: [...NOUNS],
   "study/designs": [],
   result: [
@@ -174,6 +175,8 @@ describe("who may import whom", () => {
     ["maths/hull.ts", 'export { a } from "../faults/fault.ts";'],
     ["candidates/fit.ts", 'const a: import("../decide/setup.ts").Setup = b;'],
     ["report/layout.ts", 'import { a } from "../physics/constants.ts";'],
+    ["charts/pareto.ts", 'import type { Axis } from "../machine/problem.ts";'],
+    ["report/layout.ts", 'import { init } from "echarts/core";'],
     ["solve/core.ts", 'import highs from "highs";'],
     ["decide/decide.ts", 'import { createHash } from "node:crypto";'],
     ["verify/heat.ts", 'import { a } from "../physics/constants.ts";'],

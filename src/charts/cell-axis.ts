@@ -1,5 +1,4 @@
-import { nameAxis, placeAxis, valueAxis } from "./frame.ts";
-import { logarithmicTicks, roundTicks } from "./ticks.ts";
+import { type NameAxis, nameAxis, type PlaceAxis, placeAxis, type ScaledAxis, scaledAxis } from "./axes.ts";
 
 /** A factor along an axis of cells. */
 export interface CellFactor {
@@ -19,7 +18,7 @@ export interface CellAxis {
   readonly axes: readonly AxisOption[];
 }
 
-type AxisOption = ReturnType<typeof scaleAxis> | ReturnType<typeof nameAxis> | ReturnType<typeof placeAxis>;
+type AxisOption = ScaledAxis | NameAxis | PlaceAxis;
 
 /** Lays out cells: numbers true to scale, each cell reaching half-way to its neighbours; names evenly spaced. */
 export function cellAxis(factor: CellFactor): CellAxis {
@@ -50,27 +49,10 @@ function edgesOf(centres: readonly number[]): number[] {
   return [first - (second - first) / 2, ...between, last + (last - (centres.at(-2) ?? last)) / 2];
 }
 
-function scaleAxis(name: string, edges: readonly number[], logarithmic: boolean) {
+/** An axis from the first to the last edge. */
+function scaleAxis(name: string, edges: readonly number[], logarithmic: boolean): ScaledAxis {
   const [min, max] = [edges[0] ?? 0, edges.at(-1) ?? 1];
   return scaledAxis(name, { min, max, logarithmic });
-}
-
-/** An axis of numbers from end to end, with ticks at round values. */
-export function scaledAxis(
-  name: string,
-  { min, max, logarithmic }: { readonly min: number; readonly max: number; readonly logarithmic: boolean },
-) {
-  const axis = valueAxis(name);
-  const ticks = { customValues: logarithmic ? logarithmicTicks(min, max) : roundTicks(min, max) };
-  return {
-    ...axis,
-    type: logarithmic ? ("log" as const) : ("value" as const),
-    min,
-    max,
-    axisLabel: { ...axis.axisLabel, ...ticks },
-    axisTick: { ...axis.axisTick, ...ticks },
-    splitLine: { show: false },
-  };
 }
 
 /** Where a value lies between the centres of its axis; a value beyond stays where it is. */

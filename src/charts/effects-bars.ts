@@ -1,5 +1,6 @@
+import { barAxis, barNames } from "./axes.ts";
 import type { ChartOption, Heading } from "./chart-option.ts";
-import { barAxis, barNames, framed, nothingToShow, room } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
 import { guides } from "./marks.ts";
 import { BLUE, GREY, INK, PAPER, SOFT_INK, VERMILLION } from "./palette.ts";
 import { counted, numberText, plainText } from "./plain-text.ts";

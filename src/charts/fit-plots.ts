@@ -1,9 +1,10 @@
+import { scaledAxis, valueAxis } from "./axes.ts";
 import type { ChartOption, Heading, LabelledPoint } from "./chart-option.ts";
-import { framed, nothingToShow, room, valueAxis } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
 import { guides, labelledPoints, strokes } from "./marks.ts";
 import { BLUE, INK, SOFT_INK, VERMILLION } from "./palette.ts";
 import { counted, numberText } from "./plain-text.ts";
-import { rangeOf, roundTicks } from "./ticks.ts";
+import { rangeOf, widened } from "./ticks.ts";
 
 /** What a model says against what the runs gave. */
 export interface PredictedData extends Heading {
@@ -17,23 +18,16 @@ export interface PredictedData extends Heading {
 export function predictedObservedOption(data: PredictedData): ChartOption {
   const range = rangeOf(data.points.flatMap(({ observed, predicted }) => [observed, predicted]));
   if (range === undefined) return nothingToShow(data);
-  const margin = range.high > range.low ? 0.06 * (range.high - range.low) : Math.abs(range.high) * 0.05 || 1;
-  const [min, max] = [range.low - margin, range.high + margin];
-  const ticks = { customValues: roundTicks(min, max) };
-  const scale = (name: string) => {
-    const axis = valueAxis(name);
-    return { ...axis, min, max, axisLabel: { ...axis.axisLabel, ...ticks }, axisTick: { ...axis.axisTick, ...ticks } };
-  };
-  const points = data.points.map(({ observed, predicted, label }) => ({ x: observed, y: predicted, label }));
-  const worst = data.points.reduce(
-    (most, { observed, predicted }) => Math.max(most, Math.abs(observed - predicted)),
-    0,
-  );
-  const summary = `Predicted against observed ${data.response} of ${counted(data.points.length, "run")}; furthest apart by ${numberText(worst)}.`;
+  const { min, max } = widened(range, [0.06, 0.06]);
+  const points = data.points
+    .map(({ observed, predicted, label }) => ({ x: observed, y: predicted, label }))
+    .filter(({ x, y }) => Number.isFinite(x) && Number.isFinite(y));
+  const worst = points.reduce((most, { x, y }) => Math.max(most, Math.abs(x - y)), 0);
+  const summary = `Predicted against observed ${data.response} of ${counted(points.length, "run")}; furthest apart by ${numberText(worst)}.`;
   return framed(data, summary, {
     grid: room(),
-    xAxis: { ...scale(`observed ${data.response}`), splitLine: { show: false } },
-    yAxis: { ...scale(`predicted ${data.response}`), splitLine: { show: false } },
+    xAxis: scaledAxis(`observed ${data.response}`, { min, max }),
+    yAxis: scaledAxis(`predicted ${data.response}`, { min, max }),
     series: [
       strokes([[[min, min] as const, [max, max] as const]], { color: SOFT_INK, dash: [6, 4], level: 2 }),
       // Labels stand away from the line.
@@ -70,19 +64,11 @@ export function residualsOption(data: ResidualsData): ChartOption {
   const far = points.filter(isFar);
   const lines = limit === undefined ? [] : [limit, -limit].map((at) => ({ at, label: "limit" }));
   const reach = 1.15 * Math.max(limit ?? 0, ...points.map(({ y }) => Math.abs(y))) || 1;
-  const ticks = { customValues: roundTicks(-reach, reach) };
-  const axis = valueAxis(data.residual);
   const summary = `Residuals of ${counted(points.length, "run")} over ${data.along}; ${far.length} beyond the limit.`;
   return framed(data, summary, {
     grid: room(0, 20),
     xAxis: { ...valueAxis(data.along), splitLine: { show: false } },
-    yAxis: {
-      ...axis,
-      min: -reach,
-      max: reach,
-      axisLabel: { ...axis.axisLabel, ...ticks },
-      axisTick: { ...axis.axisTick, ...ticks },
-    },
+    yAxis: scaledAxis(data.residual, { min: -reach, max: reach }),
     series: [
       guides("y", [{ at: 0, label: "" }], { color: INK, dash: [1, 0] }),
       guides("y", lines, { color: SOFT_INK }),

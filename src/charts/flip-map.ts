@@ -1,7 +1,8 @@
 import { type CellFactor, cellAxis } from "./cell-axis.ts";
 import { axesOfMarks, bordersBetween, type CellGrid, cellsOf, crossedCells, filledCells } from "./cells.ts";
 import type { ChartOption, Heading, Series } from "./chart-option.ts";
-import { framed, LEGEND_WIDTH, nothingToShow, room, signLegend } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
+import { LEGEND_WIDTH, signLegend } from "./legends.ts";
 import { labelledPoints, strokes } from "./marks.ts";
 import { GREY, INK, lookOf, PALE } from "./palette.ts";
 import { counted, plainText } from "./plain-text.ts";

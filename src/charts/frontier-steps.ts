@@ -1,9 +1,10 @@
+import { columnNames, placeAxis, scaledAxis } from "./axes.ts";
 import type { ChartOption, Heading, Series } from "./chart-option.ts";
-import { columnNames, framed, nothingToShow, placeAxis, room, valueAxis } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
 import { labelledPoints, type Place, strokes } from "./marks.ts";
 import { BLUE, CROSS, SOFT_INK, VERMILLION } from "./palette.ts";
 import { counted, numberText, shortened } from "./plain-text.ts";
-import { rangeOf, roundTicks } from "./ticks.ts";
+import { rangeOf, widened } from "./ticks.ts";
 
 /** Least cost for each number of distinct parts. */
 export interface FrontierData extends Heading {
@@ -41,12 +42,10 @@ export function frontierStepsOption(data: FrontierData): ChartOption {
   const place = new Map(points.map(({ count }, index) => [count, index]));
   const at = (count: number): number => place.get(count) ?? 0;
   const names = points.map(({ count }) => String(count));
-  const axis = valueAxis(data.cost);
-  const ticks = { customValues: roundTicks(min, max) };
   return framed(data, summaryOf(data, solved.length), {
     grid: room(0, 60),
     xAxis: [columnNames(names, data.counted), placeAxis(points.length)],
-    yAxis: { ...axis, min, max, axisLabel: { ...axis.axisLabel, ...ticks }, axisTick: { ...axis.axisTick, ...ticks } },
+    yAxis: scaledAxis(data.cost, { min, max }),
     series: seriesOf(points, solved, { at, min, max }),
   });
 }
@@ -102,8 +101,7 @@ function costScale(solved: readonly { readonly cost: number; readonly bound?: nu
   max: number;
 } {
   const range = rangeOf(solved.flatMap(({ cost, bound = cost }) => [cost, bound])) ?? { low: 0, high: 1 };
-  const margin = range.high > range.low ? MARGIN * (range.high - range.low) : Math.abs(range.high) * 0.05 || 1;
-  return { min: range.low - margin, max: range.high + margin };
+  return widened(range, [MARGIN, MARGIN]);
 }
 
 function staircase(places: readonly Place[]): Series {

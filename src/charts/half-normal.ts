@@ -1,5 +1,6 @@
+import { valueAxis } from "./axes.ts";
 import type { ChartOption, Heading } from "./chart-option.ts";
-import { framed, nothingToShow, room, valueAxis } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
 import { labelledPoints, strokes } from "./marks.ts";
 import { SOFT_INK, VERMILLION } from "./palette.ts";
 import { counted, plainText } from "./plain-text.ts";

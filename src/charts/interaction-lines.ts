@@ -1,5 +1,7 @@
+import { columnNames, valueAxis } from "./axes.ts";
 import type { ChartOption, Heading } from "./chart-option.ts";
-import { columnNames, framed, LEGEND_WIDTH, legendRight, nothingToShow, room, valueAxis } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
+import { LEGEND_WIDTH, legendRight } from "./legends.ts";
 import { lookOf } from "./palette.ts";
 import { plainText } from "./plain-text.ts";
 

@@ -1,8 +1,9 @@
+import { nameAxis, valueAxis } from "./axes.ts";
 import type { ChartOption, Heading, Series } from "./chart-option.ts";
-import { framed, nameAxis, nothingToShow, valueAxis } from "./frame.ts";
+import { framed, nothingToShow } from "./frame.ts";
 import { BLUE, INK, SOFT_INK } from "./palette.ts";
 import { counted, numberText, plainText } from "./plain-text.ts";
-import { rangeOf, roundTicks } from "./ticks.ts";
+import { rangeOf, roundTicks, widened } from "./ticks.ts";
 
 /** Mean response at every level of every factor. */
 export interface MainEffectsData extends Heading {
@@ -55,10 +56,9 @@ interface Scale {
   readonly middle: number;
 }
 
-/** Ends a little beyond the values; of a single value, a little around it. */
-function sharedScale({ low, high }: { low: number; high: number }): Scale {
-  const margin = high > low ? 0.06 * (high - low) : Math.abs(high) * 0.05 || 1;
-  return { min: low - margin, max: high + margin, middle: (low + high) / 2 };
+/** Ends a little beyond the values. */
+function sharedScale(range: { readonly low: number; readonly high: number }): Scale {
+  return { ...widened(range, [0.06, 0.06]), middle: (range.low + range.high) / 2 };
 }
 
 interface Setting {

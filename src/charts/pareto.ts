@@ -1,6 +1,7 @@
-import { scaledAxis } from "./cell-axis.ts";
+import { scaledAxis } from "./axes.ts";
 import type { ChartOption, Heading, LabelledPoint, Series } from "./chart-option.ts";
-import { framed, legendBelow, nothingToShow, room } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
+import { legendBelow } from "./legends.ts";
 import { labelledPoints } from "./marks.ts";
 import { BLUE, SOFT_INK } from "./palette.ts";
 import { counted } from "./plain-text.ts";
@@ -77,5 +78,5 @@ function staircase(front: readonly LabelledPoint[], { better }: ParetoAxis): Ser
 /** A scale with room for labels on the better side. */
 function axis({ name, better }: ParetoAxis, values: readonly number[]) {
   const range = rangeOf(values) ?? { low: 0, high: 1 };
-  return scaledAxis(name, { ...widened(range, better === "low" ? [0.18, 0.05] : [0.05, 0.18]), logarithmic: false });
+  return scaledAxis(name, { ...widened(range, better === "low" ? [0.18, 0.05] : [0.05, 0.18]) });
 }

@@ -1,5 +1,6 @@
+import { columnNames, nameAxis, placeAxis } from "./axes.ts";
 import type { ChartOption, Heading } from "./chart-option.ts";
-import { columnNames, framed, nameAxis, nothingToShow, placeAxis, room } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
 import type { FactorLevels } from "./interaction-lines.ts";
 import { labelledPoints, type Place, strokes } from "./marks.ts";
 import { GREY, INK, PALE, STEPS } from "./palette.ts";

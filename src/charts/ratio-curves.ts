@@ -1,6 +1,7 @@
-import { scaledAxis } from "./cell-axis.ts";
+import { scaledAxis, valueAxis } from "./axes.ts";
 import type { ChartOption, Heading, Series } from "./chart-option.ts";
-import { framed, LEGEND_WIDTH, legendRight, nothingToShow, room, valueAxis } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
+import { LEGEND_WIDTH, legendRight } from "./legends.ts";
 import { type Guide, guides, strokes } from "./marks.ts";
 import { GREY, INK, lookOf, SOFT_INK } from "./palette.ts";
 import { counted, numberText, plainText } from "./plain-text.ts";

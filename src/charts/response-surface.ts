@@ -2,7 +2,8 @@ import { type CellAxis, type CellFactor, cellAxis, placeOf } from "./cell-axis.t
 import { axesOfMarks, type CellGrid, cellsOf, crossedCells, filledCells } from "./cells.ts";
 import type { ChartOption, Heading, Series } from "./chart-option.ts";
 import { contourLines } from "./contour-lines.ts";
-import { framed, LEGEND_WIDTH, nothingToShow, room, signLegend } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
+import { LEGEND_WIDTH, signLegend } from "./legends.ts";
 import { labelledPoints, type Place, strokes } from "./marks.ts";
 import { GREY, INK, PALE, SOFT_INK, STEPS, VERMILLION } from "./palette.ts";
 import { numberText, plainText } from "./plain-text.ts";

@@ -1,5 +1,6 @@
+import { barAxis, barNames, placeAxis } from "./axes.ts";
 import type { ChartOption, Estimate, Heading } from "./chart-option.ts";
-import { barAxis, barNames, framed, nothingToShow, placeAxis, room } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
 import { labelledPoints, strokes, whisker } from "./marks.ts";
 import { INK, STEPS } from "./palette.ts";
 import { counted, plainText } from "./plain-text.ts";

@@ -1,5 +1,7 @@
+import { barAxis, barNames, placeAxis } from "./axes.ts";
 import type { ChartOption, Estimate, Heading, Series } from "./chart-option.ts";
-import { barAxis, barNames, framed, legendBelow, nothingToShow, placeAxis, room } from "./frame.ts";
+import { framed, nothingToShow, room } from "./frame.ts";
+import { legendBelow } from "./legends.ts";
 import { strokes, whisker } from "./marks.ts";
 import { BLUE, INK, STEPS } from "./palette.ts";
 import { counted, numberText, plainText } from "./plain-text.ts";
