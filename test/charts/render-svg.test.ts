@@ -20,6 +20,8 @@ import { everyElement, placeOf, readSvg, type SvgElement, textsOf } from "./svg-
 const SIZE = { width: 800, height: 500 };
 const draw = (option: ChartOption): string => renderSvg(option, SIZE);
 const SAMPLES = Object.entries(sampleCharts());
+const DRAWN = new Map(SAMPLES.map(([name, option]) => [name, draw(option)]));
+const drawn = (name: string): string => DRAWN.get(name) ?? "";
 
 const SAFE_TAGS = [
   "svg",
@@ -53,9 +55,9 @@ function unsafe(root: SvgElement): string[] {
   return [...strange, ...bad.map(([name, value]) => `${name}="${value}"`)];
 }
 
-describe.each(SAMPLES)("the chart %s", (_, option) => {
+describe.each(SAMPLES)("the chart %s", (name, option) => {
   test("is a well-formed picture on its own, with a title and a description", () => {
-    const root = readSvg(draw(option));
+    const root = readSvg(drawn(name));
     expect(root.tag).toBe("svg");
     expect(root.attributes.get("xmlns")).toBe("http://www.w3.org/2000/svg");
     expect(root.attributes.get("role")).toBe("img");
@@ -68,26 +70,25 @@ describe.each(SAMPLES)("the chart %s", (_, option) => {
   test("is plain data, and drawing leaves it as it was", () => {
     const text = JSON.stringify(option);
     expect(JSON.parse(text)).toEqual(option);
-    draw(option);
+    expect(draw(option)).toBe(drawn(name));
     expect(JSON.stringify(option)).toBe(text);
   });
 
   test("uses generic fonts only", () => {
-    const fonts = new Set(draw(option).match(/font-family:[^;"]*/gu));
+    const fonts = new Set(drawn(name).match(/font-family:[^;"]*/gu));
     expect([...fonts]).toEqual(["font-family:sans-serif"]);
   });
 });
 
 test("the same charts are the same bytes, whatever was drawn before", () => {
-  const first = SAMPLES.map(([, option]) => draw(option));
-  const backwards = SAMPLES.toReversed().map(([, option]) => draw(option));
+  const first = [...DRAWN.values()];
+  const backwards = Object.values(sampleCharts()).toReversed().map(draw);
   expect(backwards.toReversed()).toEqual(first);
-  expect(Object.values(sampleCharts()).map(draw)).toEqual(first);
   expect(new Set(first).size).toBe(SAMPLES.length);
 });
 
 test("no id of one picture is an id of another, so that all fit on one page", () => {
-  const ids = SAMPLES.flatMap(([, option]) => [...draw(option).matchAll(/ id="([^"]*)"/gu)].map(([, id]) => id));
+  const ids = [...DRAWN.values()].flatMap((svg) => [...svg.matchAll(/ id="([^"]*)"/gu)].map(([, id]) => id));
   expect(ids.length).toBeGreaterThan(SAMPLES.length);
   expect(new Set(ids).size).toBe(ids.length);
 });
@@ -95,8 +96,7 @@ test("no id of one picture is an id of another, so that all fit on one page", ()
 describe("texts of the user", () => {
   const HOSTILE = [
     `<script>alert(1)</script>`,
-    `"&'><svg onload="alert(1)">`,
-    `]]><style>*{}</style>`,
+    `"&'><g onload="x">]]><style>`,
     `&lt;b&gt; &amp; &#0;`,
     `{b} {c} {a|x} $& $1 url(#zr0-c0) zr1-cls-2`,
   ];
@@ -162,9 +162,9 @@ function clipped(root: SvgElement): string[] {
 
 test("long texts are cut before they leave the picture", () => {
   const long = sampleCharts((plain) => `${plain} ${"and more of the same ".repeat(12)}`);
-  const cut = [...Object.entries(long), ...SAMPLES].flatMap(([name, option]) =>
-    clipped(readSvg(draw(option))).map((text) => `${name}: ${text}`),
-  );
+  const svgs = [...Object.values(long).map(draw), ...DRAWN.values()];
+  const cut = svgs.flatMap((svg) => clipped(readSvg(svg)));
+  expect(svgs).toHaveLength(2 * SAMPLES.length);
   expect(cut).toEqual([]);
 });
 
