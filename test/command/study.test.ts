@@ -58,6 +58,15 @@ async function journalLines(out: string): Promise<readonly string[]> {
   return text.split("\n").filter((line) => line !== "");
 }
 
+/** Waits until a run more is in, or the study is gone. */
+async function anotherLine(out: string, before: number, gone: Promise<unknown>): Promise<void> {
+  let isGone = false;
+  void gone.then(() => {
+    isGone = true;
+  });
+  while (!isGone && (await journalLines(out)).length === before) await Promise.race([setTimeout(20), gone]);
+}
+
 /** Ten moments after the start [ms], drawn once from 100 to 1,500. */
 const MOMENTS = [1222, 316, 941, 1388, 129, 677, 1490, 530, 1104, 263];
 
@@ -76,9 +85,7 @@ test("killed at ten random moments and begun again each time, it leaves the same
     const before = (await journalLines("killed")).length;
     // Half of them before the first new run is in, half a moment after one came in.
     await Promise.race([setTimeout(moment), gone]);
-    while (kills % 2 === 1 && child.exitCode === null && (await journalLines("killed")).length === before) {
-      await Promise.race([setTimeout(20), gone]);
-    }
+    if (kills % 2 === 1) await anotherLine("killed", before, gone);
     child.kill("SIGKILL");
     await gone;
     kills += 1;

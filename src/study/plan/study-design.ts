@@ -50,7 +50,7 @@ function pointSet(study: Study, { factors, choice, key }: Wanted): PointSet | Fa
   const ground = { factors: designFactors(factors), settings: { seed: study.seed, isAllowed } };
   const made =
     choice.kind === "given"
-      ? givenDesign(choice.points, ground)
+      ? givenDesign(choice.points, ground.factors, ground.settings)
       : designOf(choice, ground, key === "design" ? study.moreRuns : 0);
   if (!isRefusal(made)) return made;
   return { code: "design", place, found: made.refused, expected: made.possible.join("; or ") };

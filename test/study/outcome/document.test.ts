@@ -90,7 +90,7 @@ describe("what the runs allow decides what is worked out", () => {
   test("Sobol indices where the design is for them: y = x + 2·z has first-order shares 1/5 and 4/5", () => {
     const factors = ["x", "z"];
     const made = makeDesign(
-      { kind: "sensitivity", base: 256 },
+      { kind: "sensitivity", base: 1024 },
       factors.map((id) => ({ id, isCategorical: false })),
       { seed: 1, isAllowed: () => true },
     );

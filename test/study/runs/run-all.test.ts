@@ -24,7 +24,7 @@ const QUIET = { aborted: (): boolean => false, progress: (): void => undefined }
 
 test("equal tasks are solved once, known ones never", async () => {
   const journal = openJournal(join(await temporaryFolder(), "j.jsonl"));
-  journal.add(await solved(tasks("a")[0] as RunTask));
+  journal.add({ key: "a", status: "optimal", reason: null, result: null });
   const asked: string[] = [];
   const counting = runner(async (task) => {
     asked.push(task.key);
@@ -45,7 +45,7 @@ test("no more at a time than the runner is wide", async () => {
     now -= 1;
     return solved(task);
   }, 3);
-  await runAll(tasks(..."abcdefgh"), { journal, runner: slow }, QUIET);
+  await runAll(tasks("a", "b", "c", "d", "e", "f", "g", "h"), { journal, runner: slow }, QUIET);
   expect(most).toBe(3);
   journal.close();
 });
