@@ -7,6 +7,7 @@ export type * from "./machine/catalogue.ts";
 export type { LimitId } from "./machine/limit.ts";
 export type * from "./machine/mechanism.ts";
 export type * from "./machine/problem.ts";
+export type * from "./machine/ratios.ts";
 export type * from "./machine/result.ts";
 export type { Phase, Progress, SolveFile, SolveFileOptions, SolveFileOutcome } from "./machine/run.ts";
 export type * from "./machine/verification.ts";
@@ -28,9 +29,12 @@ export type {
   SharedRow,
   Verdict,
 } from "./model/selection.ts";
+export { ratiosFile } from "./ratios-file.ts";
 export { checkText } from "./report/check-text.ts";
 export { documentText } from "./report/document-text.ts";
 export { partsCsv } from "./report/parts-list.ts";
+export { ratioCurveCsv, ratioPicksCsv } from "./report/ratios-csv.ts";
+export { ratiosText } from "./report/ratios-text.ts";
 export { seriesCsv, seriesNames } from "./report/series-csv.ts";
 export { solveText } from "./report/solve-text.ts";
 export { PLAIN_STYLE, type TextStyle } from "./report/text-style.ts";

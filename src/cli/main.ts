@@ -4,6 +4,7 @@ import { Command, CommanderError } from "commander";
 import { InternalFault } from "../faults/fault.ts";
 import { addCheck } from "./check.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
+import { addRatios } from "./ratios.ts";
 import { addSolve } from "./solve.ts";
 import { addStudy } from "./study.ts";
 import { addVerify } from "./verify.ts";
@@ -29,6 +30,7 @@ function commandLine(): Command {
   addSolve(program);
   addStudy(program);
   addVerify(program);
+  addRatios(program);
   return program;
 }
 

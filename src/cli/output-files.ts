@@ -44,16 +44,18 @@ async function folderFiles(folder: string, stem: string, outcome: SolveFileOutco
 
 /** The document with the paths of its input files seen from the folder it is written to. */
 function seenFrom(folder: string, document: ResultDocument): ResultDocument {
-  const moved = ({ path, sha256 }: InputFile): InputFile => ({
-    path: isAbsolute(path) ? path : relative(folder, path).split(sep).join("/"),
-    sha256,
-  });
+  const moved = (file: InputFile): InputFile => inputFrom(folder, file);
   const { problem, catalogs, tables } = document.inputs;
   const files = tables === undefined ? {} : { tables: tables.map(moved) };
   return { ...document, inputs: { problem: moved(problem), catalogs: catalogs.map(moved), ...files } };
 }
 
+/** An input file with its path seen from a folder. */
+export function inputFrom(folder: string, { path, sha256 }: InputFile): InputFile {
+  return { path: isAbsolute(path) ? path : relative(folder, path).split(sep).join("/"), sha256 };
+}
+
 /** Name of a problem file without its folder and ending. */
-function stemOf(path: string): string {
+export function stemOf(path: string): string {
   return basename(path, extname(path));
 }
