@@ -18,7 +18,7 @@ export interface RatiosDocument {
   readonly carried: CarriedMass;
   /** Ratios that the problem allows on the axis; windows do not heed it, the gearboxes do. */
   readonly allowed_ratios: readonly [number, number] | null;
-  /** Price and mean power count such a share of a drive module as the other axes of the bus leave to this one. */
+  /** Over which energy is paid for; 0: the problem gives no price of energy, and energy is 0 throughout. */
   readonly energy_years: number;
   /** The motors looked at closely: those asked for, else the cheapest that work. */
   readonly motors: readonly MotorRatios[];
@@ -138,7 +138,7 @@ export interface RatioPick {
   readonly not_checked: readonly { readonly id: LimitId; readonly missing: string }[];
   /** Motor, gearbox, inductor and the axis's share of a drive module, each. */
   readonly price: number;
-  /** kWh a year, the axis as if alone on a bus that does not feed back, its share of a drive module's fixed loss included. */
+  /** kWh a year, the axis as if alone on a bus that does not feed back, with its share of a drive module's fixed loss. */
   readonly energy: number;
   /** Over the years of the weights. */
   readonly energy_cost: number;

@@ -113,12 +113,17 @@ function otherMotor(subject: Subject, { motor, standing, fails }: Standing, tabl
 
 function unfitMotors({ subject, unusable }: RatiosSource): RatiosDocument["unfit"] {
   const unfit = [...subject.axis.fit.unfit.motors].map(([reason, motors]) => ({ reason, motors }));
-  return unusable === 0 ? unfit : [...unfit, { reason: "no gearbox or no drive goes with it", motors: unusable }];
+  return unusable === 0 ? unfit : [...unfit, { reason: "no gearbox or no drive goes with them", motors: unusable }];
 }
 
-/** Those of the axis and of the whole order. */
+/** Those of the axis, and those of an order of this axis alone. */
 function cautionsOf({ input, subject }: RatiosSource): RatiosDocument["cautions"] {
-  const { id } = subject.axis.axis;
-  const own = [id, `${subject.machine.machine.id}/${id}`, "order"];
-  return allCautions(input, []).filter(({ at }) => own.includes(at));
+  const { machine } = subject.machine;
+  const { axis } = subject.axis;
+  const own = [axis.id, `${machine.id}/${axis.id}`];
+  const alone = { ...input, problem: { ...input.problem, machines: [{ ...machine, axes: [axis] }] } };
+  return [
+    ...allCautions(input, []).filter(({ at }) => own.includes(at)),
+    ...allCautions(alone, []).filter(({ at }) => at === "order"),
+  ];
 }

@@ -1,12 +1,12 @@
-import type { MotorRatios, RatioPick } from "../machine/ratios.ts";
+import type { MotorRatios, RatioPick, RatiosDocument } from "../machine/ratios.ts";
 import { counted, figure, moneyWithCents, percent } from "./figures.ts";
 import { columnsOf, printable, wrap } from "./layout.ts";
 import { LIMIT_WORDS } from "./limit-words.ts";
 import type { TextStyle } from "./text-style.ts";
 
 const RATIO = 8;
-const NAME = 13;
-const LIMIT = 31;
+const NAME = 12;
+const LIMIT = 32;
 const USED = 8;
 const PRICE = 10;
 const ENERGY = 7;
@@ -14,7 +14,11 @@ const ENERGY = 7;
 const NEAREST = 3;
 
 /** Ratios that passed or stand beside one that does, each with its best pick; `x` fails, `*` is the pick of the result. */
-export function ratioTable(motor: MotorRatios, currency: string, style: TextStyle): string[] {
+export function ratioTable(
+  motor: MotorRatios,
+  { currency, energy_years: years }: RatiosDocument,
+  style: TextStyle,
+): string[] {
   const all = bestPicks(motor.gearboxes);
   const shown = worthShowing(all);
   const left = all.length - shown.length;
@@ -27,7 +31,11 @@ export function ratioTable(motor: MotorRatios, currency: string, style: TextStyl
           first: 4,
           rest: 4,
         });
-  return [style.dim(heading(currency)), ...shown.flatMap((pick) => row(pick, motor)), ...note.map(style.dim)];
+  return [
+    style.dim(heading(currency)),
+    ...shown.flatMap((pick) => row(pick, motor, years > 0)),
+    ...note.map(style.dim),
+  ];
 }
 
 /** For each ratio the cheapest that passes, else the one that fails least; the pick of the result always. */
@@ -65,10 +73,11 @@ function heading(currency: string): string {
   return `${names}${"used".padStart(USED)}${printable(currency).padStart(PRICE)}${"kWh/a".padStart(ENERGY)}`;
 }
 
-function row(pick: RatioPick, motor: MotorRatios): string[] {
+function row(pick: RatioPick, motor: MotorRatios, hasEnergy: boolean): string[] {
+  const energy = hasEnergy ? figure(pick.energy) : "-";
   const name = pick.gearbox === null ? "none" : printable(pick.gearbox);
   const isLong = columnsOf(name) > NAME;
-  const numbers = `${usedText(pick).padStart(USED)}${moneyWithCents(pick.price).padStart(PRICE)}${figure(pick.energy).padStart(ENERGY)}`;
+  const numbers = `${usedText(pick).padStart(USED)}${moneyWithCents(pick.price).padStart(PRICE)}${energy.padStart(ENERGY)}`;
   const mark = pick.picked ? "*" : pick.passes ? " " : "x";
   const beside = isLong ? "" : name;
   const line = `${mark} ${figure(pick.ratio, 5).padStart(RATIO - 2)}  ${padded(beside, NAME)} ${padded(limitWords(pick), LIMIT)}${numbers}`;

@@ -37,7 +37,9 @@ function headWords(doc: RatiosDocument): string {
   const where = `${printable(doc.axis)} (${doc.mechanism}), in ${figure(doc.quantity)} x ${printable(doc.machine)}`;
   const works = doc.motors.filter(worksNow).length + doc.others.filter(({ standing }) => standing === "works").length;
   const all = doc.motors.length + doc.others.length;
-  return `${where}: ${figure(works)} of ${counted(all, "motor works", "motors work")} with some gearbox${orNone(doc)}.`;
+  const how = `with some gearbox${orNone(doc)}`;
+  if (works === 0) return `${where}: none of ${counted(all, "motor")} works ${how}.`;
+  return `${where}: ${figure(works)} of ${counted(all, "motor")} ${works === 1 ? "works" : "work"} ${how}.`;
 }
 
 function orNone({ motors }: RatiosDocument): string {
@@ -96,10 +98,14 @@ function moreWords({ others, unfit }: RatiosDocument): string[] {
     fails.length === 0
       ? ""
       : `${counted(fails.length, "motor fails", "motors fail")} at every ratio: ${failsWords(fails)}.`,
-    stay === 0
-      ? ""
-      : `${counted(stay, "motor")} cannot stand here: ${unfit.map(({ reason, motors }) => `${reason} ${figure(motors)}`).join(", ")}.`,
+    stay === 0 ? "" : `${counted(stay, "motor")} cannot stand here: ${unfitWords(unfit)}.`,
   ].filter((words) => words !== "");
+}
+
+function unfitWords(unfit: RatiosDocument["unfit"]): string {
+  const [first, another] = unfit;
+  if (first !== undefined && another === undefined) return first.reason;
+  return unfit.map(({ reason, motors }) => `${reason} ${figure(motors)}`).join(", ");
 }
 
 /** How often each limit, or limits that leave no ratio in common, is why. */
@@ -128,7 +134,7 @@ function motorLines(motor: MotorRatios, doc: RatiosDocument, style: TextStyle): 
     ...wrap(markWords(motor), UNDER),
     ...wrap(gearboxWords(motor), UNDER).map(style.dim),
     ...uncheckedWords(motor).flatMap((sentence) => wrap(sentence, UNDER).map(style.warn)),
-    ...ratioTable(motor, doc.currency, style),
+    ...ratioTable(motor, doc, style),
   ];
 }
 
@@ -136,9 +142,10 @@ function motorLines(motor: MotorRatios, doc: RatiosDocument, style: TextStyle): 
 function endWords(motor: MotorRatios): string[] {
   if (motor.range === null) return ["Even without reduction the motor would turn too fast."];
   if (motor.windows.length > 0) return motor.windows.map(windowEnds);
-  const names = motor.fails.map(theLimit);
-  if (motor.fails.length === 1) return [`No ratio passes ${names.join()}.`];
-  return [`No ratio passes ${listed(names)}: each by itself or all together.`];
+  const names = listed(motor.fails.map(theLimit));
+  const hopeless = motor.curve.limits.filter(({ passes }) => passes.length === 0);
+  if (hopeless.length === 0) return [`Each of ${names} leaves ratios, but none in common.`];
+  return [`No ratio passes ${hopeless.length === 1 ? names : `any of ${names}`}.`];
 }
 
 function windowEnds({ from, to }: RatioWindow): string {
