@@ -154,7 +154,7 @@ export interface OtherMotor {
   readonly maker: string;
   readonly price: number;
   readonly standing: MotorStanding;
-  /** Of a motor that fails: the limits that leave no ratio, or none in common. */
+  /** Of a motor that fails: the first limit found that leaves no ratio, or the limits that leave none in common. */
   readonly fails: readonly LimitId[];
 }
 

@@ -1,8 +1,9 @@
+import type { Axis } from "../machine/problem.ts";
 import { goldenPeak, rootBetween } from "../maths/scalar.ts";
 import type { Duty } from "../physics/duty/duty.ts";
 import { flowFactors } from "../physics/limits/pick-duty.ts";
 import { motorRating } from "../physics/limits/rating.ts";
-import type { Subject } from "./subject.ts";
+import type { AxisWork } from "./subject.ts";
 import type { Train } from "./utilisation.ts";
 
 /**
@@ -11,15 +12,15 @@ import type { Train } from "./utilisation.ts";
  *
  * Source: ratio of the largest acceleration at a given torque under a purely inertial load (textbook of electric drives).
  */
-export function inertiaMatchedRatio(subject: Subject, train: Train): number | undefined {
-  const load = subject.duties.reduce((most, { largestInertia }) => Math.max(most, largestInertia), 0);
-  const own = inertiaOf(subject, train);
+export function inertiaMatchedRatio(work: AxisWork, train: Train): number | undefined {
+  const load = work.duties.reduce((most, { largestInertia }) => Math.max(most, largestInertia), 0);
+  const own = inertiaOf(work.axis.axis, train);
   return load > 0 && own > 0 ? Math.sqrt(load / own) : undefined;
 }
 
 /** Motor, brake, coupling and gearbox [kg·m²]. */
-function inertiaOf({ axis }: Subject, { motor, gearbox }: Pick<Train, "motor" | "gearbox">): number {
-  return motor.rotorInertia + motor.brakeInertia + axis.axis.mechanism.couplingInertia + gearbox.inertia;
+function inertiaOf({ mechanism }: Axis, { motor, gearbox }: Pick<Train, "motor" | "gearbox">): number {
+  return motor.rotorInertia + motor.brakeInertia + mechanism.couplingInertia + gearbox.inertia;
 }
 
 /** ⟨τ_m²⟩ + β⟨n²⟩ = c[4]·i² + c[3]·i + c[2] + c[1]/i + c[0]/i² [N²·m²]. */
@@ -33,8 +34,8 @@ type HeatPowers = readonly [number, number, number, number, number];
  * worst one counts.
  * Source: Giberti, Cinquemani, Legnani, The Role of the Gearbox in an Automatic Machine (2012), section 4.2: τ_opt.
  */
-export function leastHeatRatio(subject: Subject, train: Train): number | undefined {
-  const runs = subject.duties.map((duty) => heatPowers(subject, train, duty));
+export function leastHeatRatio(work: AxisWork, train: Train): number | undefined {
+  const runs = work.duties.map((duty) => heatPowers(work, train, duty));
   const [first, another] = runs;
   if (first === undefined || runs.some((c) => c[0] <= 0 || c[4] <= 0)) return undefined;
   if (another === undefined && first[1] === 0 && first[3] === 0) return (first[0] / first[4]) ** 0.25;
@@ -47,9 +48,9 @@ export function leastHeatRatio(subject: Subject, train: Train): number | undefin
 /** Friction moves the least by no more than this in ln ratio. */
 const WIDE = 12;
 
-function heatPowers(subject: Subject, { motor, gearbox }: Train, duty: Duty): HeatPowers {
+function heatPowers(work: AxisWork, { motor, gearbox }: Train, duty: Duty): HeatPowers {
   const { gram, meanSquareSpeed } = duty;
-  const a = inertiaOf(subject, { motor, gearbox });
+  const a = inertiaOf(duty.axis, { motor, gearbox });
   const f = motor.frictionTorque + gearbox.dragTorque;
   const flow = flowFactors({ ...gearbox, ratio: 1 });
   let [xy, yy, yz] = [0, 0, 0];
@@ -58,7 +59,7 @@ function heatPowers(subject: Subject, { motor, gearbox }: Train, duty: Duty): He
     yy += through * through * (gram[6 * (k + 1)] ?? 0);
     yz += through * (gram[5 * (k + 1) + 4] ?? 0);
   });
-  const { speedLoss } = motorRating(motor, subject.axis.axis.needs, subject.axis.site);
+  const { speedLoss } = motorRating(motor, work.axis.axis.needs, work.axis.site);
   const [xx, xz, zz] = [gram[0] ?? 0, gram[4] ?? 0, gram[24] ?? 0];
   return [yy, 2 * f * yz, 2 * a * xy + f * f * zz, 2 * a * f * xz, a * a * xx + speedLoss * meanSquareSpeed];
 }

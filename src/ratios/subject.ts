@@ -2,15 +2,19 @@ import type { RunDuties } from "../decide/judged-axis.ts";
 import type { AxisSetup, MachineSetup, Setup } from "../decide/setup.ts";
 import type { Motor } from "../machine/catalogue.ts";
 
-/** The axis whose ratios are looked at, with what it has to do at the mass that rides on it. */
-export interface Subject {
+/** An axis with its surroundings, and what it has to do in each run of its machine. */
+export interface AxisWork {
+  readonly axis: Pick<AxisSetup, "axis" | "site" | "voltage">;
+  readonly duties: RunDuties;
+}
+
+/** The axis whose ratios are looked at, at the mass that rides on it. */
+export interface Subject extends AxisWork {
   readonly setup: Setup;
   readonly machine: MachineSetup;
   readonly axis: AxisSetup;
   /** [kg] */
   readonly carried: number;
-  /** In each run of the machine. */
-  readonly duties: RunDuties;
 }
 
 /** A motor of the catalogue with its index there. */

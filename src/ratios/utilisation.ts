@@ -16,7 +16,7 @@ import {
 } from "../physics/limits/pick-duty.ts";
 import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
 import { REST_LIMITS } from "../physics/limits/rest-limits.ts";
-import type { Subject } from "./subject.ts";
+import type { AxisWork } from "./subject.ts";
 
 /** Limits of motor, drive and mechanism that a gearbox enters by its ratio and losses alone. */
 const JUDGES: Readonly<Partial<Record<LimitId, JudgeLimit>>> = {
@@ -62,9 +62,9 @@ export interface TrainLimits {
 }
 
 /** A train on the axis. What is worked out at a ratio is kept. */
-export function trainLimits(subject: Subject, train: Train): TrainLimits {
-  const { needs } = subject.axis.axis;
-  const rating = motorRating(train.motor, needs, subject.axis.site);
+export function trainLimits(work: AxisWork, train: Train): TrainLimits {
+  const { needs } = work.axis.axis;
+  const rating = motorRating(train.motor, needs, work.axis.site);
   const picks = new Map<number, readonly PickDuty[]>();
   const uses = new Map<LimitId, Map<number, number | undefined>>();
   const unchecked = new Map<LimitId, Unchecked>();
@@ -72,7 +72,7 @@ export function trainLimits(subject: Subject, train: Train): TrainLimits {
     const own = uses.get(id) ?? new Map<number, number | undefined>();
     uses.set(id, own);
     if (own.has(ratio)) return own.get(ratio);
-    const known = picks.get(ratio) ?? subject.duties.map((duty) => pickAt({ subject, train, rating }, duty, ratio));
+    const known = picks.get(ratio) ?? work.duties.map((duty) => pickAt({ work, train, rating }, duty, ratio));
     picks.set(ratio, known);
     const found = worst(known.map((pick) => useOf(id, pick, unchecked)));
     own.set(ratio, found);
@@ -94,13 +94,13 @@ function useOf(id: LimitId, pick: PickDuty, unchecked: Map<LimitId, Unchecked>):
 }
 
 interface Around {
-  readonly subject: Subject;
+  readonly work: AxisWork;
   readonly train: Train;
   readonly rating: MotorRating;
 }
 
 /** As `pickDuty`, but the peak, which takes a search, waits until it is asked for. */
-function pickAt({ subject, train, rating }: Around, duty: Duty, ratio: number): PickDuty {
+function pickAt({ work, train, rating }: Around, duty: Duty, ratio: number): PickDuty {
   const { motor, inductor } = train;
   const gearbox = { ...train.gearbox, ratio };
   const factors = torqueFactors(duty, motor, gearbox);
@@ -109,8 +109,8 @@ function pickAt({ subject, train, rating }: Around, duty: Duty, ratio: number): 
     ...train,
     gearbox,
     duty,
-    site: subject.axis.site,
-    bus: subject.axis.voltage,
+    site: work.axis.site,
+    bus: work.axis.voltage,
     rating,
     ratio,
     factors,

@@ -21,21 +21,27 @@ export function ratioTable(
 ): string[] {
   const all = bestPicks(motor.gearboxes);
   const shown = worthShowing(all);
-  const left = all.length - shown.length;
-  const more = motor.gearboxes.length - shown.length;
-  const rest = left === 0 ? "" : `${counted(left, "more ratio fails", "more ratios fail")}; `;
-  const note =
-    more === 0
-      ? []
-      : wrap(`${rest}--json lists all ${counted(motor.gearboxes.length, "gearbox", "gearboxes")}.`, {
-          first: 4,
-          rest: 4,
-        });
+  const note = noteWords({ motor, left: all.length - shown.length, shown }).flatMap((words) => wrap(words, NOTE));
   return [
     style.dim(heading(currency)),
     ...shown.flatMap((pick) => row(pick, motor, years > 0)),
     ...note.map(style.dim),
   ];
+}
+
+const NOTE = { first: 4, rest: 4 };
+
+interface Noted {
+  readonly motor: MotorRatios;
+  readonly left: number;
+  readonly shown: readonly RatioPick[];
+}
+
+function noteWords({ motor: { gearboxes }, left, shown }: Noted): string[] {
+  const star = shown.some(({ picked }) => picked) ? ["* is the pick of the result."] : [];
+  if (gearboxes.length === shown.length) return star;
+  const rest = left === 0 ? "" : `${counted(left, "more ratio fails", "more ratios fail")}; `;
+  return [...star, `${rest}--json lists all ${figure(gearboxes.length)} gearboxes.`];
 }
 
 /** For each ratio the cheapest that passes, else the one that fails least; the pick of the result always. */
