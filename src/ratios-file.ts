@@ -54,16 +54,17 @@ interface Looking {
   readonly picked: AxisResult | undefined;
 }
 
-/** The motors asked for, else those worth it, closely; how the others stand. */
-function lookedAt(
-  subject: Subject,
-  { usable, asked, picked }: Looking,
-): Pick<RatiosSource, "motors" | "others" | "unusable"> {
-  const all = standings(subject, usable);
-  const shown = asked.length > 0 ? asked : worthLooking(subject, all, picked?.motor);
+type Looked = Pick<RatiosSource, "asked" | "motors" | "others" | "unusable">;
+
+/** The motors asked for, else those worth it, closely; then how the others stand, too. */
+function lookedAt(subject: Subject, { usable, asked, picked }: Looking): Looked {
+  const isAsked = asked.length > 0;
+  const all = isAsked ? [] : standings(subject, usable);
+  const shown = isAsked ? asked : worthLooking(subject, all, picked?.motor);
   const survey = surveyOf(subject, shown, true);
   const seen = new Set(shown.map(({ index }) => index));
   return {
+    asked: isAsked,
     motors: shown.map((motor) => motorOverRatios(subject, motor, survey)),
     others: all.filter(({ index }) => !seen.has(index)),
     unusable: fittingMotors(subject).length - usable.length,
@@ -85,7 +86,7 @@ async function solvedResult(
     faults.push(changedInput({ file: path, pointer: "/inputs" }, found, "a result of this problem as it now is"));
   }
   if (stated.machines.length === 0)
-    faults.push(missing({ file: path, pointer: "/machines" }, "no picks", "a result with an answer"));
+    faults.push(missing({ file: path, pointer: "/machines" }, "no picks", "those of a solved order"));
   return faults.length > 0 ? { ok: false, faults } : { ok: true, value: read.value };
 }
 

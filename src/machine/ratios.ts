@@ -20,9 +20,11 @@ export interface RatiosDocument {
   readonly allowed_ratios: readonly [number, number] | null;
   /** Over which energy is paid for; 0: the problem gives no price of energy, and energy is 0 throughout. */
   readonly energy_years: number;
-  /** The motors looked at closely: those asked for, else the cheapest that work. */
+  /** true: the motors were asked for; false: they are the cheapest that work. */
+  readonly asked: boolean;
+  /** The motors looked at closely. */
   readonly motors: readonly MotorRatios[];
-  /** Every other motor of the catalogues that can stand on the axis. */
+  /** Every other motor of the catalogues that can stand on the axis; not looked for where motors were asked for. */
   readonly others: readonly OtherMotor[];
   /** Motors that cannot stand on the axis, by why. */
   readonly unfit: readonly { readonly reason: string; readonly motors: number }[];
@@ -109,7 +111,7 @@ export interface WindowEnd {
 
 /** Curves for plotting: one line for each limit over the same ratios; 1 is what is allowed. */
 export interface RatioCurve {
-  /** Ascending, every end of a window and of a limit's `passes` among them. */
+  /** Ascending, every end of a window among them. */
   readonly ratio: readonly number[];
   readonly limits: readonly CurveLine[];
 }

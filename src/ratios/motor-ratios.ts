@@ -11,7 +11,7 @@ import { CURVE_LIMITS, type Train, type TrainLimits, trainLimits } from "./utili
 import { rangeOfRatios, searchedRatios, type Windows, windowsOf } from "./windows.ts";
 
 /** Intervals of log ratio in which limits are looked for, and for which curves are given. */
-const SAMPLES = 48;
+const SAMPLES = 40;
 
 /** One motor over all ratios, numbers in SI. */
 export interface MotorOverRatios
@@ -38,7 +38,7 @@ export function motorOverRatios(subject: Subject, motor: IndexedMotor, survey: S
   const range = rangeOfRatios(subject.duties, { needs, maxSpeed: motor.motor.maxSpeed, largest });
   const found =
     range === null ? undefined : windowsOf(limits, { range, ids: CURVE_LIMITS, samples: SAMPLES, stops: false });
-  const curve = range === null || found === undefined ? NO_CURVE : curveOf(limits, { range, found, picks });
+  const curve = range === null || found === undefined ? NO_CURVE : curveOf(limits, range, found);
   return {
     motor,
     assumed,
@@ -70,17 +70,10 @@ function marksOf(
   };
 }
 
-interface CurveTask {
-  readonly range: RatioRange;
-  readonly found: Windows;
-  readonly picks: readonly RealPick[];
-}
-
-/** Every limit at the ratios that were looked at, at each end and at each real ratio. */
-function curveOf(limits: TrainLimits, { range, found, picks }: CurveTask): RatioCurve {
-  const ends = [...found.spans.values()].flat().flatMap(({ from, to }) => [from, to]);
-  const real = picks.map(ratioOf).filter((ratio) => ratio <= range.to);
-  const all = [range.from, ...searchedRatios(range, SAMPLES), ...ends, ...real, range.to];
+/** Every limit at the ratios that were looked at and at each end of a window. */
+function curveOf(limits: TrainLimits, range: RatioRange, found: Windows): RatioCurve {
+  const ends = found.windows.flatMap(({ from, to }) => [from.ratio, to.ratio]);
+  const all = [range.from, ...searchedRatios(range, SAMPLES), ...ends, range.to];
   const ratio = [...new Set(all)].toSorted((a, b) => a - b);
   return { ratio, limits: CURVE_LIMITS.flatMap((id) => lineOf(limits, { id, ratio, found })) };
 }

@@ -18,6 +18,8 @@ export interface RatiosSource {
   readonly carried: CarriedMass;
   readonly motors: readonly MotorOverRatios[];
   readonly others: readonly Standing[];
+  /** The motors were asked for. */
+  readonly asked: boolean;
   /** Motors that fit the axis, but have no gearbox or no drive. */
   readonly unusable: number;
   /** The axis as a result has it; undefined: none was named. */
@@ -43,6 +45,7 @@ export function ratiosDocument(source: RatiosSource): RatiosDocument {
     carried,
     allowed_ratios: axis.axis.allow.ratios ?? null,
     energy_years: energy.years,
+    asked: source.asked,
     motors: source.motors.map((motor) => motorResult(source, motor, table)),
     others: source.others.map((other) => otherMotor(subject, other, table)),
     unfit: unfitMotors(source),

@@ -22,7 +22,7 @@ export function usableMotors(subject: Subject): IndexedMotor[] {
 }
 
 /** Intervals of log ratio in which limits are looked for. */
-const SAMPLES = 40;
+const SAMPLES = 24;
 
 /** Every motor: with a real pick that passes, else by the limits that no drive enters, one after the other. */
 export function standings(subject: Subject, motors: readonly IndexedMotor[]): Standing[] {

@@ -38,6 +38,7 @@ function headWords(doc: RatiosDocument): string {
   const works = doc.motors.filter(worksNow).length + doc.others.filter(({ standing }) => standing === "works").length;
   const all = doc.motors.length + doc.others.length;
   const how = `with some gearbox${orNone(doc)}`;
+  if (doc.asked) return `${where}: ${counted(all, "motor")} asked for.`;
   if (works === 0) return `${where}: none of ${counted(all, "motor")} works ${how}.`;
   return `${where}: ${figure(works)} of ${counted(all, "motor")} ${works === 1 ? "works" : "work"} ${how}.`;
 }
@@ -84,7 +85,8 @@ function highText({ ratio }: WindowEnd): string {
 }
 
 /** What became of the motors that are not looked at. */
-function moreWords({ others, unfit }: RatiosDocument): string[] {
+function moreWords({ asked, others, unfit }: RatiosDocument): string[] {
+  if (asked) return [];
   const of = (standing: string): typeof others => others.filter((other) => other.standing === standing);
   const [works, between, fails] = [of("works"), of("between"), of("fails")];
   const stay = unfit.reduce((sum, { motors }) => sum + motors, 0);
