@@ -13,7 +13,7 @@ function unitPrice({ machine }: Subject, part: AnyPart | undefined): number {
 }
 
 /** What an axis has of a drive module: the other axes of its bus can take the other channels. */
-export function moduleShare({ machine, axis }: Subject, { channels }: Drive): number {
+function moduleShare({ machine, axis }: Subject, { channels }: Drive): number {
   const around = machine.axes.filter(({ bus }) => bus === axis.bus).length;
   return 1 / Math.max(1, Math.min(channels, around));
 }

@@ -27,6 +27,9 @@ async function faultsOf(path: string, axis: string, options: Partial<RatiosOptio
   return found.faults.map(({ place, found: what, nearest }) => `${place.file} ${what} ${nearest ?? "-"}`);
 }
 
+const uses = (limits: AxisResult["limits"] | undefined): unknown =>
+  limits?.map(({ id, utilisation }) => [id, utilisation]);
+
 let folder = "";
 let result = "";
 let solved: ResultDocument;
@@ -60,8 +63,6 @@ test("the pick of a solved order is marked, and its limits, price and energy are
   expect(picked).toHaveLength(1);
   const [pick] = picked;
   expect([pick?.gearbox, pick?.drive, pick?.ratio, pick?.passes]).toEqual([own?.gearbox, own?.drive, own?.ratio, true]);
-  const uses = (limits: AxisResult["limits"] | undefined): unknown =>
-    limits?.map(({ id, utilisation }) => [id, utilisation]);
   expect(uses(pick?.limits)).toEqual(uses(own?.limits));
   expect(pick?.price).toBeCloseTo(own?.price ?? 0, 6);
   // One axis, alone on its bus: what it draws is what the machine draws.
@@ -123,6 +124,10 @@ test("names that are none are faults at their option, with the nearest; so is a 
   ]);
   const empty = join(folder, "empty.json");
   await writeFile(empty, documentText({ ...solved, machines: [] }));
+  await writeFile(
+    empty,
+    documentText({ ...solved, status: "unknown", machines: [], objective: null, bound: null, gap: null }),
+  );
   expect(await faultsOf(DRUM, "drum", { result: empty })).toEqual([`${empty} no picks -`]);
   expect((await faultsOf(DRUM, "drum", { result: "none.json" }))[0]).toMatch(/^none\.json /);
 });

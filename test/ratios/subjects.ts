@@ -8,7 +8,7 @@ import type { Subject } from "../../src/ratios/subject.ts";
 const read = await loadProblemReader();
 
 /** A shipped problem made ready. */
-export async function setupOfProblem(name: string): Promise<Setup> {
+async function setupOfProblem(name: string): Promise<Setup> {
   const input = await read(`problems/${name}.json`);
   if (!input.ok) throw new Error(JSON.stringify(input.faults));
   const setup = setupOf(input.value.problem, input.value.catalogue);

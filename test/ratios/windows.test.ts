@@ -132,8 +132,9 @@ test("every motor that has no ratio fails the full judgement at each, and one th
   const kinds = new Set(all.map(({ standing }) => standing));
   for (const one of all) {
     const motor = motorOverRatios(subject, one, survey);
-    if (one.standing === "fails") expect(motor.windows).toEqual([]);
-    if (one.standing === "works") expect(motor.picks.some(({ judgement }) => judgement.failed.length === 0)).toBe(true);
+    const works = motor.picks.some(({ judgement }) => judgement.failed.length === 0);
+    expect(works).toBe(one.standing === "works");
+    expect(one.standing === "fails" ? motor.windows : []).toEqual([]);
   }
   expect([...kinds].toSorted()).toEqual(["between", "fails", "works"]);
 });
@@ -144,14 +145,29 @@ test("the limits that screening asks are those of the curves that no drive enter
   expect(MOTOR_CURVE_LIMITS.toSorted()).toEqual(own.filter((id) => id !== "motor.speed").toSorted());
 });
 
-describe("made-up limits", () => {
-  const range: RatioRange = { from: 1, to: 100, ends_by: "motor.speed" };
-  const found = (uses: Partial<Record<LimitId, (ratio: number) => number>>): ReturnType<typeof windowsOf> => {
-    const limits: TrainLimits = { needs: BARE_NEEDS, unchecked: new Map(), use: (id, ratio) => uses[id]?.(ratio) };
-    const ids = Object.keys(uses).filter((id): id is LimitId => CURVE_LIMITS.some((known) => known === id));
-    return windowsOf(limits, { range, ids, samples: 48, stops: false });
-  };
+const near = (i: number): number => (Math.log(i) - Math.log(7.77)) ** 2;
+const turnAt =
+  (at: number) =>
+  (i: number): number =>
+    1 - 1e-4 + (Math.log(i) - Math.log(at)) ** 2;
+const VOLTAGE: readonly LimitId[] = ["motor.voltage"];
+const range: RatioRange = { from: 1, to: 100, ends_by: "motor.speed" };
+const tenth: TrainLimits["use"] = (_, ratio) => ratio / 10;
 
+/** The upper end of a window under a relaxed limit. */
+const to = (relax: TrainLimits["needs"]["relax"]): number | undefined => {
+  const limits: TrainLimits = { needs: { ...BARE_NEEDS, relax }, unchecked: new Map(), use: tenth };
+  const search = { range, ids: VOLTAGE, samples: 48, stops: false };
+  return windowsOf(limits, search).windows[0]?.to.ratio;
+};
+
+const found = (uses: Partial<Record<LimitId, (ratio: number) => number>>): ReturnType<typeof windowsOf> => {
+  const limits: TrainLimits = { needs: BARE_NEEDS, unchecked: new Map(), use: (id, ratio) => uses[id]?.(ratio) };
+  const ids = Object.keys(uses).filter((id): id is LimitId => CURVE_LIMITS.some((known) => known === id));
+  return windowsOf(limits, { range, ids, samples: 48, stops: false });
+};
+
+describe("made-up limits", () => {
   test("a limit that fails in between leaves two windows, each end with what closes it", () => {
     const { windows } = found({
       "motor.voltage": (i) => Math.exp(0.5 - (Math.log(i) - Math.log(10)) ** 2),
@@ -168,7 +184,6 @@ describe("made-up limits", () => {
   });
 
   test("windows and gaps far narrower than the steps that are looked at are found", () => {
-    const near = (i: number): number => (Math.log(i) - Math.log(7.77)) ** 2;
     const narrow = found({ "motor.peak_torque": (i) => 1 - 1e-9 + near(i) }).windows;
     expect(narrow).toHaveLength(1);
     expect((narrow[0]?.to.ratio ?? 0) / (narrow[0]?.from.ratio ?? 1) - 1).toBeCloseTo(2 * Math.sqrt(1e-9), 7);
@@ -177,9 +192,8 @@ describe("made-up limits", () => {
   });
 
   test("a turn in the first or the last step is found, too", () => {
-    const turn = (at: number) => (i: number) => 1 - 1e-4 + (Math.log(i) - Math.log(at)) ** 2;
-    expect(found({ "motor.peak_torque": turn(1.03) }).windows).toHaveLength(1);
-    expect(found({ "motor.peak_torque": turn(97) }).windows).toHaveLength(1);
+    expect(found({ "motor.peak_torque": turnAt(1.03) }).windows).toHaveLength(1);
+    expect(found({ "motor.peak_torque": turnAt(97) }).windows).toHaveLength(1);
   });
 
   test("without a window it says which limits leave none, or that what they leave has nothing in common", () => {
@@ -191,11 +205,6 @@ describe("made-up limits", () => {
   });
 
   test("relax widens a limit, null lifts it", () => {
-    const use: TrainLimits["use"] = (_, ratio) => ratio / 10;
-    const to = (relax: TrainLimits["needs"]["relax"]): number | undefined => {
-      const limits: TrainLimits = { needs: { ...BARE_NEEDS, relax }, unchecked: new Map(), use };
-      return windowsOf(limits, { range, ids: ["motor.voltage"], samples: 48, stops: false }).windows[0]?.to.ratio;
-    };
     expect(to({})).toBeCloseTo(10, 11);
     expect(to({ "motor.voltage": 0.5 })).toBeCloseTo(15, 11);
     expect(to({ "motor.voltage": null })).toBe(100);
