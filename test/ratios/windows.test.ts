@@ -155,7 +155,7 @@ const range: RatioRange = { from: 1, to: 100, ends_by: "motor.speed" };
 const tenth: TrainLimits["use"] = (_, ratio) => ratio / 10;
 
 /** The upper end of a window under a relaxed limit. */
-const to = (relax: TrainLimits["needs"]["relax"]): number | undefined => {
+const highestAt = (relax: TrainLimits["needs"]["relax"]): number | undefined => {
   const limits: TrainLimits = { needs: { ...BARE_NEEDS, relax }, unchecked: new Map(), use: tenth };
   const search = { range, ids: VOLTAGE, samples: 48, stops: false };
   return windowsOf(limits, search).windows[0]?.to.ratio;
@@ -205,8 +205,8 @@ describe("made-up limits", () => {
   });
 
   test("relax widens a limit, null lifts it", () => {
-    expect(to({})).toBeCloseTo(10, 11);
-    expect(to({ "motor.voltage": 0.5 })).toBeCloseTo(15, 11);
-    expect(to({ "motor.voltage": null })).toBe(100);
+    expect(highestAt({})).toBeCloseTo(10, 11);
+    expect(highestAt({ "motor.voltage": 0.5 })).toBeCloseTo(15, 11);
+    expect(highestAt({ "motor.voltage": null })).toBe(100);
   });
 });
