@@ -41,7 +41,7 @@ function noteWords({ motor: { gearboxes }, left, shown }: Noted): string[] {
   const star = shown.some(({ picked }) => picked) ? ["* is the pick of the result."] : [];
   if (gearboxes.length === shown.length) return star;
   const rest = left === 0 ? "" : `${counted(left, "more ratio fails", "more ratios fail")}; `;
-  return [...star, `${rest}--json lists all ${figure(gearboxes.length)} gearboxes.`];
+  return [...star, `${rest}--json lists all ${figure(gearboxes.length)} picks.`];
 }
 
 /** For each ratio the cheapest that passes, else the one that fails least; the pick of the result always. */

@@ -120,9 +120,9 @@ test("a friction-free turntable has the window of the published factor method, w
       expect(coolest / Math.sqrt(torque / (rotor * acceleration))).toBeCloseTo(1, 9);
       expect((inertiaMatchedRatio(work, trainOf(motor)) ?? 0) / Math.sqrt(inertia / rotor)).toBeCloseTo(1, 12);
     }),
-    { numRuns: 400, seed: SEED },
+    { numRuns: 200, seed: SEED },
   );
-  for (const kind of ["whole", "cut by speed", "none"]) expect(seen.get(kind) ?? 0).toBeGreaterThan(20);
+  for (const kind of ["whole", "cut by speed", "none"]) expect(seen.get(kind) ?? 0).toBeGreaterThan(10);
 });
 
 test("so has any friction-free axis, its load taken from the quadrature nodes (1e-9)", () => {
@@ -151,9 +151,9 @@ test("so has any friction-free axis, its load taken from the quadrature nodes (1
       const kind = compare({ acceleration, torque, product, speed: peakSpeed.value }, work, motor);
       seen.set(kind, (seen.get(kind) ?? 0) + 1);
     }),
-    { numRuns: 300, seed: SEED },
+    { numRuns: 150, seed: SEED },
   );
-  for (const kind of ["whole", "cut by speed", "none"]) expect(seen.get(kind) ?? 0).toBeGreaterThan(20);
+  for (const kind of ["whole", "cut by speed", "none"]) expect(seen.get(kind) ?? 0).toBeGreaterThan(10);
 });
 
 test("with friction and losses no ratio beside the least-heat one is cooler, and a mean over runs does not hide the worst", () => {
@@ -174,7 +174,7 @@ test("with friction and losses no ratio beside the least-heat one is cooler, and
       for (const factor of [0.2, 0.7, 0.99, 0.9999, 1.0001, 1.01, 1.5, 5])
         expect(use("motor.continuous_torque", best * factor)).toBeGreaterThanOrEqual(least * (1 - 1e-12));
     }),
-    { numRuns: 100, seed: SEED },
+    { numRuns: 60, seed: SEED },
   );
-  expect(looked).toBeGreaterThan(50);
+  expect(looked).toBeGreaterThan(30);
 });

@@ -21,13 +21,12 @@ function failedAt(subject: Subject, { train }: MotorOverRatios, ratio: number): 
   return [...new Set(failed)].filter((id) => CURVE_LIMITS.includes(id));
 }
 
-// A belt, a screw that hangs on a brake, a winder in three runs, rollers that ask for resolution and backlash, an axis in
+// A belt, a screw that hangs on a brake, a winder in three runs, an axis in
 // other units, and one that no motor can move.
 const AXES = [
   ["tray-transplanter", "gantry"],
   ["tray-transplanter", "lift"],
   ["label-line", "unwind"],
-  ["label-line", "feed"],
   ["drum-feeder-imperial", "drum"],
   ["stone-lift-infeasible", "hoist"],
 ] as const;
@@ -38,7 +37,7 @@ describe.each(AXES)("%s, %s", (problem, axis) => {
   beforeAll(async () => {
     subject = await subjectOf(problem, axis);
     const all = usableMotors(subject);
-    const motors = [0.1, 0.5, 0.9].flatMap((share) => all[Math.floor(share * all.length)] ?? []);
+    const motors = [0.1, 0.7].flatMap((share) => all[Math.floor(share * all.length)] ?? []);
     const survey = surveyOf(subject, motors, true);
     looked = motors.map((motor) => motorOverRatios(subject, motor, survey));
   });
@@ -68,7 +67,7 @@ describe.each(AXES)("%s, %s", (problem, axis) => {
   test("at real ratios the curves' limits are those of the full judgement, to the last digit", () => {
     let compared = 0;
     for (const { picks } of looked) {
-      for (const { parts, judgement } of picks.slice(0, 12)) {
+      for (const { parts, judgement } of picks.slice(0, 8)) {
         if (parts.gearbox === undefined) continue;
         const { use } = trainLimits(subject, { ...parts, gearbox: parts.gearbox });
         for (const { id, utilisation } of judgement.limits.filter((limit) => CURVE_LIMITS.includes(limit.id))) {
@@ -77,7 +76,7 @@ describe.each(AXES)("%s, %s", (problem, axis) => {
         }
       }
     }
-    expect(compared).toBeGreaterThan(100);
+    expect(compared).toBeGreaterThan(80);
   });
 
   test("a curve is 1 at the ends of its `passes`, and above 1 outside of them alone", () => {
@@ -126,7 +125,7 @@ test("every motor that has no ratio fails the full judgement at each, and one th
   const subject = await subjectOf("tray-transplanter", "gantry");
   const every = standings(subject, usableMotors(subject));
   const all = (["works", "between", "fails"] as const).flatMap((kind) =>
-    every.filter(({ standing }, k) => standing === kind && k % 3 === 0).slice(0, 4),
+    every.filter(({ standing }, k) => standing === kind && k % 3 === 0).slice(0, 2),
   );
   const survey = surveyOf(subject, all, true);
   const kinds = new Set(all.map(({ standing }) => standing));
