@@ -12,6 +12,8 @@ export function positiveInteger(text: string): number {
   const value = positiveNumber(text);
   if (Number.isInteger(value)) return value;
   throw new InvalidArgumentError("It must be a whole number of 1 or more, such as 4.");
+}
+
 /** Gathers an option that may be repeated, such as `--motor A --motor B`. */
 export function collected(text: string, before: readonly string[] = []): readonly string[] {
   return [...before, text];

@@ -59,12 +59,8 @@ async function journalLines(out: string): Promise<readonly string[]> {
 }
 
 /** Waits until a run more is in, or the study is gone. */
-async function anotherLine(out: string, before: number, gone: Promise<unknown>): Promise<void> {
-  let isGone = false;
-  void gone.then(() => {
-    isGone = true;
-  });
-  while (!isGone && (await journalLines(out)).length === before) await Promise.race([setTimeout(20), gone]);
+async function anotherLine(out: string, before: number, child: ChildProcess): Promise<void> {
+  while (child.exitCode === null && (await journalLines(out)).length === before) await setTimeout(20);
 }
 
 /** Ten moments after the start [ms], drawn once from 100 to 1,500. */
@@ -85,7 +81,7 @@ test("killed at ten random moments and begun again each time, it leaves the same
     const before = (await journalLines("killed")).length;
     // Half of them before the first new run is in, half a moment after one came in.
     await Promise.race([setTimeout(moment), gone]);
-    if (kills % 2 === 1) await anotherLine("killed", before, gone);
+    if (kills % 2 === 1) await anotherLine("killed", before, child);
     child.kill("SIGKILL");
     await gone;
     kills += 1;

@@ -134,13 +134,9 @@ test("names that are none are faults at their option, with the nearest; so is a 
     `${result} a result of other content of problem or catalogues -`,
   ]);
   const empty = join(folder, "empty.json");
-  await writeFile(empty, documentText({ ...solved, machines: [] }));
   await writeFile(
     empty,
     documentText({ ...solved, status: "unknown", machines: [], objective: null, bound: null, gap: null }),
-  await writeFile(
-    empty,
-    documentText({ ...solved, status: "infeasible", machines: [], objective: null, bound: null, gap: null }),
   );
   expect(await faultsOf(DRUM, "drum", { result: empty })).toEqual([`${empty} no picks -`]);
   expect((await faultsOf(DRUM, "drum", { result: "none.json" }))[0]).toMatch(/^none\.json /);
