@@ -2,8 +2,18 @@ export { type DrawnChart, drawCharts, type NamedChart } from "./charts/draw-char
 export type { Fault, Place, Result } from "./faults/fault.ts";
 export { InternalFault } from "./faults/fault.ts";
 export { faultLine } from "./faults/fault-line.ts";
+export { frontierFile } from "./frontier-file.ts";
 export { type ProblemInput, readProblem } from "./input/read-problem.ts";
 export type * from "./machine/catalogue.ts";
+export {
+  FRONTIER_KINDS,
+  type FrontierChanges,
+  type FrontierDocument,
+  type FrontierFile,
+  type FrontierKind,
+  type FrontierOptions,
+  type FrontierPoint,
+} from "./machine/frontier.ts";
 export type { LimitId } from "./machine/limit.ts";
 export type * from "./machine/mechanism.ts";
 export type * from "./machine/problem.ts";

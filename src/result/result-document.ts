@@ -70,7 +70,8 @@ export function resultDocument(input: DocumentInput): ResultDocument {
 
 const NONE: Distinct = { motors: 0, frames: 0, gearboxes: 0, drives: 0, makers: 0, parts: 0 };
 
-function objectiveOf({ money: { total, terms } }: EvaluatedOrder, table: TableWriter): Objective {
+/** What an order comes to, term by term. */
+export function objectiveOf({ money: { total, terms } }: EvaluatedOrder, table: TableWriter): Objective {
   const cents = (value: number): number => table.figure(value, "cent");
   return {
     total: cents(total),
@@ -86,7 +87,10 @@ function objectiveOf({ money: { total, terms } }: EvaluatedOrder, table: TableWr
 }
 
 /** Bound and gap; an optimum's bound is its own total, proved to the cent. */
-function boundOf({ status, bound, evaluated }: Decision, table: TableWriter): Pick<ResultDocument, "bound" | "gap"> {
+export function boundOf(
+  { status, bound, evaluated }: Pick<Decision, "status" | "bound" | "evaluated">,
+  table: TableWriter,
+): Pick<ResultDocument, "bound" | "gap"> {
   if (status === "infeasible") return { bound: null, gap: null };
   const known = Number.isFinite(bound) ? table.figure(bound, "cent") : null;
   if (evaluated === undefined) return { bound: known, gap: null };
@@ -96,7 +100,11 @@ function boundOf({ status, bound, evaluated }: Decision, table: TableWriter): Pi
 }
 
 /** Parts with their substitutes; undefined where none are demanded. */
-function sourcesIn({ sourcing, answer, evaluated }: Decision): Sourced[] | undefined {
+export function sourcesIn({
+  sourcing,
+  answer,
+  evaluated,
+}: Pick<Decision, "sourcing" | "answer" | "evaluated">): Sourced[] | undefined {
   if (sourcing.kinds.size === 0 || answer === undefined || evaluated === undefined) return undefined;
   return sourcesOf(sourcing, { answer, evaluated }, STRICT);
 }
@@ -113,7 +121,8 @@ function substituteOf(part: AnyPart, sources: readonly Sourced[]): NonNullable<P
   return found === undefined ? null : { id: found.part, maker: found.maker };
 }
 
-function partLines(
+/** The parts list of an order, with substitutes where they are demanded. */
+export function partLines(
   { money: { lines } }: EvaluatedOrder,
   sources: readonly Sourced[] | undefined,
   table: TableWriter,

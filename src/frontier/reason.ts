@@ -1,0 +1,59 @@
+import { FRONTIER_KINDS, type FrontierKind } from "../machine/frontier.ts";
+import type { Demand } from "./demands.ts";
+import { type CountCaps, fewestOf } from "./point.ts";
+
+/** One of each kind and several, as a builder says it. */
+const KIND_NOUNS: Readonly<Record<FrontierKind, readonly [one: string, many: string]>> = {
+  motors: ["motor", "motors"],
+  frames: ["motor frame", "motor frames"],
+  gearboxes: ["gearbox", "gearboxes"],
+  drives: ["drive", "drives"],
+  makers: ["maker", "makers"],
+  parts: ["part number", "part numbers"],
+};
+
+/** Why no order stays under a cap: demands that no two can share, more than the cap allows. */
+export function apartReason(kind: FrontierKind, demands: readonly Demand[]): string {
+  const places = demands.map(({ place }) => place);
+  const whats = demands.map(({ what }) => what);
+  const [first = ""] = places;
+  if (demands.length === 1) return `${first} cannot do without a ${KIND_NOUNS[kind][0]}`;
+  if (kind === "parts") return `${whats.length} part numbers are needed at least: ${listed(whats)} are all different`;
+  if (kind === "makers") return `${noTwo(whats)} come from the same maker`;
+  return `${noTwo(places)} have ${kind === "frames" ? "motors of the same frame" : `the same ${KIND_NOUNS[kind][0]}`}`;
+}
+
+/** Why there is no order where the search went through all there is. */
+export function searchedReason(caps: CountCaps): string {
+  const isFree = Object.keys(caps).length === 0;
+  if (isFree) return "no order from these catalogues meets every limit, whatever it holds";
+  return `no choice of ${capWords(caps)} meets every limit of the axes, the supplies and the order together`;
+}
+
+/** Caps in words, such as `at most 2 motors and 1 gearbox`. */
+export function capWords(caps: CountCaps): string {
+  const parts = FRONTIER_KINDS.flatMap((kind) => {
+    const cap = caps[kind];
+    return cap === undefined ? [] : [countWords(kind, cap)];
+  });
+  return parts.length === 0 ? "any number of parts" : listed(parts);
+}
+
+/** Why there is no order at all: axes that nothing passes on. */
+export function emptyReason(places: readonly string[]): string {
+  return `no candidate passes on ${listed(places)}`;
+}
+
+function countWords(kind: FrontierKind, cap: number): string {
+  const [one, many] = KIND_NOUNS[kind];
+  const most = cap === fewestOf(kind) ? "" : "at most ";
+  return `${most}${cap} ${cap === 1 ? one : many}`;
+}
+
+function noTwo(items: readonly string[]): string {
+  return items.length === 2 ? `${listed(items)} cannot` : `no two of ${listed(items)} can`;
+}
+
+function listed(items: readonly string[]): string {
+  return new Intl.ListFormat("en-GB").format(items);
+}
