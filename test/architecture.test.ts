@@ -82,6 +82,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     "version.ts",
     ...NOUNS,
   ],
+  frontier: ["result", "decide", "solve", "candidates", "input", "physics", ...NOUNS],
   cli: ["index.ts", "report", "faults"],
   "version.ts": [],
   "solve-file.ts": [
@@ -97,11 +98,13 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...PHYSICS,
     ...NOUNS,
   ],
+  "frontier-file.ts": ["frontier", "result", "decide", "input", "version.ts", ...NOUNS],
   "prove-file.ts": ["prove", "result/certificate-text.ts", "input", "version.ts", ...NOUNS],
   "study-file.ts": ["study", "input", ...NOUNS],
   "verify-file.ts": ["prove-file.ts", "verify", "result/check-problem.ts", "input", "version.ts", ...NOUNS],
   "ratios-file.ts": ["ratios", "result/motion-faults.ts", "decide", "input", "version.ts", ...NOUNS],
   "index.ts": [
+    "frontier-file.ts",
     "solve-file.ts",
     "ratios-file.ts",
     "verify-file.ts",

@@ -5,6 +5,7 @@ import { InternalFault } from "../faults/fault.ts";
 import { addCheck } from "./check.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { addRatios } from "./ratios.ts";
+import { addFrontier } from "./frontier.ts";
 import { addSolve } from "./solve.ts";
 import { addStudy } from "./study.ts";
 import { addVerify } from "./verify.ts";
@@ -29,6 +30,7 @@ function commandLine(): Command {
   addCheck(program);
   addSolve(program);
   addStudy(program);
+  addFrontier(program);
   addVerify(program);
   addRatios(program);
   return program;

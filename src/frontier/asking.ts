@@ -3,10 +3,11 @@ import type { JudgedAxes } from "../decide/field.ts";
 import type { Setup } from "../decide/setup.ts";
 import { FRONTIER_KINDS, type FrontierKind } from "../machine/frontier.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
-import { apartDemands, type Demand } from "./demands.ts";
+import { judgedWith, useful } from "./covering.ts";
+import { apartDemands, type Demand, demandsOf } from "./demands.ts";
 import { placeName } from "./place-name.ts";
 import { type CountCaps, fits, isLooser, type Point } from "./point.ts";
-import { apartReason, emptyReason, searchedReason } from "./reason.ts";
+import { apartReason, coverReason, emptyReason, searchedReason } from "./reason.ts";
 
 /** What a sweep works from: the problem made ready and judged once for all its points, and the time left. */
 export interface SweepContext {
@@ -36,15 +37,17 @@ export function isOver({ aborted, secondsLeft }: SweepContext): boolean {
  */
 export function asking(context: SweepContext): Ask {
   const known: Point[] = [];
-  const demandsOf = kept((kind: FrontierKind) => apartDemands(context.setup, context.judged, kind));
+  const demands = remembering((kind: FrontierKind) => demandsOf(context.setup, context.judged, kind));
   let multipliers: Multipliers | undefined;
   const decided = async (caps: CountCaps): Promise<Point> => {
-    const decision = await decideUnder(context, caps, multipliers);
+    const field = fieldUnder(context, caps, demands);
+    if ("none" in field) return field.none;
+    const decision = await decideUnder({ ...context, judged: field.judged }, caps, multipliers);
     multipliers ??= decision.prepared[0]?.multipliers;
     return pointOf(context.setup, caps, decision);
   };
   return async (caps) => {
-    const point = remembered(known, caps) ?? ruledOut(caps, demandsOf) ?? (await decided(caps));
+    const point = remembered(known, caps) ?? (await decided(caps));
     known.push(point);
     return point;
   };
@@ -59,24 +62,36 @@ function remembered(known: readonly Point[], caps: CountCaps): Point | undefined
   return found === undefined ? undefined : { ...found, caps };
 }
 
-function ruledOut(caps: CountCaps, demandsOf: (kind: FrontierKind) => readonly Demand[]): Point | undefined {
+/** Candidates that an order under the caps can hold; or the caps that rule every order out. */
+type Field = { readonly judged: JudgedAxes } | { readonly none: Point };
+
+/** Lets go of candidates, cap by cap, until a cap is met by none. */
+function fieldUnder(
+  { setup, judged: all }: SweepContext,
+  caps: CountCaps,
+  demands: (kind: FrontierKind) => readonly Demand[],
+): Field {
+  let judged = all;
   for (const kind of FRONTIER_KINDS) {
     const cap = caps[kind];
     if (cap === undefined) continue;
-    const needed = demandsOf(kind);
-    if (needed.length <= cap) continue;
-    const reason = apartReason(kind, needed.slice(0, cap + 1));
-    return { caps, status: "infeasible", bound: Number.POSITIVE_INFINITY, reason };
+    const own = demands(kind);
+    const apart = apartDemands(own);
+    if (apart.length > cap) return { none: noneUnder(caps, apartReason(kind, apart.slice(0, cap + 1))) };
+    const kept = useful(own, cap);
+    if (kept === undefined) continue;
+    if (own.length > 0 && kept.among.size === 0) return { none: noneUnder(caps, coverReason(kind, cap)) };
+    judged = judgedWith(judged, setup.catalogue, { kind, demands: own, kept });
   }
-  return undefined;
+  return { judged };
+}
+
+function noneUnder(caps: CountCaps, reason: string): Point {
+  return { caps, status: "infeasible", bound: Number.POSITIVE_INFINITY, reason };
 }
 
 /** Decides with the caps tightened; one point takes half of the time left at most, so that others get their turn. */
-function decideUnder(
-  context: SweepContext,
-  caps: CountCaps,
-  multipliers: Multipliers | undefined,
-): Promise<Decision> {
+function decideUnder(context: SweepContext, caps: CountCaps, multipliers: Multipliers | undefined): Promise<Decision> {
   const { engine, aborted, secondsLeft, lasting, progress, judged } = context;
   progress(caps);
   const options: DecideOptions = {
@@ -109,6 +124,7 @@ function pointOf(setup: Setup, caps: CountCaps, decision: Decision): Point {
 }
 
 function reasonOf(setup: Setup, caps: CountCaps, { empty }: Decision): string {
+  if (Object.keys(caps).length > 0) return searchedReason(caps);
   const places = empty.flatMap(({ machine, axis }) => {
     const own = setup.machines[machine];
     return own === undefined ? [] : [placeName(setup, own.machine, own.axes[axis]?.axis.id ?? "")];
@@ -116,7 +132,7 @@ function reasonOf(setup: Setup, caps: CountCaps, { empty }: Decision): string {
   return places.length > 0 ? emptyReason(places) : searchedReason(caps);
 }
 
-function kept<A, V>(work: (of: A) => V): (of: A) => V {
+function remembering<A, V>(work: (of: A) => V): (of: A) => V {
   const known = new Map<A, V>();
   return (of) => {
     const before = known.get(of);

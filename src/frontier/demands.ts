@@ -15,20 +15,24 @@ export interface Demand {
   readonly choices: ReadonlySet<string>;
 }
 
-/**
- * Demands of which no two can be met by one thing: an order holds at least as many as there are.
- *
- * Taken one by one, fewest choices first. Exact as a bound, because judging drops no part that passes on its axis: whatever
- * the order is, each demand is met by a choice of its own. There may be more of them than are found.
- */
-export function apartDemands(setup: Setup, judged: JudgedAxes, kind: FrontierKind): Demand[] {
+/** What the axes and buses of an order need of a kind, each by itself. */
+export function demandsOf(setup: Setup, judged: JudgedAxes, kind: FrontierKind): Demand[] {
   const demands = setup.machines.flatMap((machine, m) => [
     ...machine.axes.flatMap((_, a) => axisDemands(setup, judged[m]?.[a], { place: placeOf(setup, machine, a), kind })),
     ...busDemands(setup, machine, kind),
   ]);
+  return demands.toSorted((one, other) => one.choices.size - other.choices.size);
+}
+
+/**
+ * Demands of which no two can be met by one thing: an order holds at least as many as there are.
+ *
+ * Taken one by one, fewest choices first; there may be more of them than are found. Exact as a bound, because judging drops
+ * no part that passes on its axis: whatever the order is, each demand is met by one of its choices.
+ */
+export function apartDemands(demands: readonly Demand[]): Demand[] {
   const apart: Demand[] = [];
-  for (const demand of demands.toSorted((one, other) => one.choices.size - other.choices.size))
-    if (apart.every(({ choices }) => isApart(choices, demand.choices))) apart.push(demand);
+  for (const demand of demands) if (apart.every(({ choices }) => isApart(choices, demand.choices))) apart.push(demand);
   return apart;
 }
 
@@ -104,7 +108,7 @@ function busDemands(setup: Setup, { machine, buses }: MachineSetup, kind: Fronti
 }
 
 /** What of a part counts for each kind, such as the frame of a motor; undefined: nothing. */
-const COUNTS: Readonly<Record<FrontierKind, (part: AnyPart) => string | undefined>> = {
+export const COUNTS: Readonly<Record<FrontierKind, (part: AnyPart) => string | undefined>> = {
   motors: (part) => (part.kind === "motor" ? partKey(part) : undefined),
   frames: (part) => (part.kind === "motor" ? part.frame.trim() : undefined),
   gearboxes: (part) => (part.kind === "gearbox" ? partKey(part) : undefined),

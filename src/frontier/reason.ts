@@ -23,6 +23,14 @@ export function apartReason(kind: FrontierKind, demands: readonly Demand[]): str
   return `${noTwo(places)} have ${kind === "frames" ? "motors of the same frame" : `the same ${KIND_NOUNS[kind][0]}`}`;
 }
 
+/** Why no order stays under a cap: so few do not serve every place, whatever else is picked. */
+export function coverReason(kind: FrontierKind, cap: number): string {
+  const [one, many] = KIND_NOUNS[kind];
+  return cap === 1
+    ? `no one ${one} passes on every axis, whatever else is picked`
+    : `no ${cap} ${many} between them pass on every axis, whatever else is picked`;
+}
+
 /** Why there is no order where the search went through all there is. */
 export function searchedReason(caps: CountCaps): string {
   const isFree = Object.keys(caps).length === 0;

@@ -15,7 +15,9 @@ function isOpen({ status }: Point): boolean {
 function informed({ caps }: Point, points: readonly Point[]): Point {
   const looser = points.filter((other) => isLooser(other.caps, caps));
   const bound = Math.max(...looser.map(floorOf));
-  const order = cheapest(points.flatMap(({ order: found }) => (found !== undefined && fits(found, caps) ? [found] : [])));
+  const order = cheapest(
+    points.flatMap(({ order: found }) => (found !== undefined && fits(found, caps) ? [found] : [])),
+  );
   if (order === undefined) return { caps, status: "unknown", bound };
   const total = order.evaluated.money.total;
   return { caps, status: total <= bound ? "optimal" : "feasible", bound: Math.min(bound, total), order };

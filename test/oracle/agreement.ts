@@ -32,7 +32,12 @@ export type OracleBest = { readonly answer: readonly MachinePick[]; readonly ver
  *
  * @param fine - the oracle on a finer grid: what the program's answer costs
  */
-export function agreementOf(title: string, decision: Decision, best: OracleBest, fine: OrderOracle): Agreement {
+export function agreementOf(
+  title: string,
+  decision: Pick<Decision, "status" | "answer" | "evaluated">,
+  best: OracleBest,
+  fine: OrderOracle,
+): Agreement {
   const mine = pickedBy(decision);
   const wrong = (why: string): Agreement => ({ kind: "wrong", why: `${title}: ${why}` });
   if (mine === null || decision.evaluated === undefined) {
