@@ -24,9 +24,12 @@ export function changesOf(setup: Setup, from: ListedOrder, to: ListedOrder): Omi
 
 /** Lines of a parts list whose part numbers another one does not hold. */
 function without(parts: readonly PartLine[], others: readonly PartLine[]): PartLine[] {
-  const keyOf = ({ kind, maker, id }: PartLine): string => `${kind} ${partKey({ maker, part: id })}`;
   const held = new Set(others.map(keyOf));
   return parts.filter((part) => !held.has(keyOf(part)));
+}
+
+function keyOf({ kind, maker, id }: PartLine): string {
+  return `${kind} ${partKey({ maker, part: id })}`;
 }
 
 function axisChanges(setup: Setup, from: FoundOrder, to: FoundOrder): AxisChange[] {
@@ -62,8 +65,11 @@ function fedBy({ supply, resistor }: SupplyOption): Slots {
 }
 
 function isSame(one: Slots, other: Slots): boolean {
-  const keys = (slots: Slots): string => slots.map((part) => (part === undefined ? "" : partKey(part))).join("\n");
-  return keys(one) === keys(other);
+  return slotKeys(one) === slotKeys(other);
+}
+
+function slotKeys(slots: Slots): string {
+  return slots.map((part) => (part === undefined ? "" : partKey(part))).join("\n");
 }
 
 function pickNames({ motor, gearbox, drive, inductor }: PickParts): FrontierPick {

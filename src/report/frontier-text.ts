@@ -107,13 +107,17 @@ function pointLines(
 function pointWords(doc: FrontierDocument, point: FrontierPoint, before: FrontierPoint | undefined): string {
   if (point.status === "infeasible") return `None: ${printable(point.reason ?? "")}.`;
   if (point.objective === null) return "No order was found in the time; one may exist.";
-  const held = point.distinct?.[doc.by] ?? 0;
-  const spare = point.cap !== null && held < point.cap ? ` At most ${countText(doc.by, point.cap)}: the same.` : "";
+  const spare = spareWords(doc, point);
   if (point.changes === null || before?.objective == null) return `The best order${orderWords(point)}.${spare}`;
   const more = point.objective.total - before.objective.total;
   const goes = partWords("Out", point.changes.goes);
   const comes = partWords("In", point.changes.comes);
   return `${doc.currency} ${money(more)} dearer than the line before.${spare}${goes}${comes}`;
+}
+
+/** Where a cap leaves room for more than the order holds. */
+function spareWords({ by }: FrontierDocument, { cap, distinct }: FrontierPoint): string {
+  return cap !== null && (distinct?.[by] ?? 0) < cap ? ` At most ${countText(by, cap)}: the same.` : "";
 }
 
 function orderWords({ distinct, status }: FrontierPoint): string {
@@ -129,16 +133,17 @@ function partWords(verb: string, parts: FrontierPoint["parts"]): string {
 
 /** Axes that change alike are named together. */
 function axisWords(doc: FrontierDocument, changes: readonly AxisChange[]): string[] {
-  const inductor = ({ from, to }: AxisChange): string =>
-    from.inductor === to.inductor
-      ? ""
-      : `, ${to.inductor === null ? "no inductor" : `inductor ${printable(to.inductor)}`}`;
   return grouped(
     changes.map((change) => ({
       place: placeText(doc, change.machine, change.axis),
-      words: changeWords(change.from, change.to) + inductor(change),
+      words: changeWords(change.from, change.to) + inductorWords(change),
     })),
   );
+}
+
+function inductorWords({ from, to }: AxisChange): string {
+  if (from.inductor === to.inductor) return "";
+  return `, ${to.inductor === null ? "no inductor" : `inductor ${printable(to.inductor)}`}`;
 }
 
 function busWords(doc: FrontierDocument, changes: readonly BusChange[]): string[] {
@@ -181,11 +186,15 @@ function stepWords(doc: FrontierDocument, from: FrontierPoint | undefined, to: F
   const more = (beforeVariety(to) ?? 0) - (beforeVariety(from) ?? 0);
   const credit = varietyCharge(doc, from) - varietyCharge(doc, to);
   const net = more - credit;
-  const counts = `From ${countText(doc.by, from.distinct?.[doc.by] ?? 0)} to ${figure(to.distinct?.[doc.by] ?? 0)}`;
+  const counts = `From ${countText(doc.by, heldBy(from, doc.by) ?? 0)} to ${figure(heldBy(to, doc.by) ?? 0)}`;
   const cost = `${counts}: everything but variety costs ${doc.currency} ${moreOrLess(more)}`;
   if (Math.abs(credit) < 0.005) return `${cost}, and the problem credits nothing for it.`;
-  const verdict = net < -0.005 ? `it pays by ${money(-net)}` : `${money(Math.max(0, net))} dearer in all`;
-  return `${cost}, variety ${moreOrLess(-credit)}${doc.variety ? "" : " by the problem's charges"}; ${verdict}.`;
+  const credited = `variety ${moreOrLess(-credit)}${doc.variety ? "" : " by the problem's charges"}`;
+  return `${cost}, ${credited}; ${verdictWords(net)}.`;
+}
+
+function verdictWords(net: number): string {
+  return net < -0.005 ? `it pays by ${money(-net)}` : `${money(Math.max(0, net))} dearer in all`;
 }
 
 function moreOrLess(value: number): string {

@@ -31,7 +31,8 @@ test("the print of the demo is that of the README: exit 0", async () => {
   const { code, out } = await fewframe("frontier", "problems/tray-transplanter.json", "--quiet");
   expect(code).toBe(0);
   const readme = await readFile("README.md", "utf8");
-  const [, shown] = /<!-- frontier-print: begin[^>]*-->\n```\n([^]*?)```\n<!-- frontier-print: end -->/.exec(readme) ?? [];
+  const [, shown] =
+    /<!-- frontier-print: begin[^>]*-->\n```\n([^]*?)```\n<!-- frontier-print: end -->/.exec(readme) ?? [];
   expect(out).toBe(shown);
 });
 

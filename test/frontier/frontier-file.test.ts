@@ -41,14 +41,17 @@ test.each([
   ["two counts", both],
   ["no order", stuck],
   ["a stopped sweep", stopped],
-] as const)("the document of %s is valid by its schema, its print 80 columns wide, its table whole", async (_name, doc) => {
-  validate(JSON.parse(documentText(doc)));
-  expect(validate.errors).toBeNull();
-  const lines = frontierText(doc, PLAIN_STYLE).split("\n");
-  expect(lines.filter((line) => line.length > 80)).toEqual([]);
-  const rows = (await frontierCsv(doc)).trimEnd().split("\n");
-  expect(rows).toHaveLength(doc.points.length + 1);
-});
+] as const)(
+  "the document of %s is valid by its schema, its print 80 columns wide, its table whole",
+  async (_name, doc) => {
+    validate(JSON.parse(documentText(doc)));
+    expect(validate.errors).toBeNull();
+    const lines = frontierText(doc, PLAIN_STYLE).split("\n");
+    expect(lines.filter((line) => line.length > 80)).toEqual([]);
+    const rows = (await frontierCsv(doc)).trimEnd().split("\n");
+    expect(rows).toHaveLength(doc.points.length + 1);
+  },
+);
 
 test.each([
   ["an unknown member", { ...feeder, winner: true }],

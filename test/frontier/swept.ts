@@ -7,7 +7,7 @@ import type { FrontierKind } from "../../src/machine/frontier.ts";
 import type { RandomMachine } from "../oracle/random-machine.ts";
 
 /** A random order made ready for a sweep without a time limit. */
-export function contextOf({ problem, catalogue }: RandomMachine): SweepContext {
+function contextOf({ problem, catalogue }: RandomMachine): SweepContext {
   const setup = setupOf(problem, catalogue);
   if (!isSetup(setup)) throw new Error(`${problem.title}: ${JSON.stringify(setup)}`);
   return {
