@@ -1,5 +1,5 @@
 import { writeToString } from "fast-csv";
-import type { FrontierDocument, FrontierPoint } from "../machine/frontier.ts";
+import { FRONTIER_KINDS, type FrontierDocument, type FrontierPoint } from "../machine/frontier.ts";
 import type { PartLine } from "../machine/result.ts";
 import { beforeVariety } from "./frontier-words.ts";
 import { guarded } from "./guarded.ts";
@@ -17,12 +17,7 @@ export async function frontierCsv(doc: FrontierDocument): Promise<string> {
     `total [${currency}]`,
     `without variety [${currency}]`,
     `bound [${currency}]`,
-    "motors",
-    "frames",
-    "gearboxes",
-    "drives",
-    "makers",
-    "parts",
+    ...FRONTIER_KINDS,
     "goes",
     "comes",
     "reason",
@@ -49,12 +44,7 @@ function rowOf(point: FrontierPoint, hasSecond: boolean): string[] {
     amount(objective?.total),
     amount(beforeVariety(point)),
     amount(bound),
-    count(distinct?.motors),
-    count(distinct?.frames),
-    count(distinct?.gearboxes),
-    count(distinct?.drives),
-    count(distinct?.makers),
-    count(distinct?.parts),
+    ...FRONTIER_KINDS.map((kind) => count(distinct?.[kind])),
     guarded(names(changes?.goes)),
     guarded(names(changes?.comes)),
     guarded(reason ?? ""),
