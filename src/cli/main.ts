@@ -4,8 +4,8 @@ import { Command, CommanderError } from "commander";
 import { InternalFault } from "../faults/fault.ts";
 import { addCheck } from "./check.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
-import { addRatios } from "./ratios.ts";
 import { addFrontier } from "./frontier.ts";
+import { addRatios } from "./ratios.ts";
 import { addSolve } from "./solve.ts";
 import { addStudy } from "./study.ts";
 import { addVerify } from "./verify.ts";
@@ -29,10 +29,10 @@ function commandLine(): Command {
     .addHelpText("after", EXIT_CODES);
   addCheck(program);
   addSolve(program);
-  addStudy(program);
   addFrontier(program);
-  addVerify(program);
   addRatios(program);
+  addStudy(program);
+  addVerify(program);
   return program;
 }
 

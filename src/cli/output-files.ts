@@ -43,13 +43,8 @@ async function folderFiles(folder: string, stem: string, outcome: SolveFileOutco
 }
 
 /** The document with the paths of its input files seen from the folder it is written to. */
-function seenFrom(folder: string, document: ResultDocument): ResultDocument {
-  const moved = (file: InputFile): InputFile => inputFrom(folder, file);
 export function seenFrom<D extends Pick<ResultDocument, "inputs">>(folder: string, document: D): D {
-  const moved = ({ path, sha256 }: InputFile): InputFile => ({
-    path: isAbsolute(path) ? path : relative(folder, path).split(sep).join("/"),
-    sha256,
-  });
+  const moved = (file: InputFile): InputFile => inputFrom(folder, file);
   const { problem, catalogs, tables } = document.inputs;
   const files = tables === undefined ? {} : { tables: tables.map(moved) };
   return { ...document, inputs: { problem: moved(problem), catalogs: catalogs.map(moved), ...files } };

@@ -1,7 +1,4 @@
 import { InternalFault } from "../faults/fault.ts";
-import type { FrontierDocument } from "../machine/frontier.ts";
-import type { ResultDocument } from "../machine/result.ts";
-import type { VerificationDocument } from "../machine/verification.ts";
 
 /**
  * A document as canonical JSON: members in the order they were built, two spaces, newline at the end.
@@ -10,7 +7,6 @@ import type { VerificationDocument } from "../machine/verification.ts";
  * @throws InternalFault when a number is not finite: JSON has no word for it
  */
 export function documentText(doc: object): string {
-export function documentText(doc: ResultDocument | VerificationDocument | FrontierDocument): string {
   return `${JSON.stringify(doc, (key, value: unknown) => (typeof value === "number" ? rounded(key, value) : value), 2)}\n`;
 }
 
