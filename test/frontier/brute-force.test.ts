@@ -11,7 +11,6 @@ import { pointAt, sweepOf } from "./swept.ts";
 
 /** Random orders with few combinations; every other one is swept as without charges for variety. */
 const SEEDS = [2000, 2001, 2002, 2003, 2004, 2006];
-const PAIR_SEEDS = [2001, 2003];
 
 function drawn(seed: number): RandomMachine {
   const machine = randomMachine(seed);
@@ -74,7 +73,7 @@ test("of each kind, every cap has the cheapest of all combinations, by an oracle
 test("of two kinds, every pair of caps has the cheapest of all combinations", async () => {
   const wrong: string[] = [];
   let pairs = 0;
-  for (const seed of PAIR_SEEDS) {
+  for (const seed of SEEDS) {
     const machine = drawn(seed);
     const { points, isWhole } = await sweepOf(machine, "motors", "gearboxes");
     expect(isWhole).toBe(true);
@@ -89,7 +88,7 @@ test("of two kinds, every pair of caps has the cheapest of all combinations", as
     }
   }
   expect(wrong).toEqual([]);
-  expect(pairs).toBeGreaterThan(3);
+  expect(pairs).toBeGreaterThan(8);
 });
 
 test("every point is the very order that is decided afresh under its cap, ties included", async () => {
