@@ -76,7 +76,7 @@ function meansLines(means: readonly FactorMeans[], study: Study): string[] {
     "  Mean at each level:",
     ...means.flatMap(({ factor, levels }) => {
       const words = levels
-        .map((level) => `${printable(labelOf(study, factor, level.level))} ${figureText(level.mean)}`)
+        .map((level) => `${figureText(level.mean)} at ${printable(labelOf(study, factor, level.level))}`)
         .join(", ");
       return wrap(`${printable(factor)}: ${words}`, { first: 4, rest: 6 });
     }),
@@ -130,6 +130,7 @@ function coefficientLines({ coefficients }: Model): string[] {
     row("coefficient (half the range)", "value", "+-", "p"),
     ...shown,
     ...(rest > 0 ? [`    and ${counted(rest, "smaller one")}`] : []),
+    ...wrap("+- and p judge each by what the whole model misses; the solver itself has no noise.", PLAIN),
   ];
 }
 

@@ -5,7 +5,7 @@ import type { RunRecord } from "../runs/run.ts";
 /** Units of members of a result that have none beside them, by the member above and their own key; money apart. */
 const UNITS: Readonly<Record<string, string>> = {
   "totals/mass": "kg",
-  "totals/cabinet_width": "mm",
+  "totals/cabinet_width": "m",
   "totals/energy": "kWh/a",
 };
 

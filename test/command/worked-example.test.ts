@@ -1,0 +1,48 @@
+import { execFile } from "node:child_process";
+import { mkdtemp, readFile, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { promisify } from "node:util";
+import { afterAll, beforeAll, expect, test } from "vitest";
+
+const run = promisify(execFile);
+
+let folder = "";
+let example = "";
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "fewframe-"));
+  example = await readFile("problems/README.md", "utf8");
+});
+afterAll(async () => rm(folder, { recursive: true }));
+
+/** What stands between two marks of the worked example. */
+function shown(name: string): string {
+  const [, print = ""] =
+    new RegExp(`<!-- ${name}: begin -->\n\`\`\`\n([^]*?)\n\`\`\`\n<!-- ${name}: end -->`, "u").exec(example) ?? [];
+  expect(print.length).toBeGreaterThan(100);
+  return print;
+}
+
+async function printed(study: string): Promise<string> {
+  const { stdout } = await run(process.execPath, ["dist/cli/main.js", "study", study, "--out", folder, "--quiet"]);
+  return stdout;
+}
+
+test("the screening prints what the worked example shows of it", async () => {
+  const print = await printed("problems/transplanter-screening.json");
+  expect(print.startsWith(`${shown("screening-print")}\n`)).toBe(true);
+  expect(print).toContain(`\n\n${shown("screening-total")}\n\n`);
+  // The figures of the text are those of the print, rounded.
+  for (const words of ["saves EUR 2,301", "worth EUR 1,097", "mass 666", "saves 607"]) expect(example).toContain(words);
+  expect(print).toMatch(
+    /pace +-2,301 [*]{2}\n {4}gantry-mass +1,097 [*]\n {4}lift-mass +666\.4 [*]\n {4}pulley +-606\.6 [*]/u,
+  );
+}, 300_000);
+
+test("the surface prints what the worked example shows, whole, and its centre is the demo as shipped", async () => {
+  expect(await printed("problems/transplanter-surface.json")).toBe(`${shown("surface-print")}\n`);
+  const runs = await readFile(join(folder, "transplanter-surface.study", "runs.csv"), "utf8");
+  expect(runs).toContain('"15","15","1","34","7.5","optimal","","22993.53"');
+  // Pace in the middle of the others: 24,445.68 at 0.85, 22,993.53 at 1, 22,080.20 at 1.15.
+  expect(runs).toMatch(/"0\.85","34","7\.5","optimal","","24445\.68"[^]*"1\.15","34","7\.5","optimal","","22080\.2"/u);
+}, 300_000);
