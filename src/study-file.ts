@@ -5,6 +5,7 @@ import { type StudyDocument, studyDocument } from "./study/outcome/document.ts";
 import { responseUnits } from "./study/outcome/response-units.ts";
 import { robustPoints } from "./study/outcome/robust.ts";
 import { rowsOf, type StudyRow } from "./study/outcome/rows.ts";
+import { misfits } from "./study/plan/misfits.ts";
 import { type StudyRun, studyRuns } from "./study/plan/points.ts";
 import { readStudy } from "./study/plan/read-study.ts";
 import type { Study } from "./study/plan/study.ts";
@@ -49,7 +50,10 @@ export async function planStudy(path: string): Promise<Result<StudyPlan>> {
   const study = await readStudy(path, reader);
   if (!study.ok) return study;
   const designs = studyDesigns(study.value);
-  return designs.ok ? { ok: true, value: { ...designs.value, study: study.value, reader } } : designs;
+  if (!designs.ok) return designs;
+  const faults = await misfits(study.value, designs.value, reader);
+  if (faults.length > 0) return { ok: false, faults };
+  return { ok: true, value: { ...designs.value, study: study.value, reader } };
 }
 
 /** The whole study: every run solved or taken from the journal, and what the results say. */

@@ -1,7 +1,7 @@
 import { basename, dirname, isAbsolute, join } from "node:path";
-import type { Fault, Result } from "../../faults/fault.ts";
-import { faultLine, sortFaults } from "../../faults/fault-line.ts";
-import { duplicate, missing, outOfRange, unreadable, wrongForm } from "../../faults/wordings.ts";
+import type { Result } from "../../faults/fault.ts";
+import { sortFaults } from "../../faults/fault-line.ts";
+import { duplicate, missing, unreadable, wrongForm } from "../../faults/wordings.ts";
 import { checkUnique } from "../../input/check-axes.ts";
 import { addFault, child, children, has, member, type Node, nodeAt, placeOf, type Reading } from "../../input/node.ts";
 import { isInside } from "../../input/path-inside.ts";
@@ -11,18 +11,16 @@ import { loadSchema } from "../../input/schema-faults.ts";
 import { type CsvRow, streamCsv } from "../../input/stream-csv.ts";
 import { optionalChoice, optionalNumber, optionalQuantity, optionalText, textOr } from "../../input/values.ts";
 import type { ModelOrder } from "../analysis/term.ts";
-import type { Factor, Level } from "./factor.ts";
-import { levelAt } from "./factor.ts";
+import type { Factor } from "./factor.ts";
 import { givenPoints } from "./given-points.ts";
 import { pointerSteps } from "./places.ts";
-import { applied } from "./points.ts";
 import { readConstraint } from "./read-constraint.ts";
 import { readFactor } from "./read-factor.ts";
 import type { DesignChoice, Response, RunSettings, Study } from "./study.ts";
 
 /**
- * Reads a study file and its problem: the study, or every fault in it. Each factor is tried alone at each of its levels, or
- * at both ends of its range, so that a value the problem cannot take is found before anything is solved.
+ * Reads a study file and its problem: the study, or every fault in it. Whether the problem can take the values is seen once
+ * there are points (`misfits`).
  */
 export async function readStudy(path: string, reader: VariantReader): Promise<Result<Study>> {
   const json = await readJson(path);
@@ -41,7 +39,6 @@ export async function readStudy(path: string, reader: VariantReader): Promise<Re
   const problem = await readBase(root, reader);
   if (problem === undefined) return { ok: false, faults: sortFaults(reading.faults) };
   const study = await readContent(root, { problem, file: input });
-  if (reading.faults.length === 0) reading.faults.push(...(await misfits(root, study, reader)));
   return reading.faults.length > 0 ? { ok: false, faults: sortFaults(reading.faults) } : { ok: true, value: study };
 }
 
@@ -161,31 +158,4 @@ function readSettings(node: Node): RunSettings {
     engine: optionalChoice<RunSettings["engine"]>(node, "engine", ["simplex", "highs"]) ?? "simplex",
     timeLimit: timeLimit ?? Infinity,
   };
-}
-
-/** Values of factors that the problem cannot take, each told with what it breaks there. */
-async function misfits(root: Node, study: Study, reader: VariantReader): Promise<readonly Fault[]> {
-  const { path, content } = study.problem;
-  const faults: Fault[] = [];
-  for (const [key, factors] of [
-    ["factors", study.factors],
-    ["noise", study.noise],
-  ] as const) {
-    for (const [index, factor] of factors.entries()) {
-      for (const { at, level } of extremes(factor)) {
-        const read = await reader.read(path, applied(content, factor, level));
-        const [first] = read.ok ? [] : read.faults;
-        if (first === undefined) continue;
-        const place = { file: root.reading.file, pointer: `/${key}/${index}/${at}` };
-        faults.push(outOfRange(place, level.label, `a value the problem can take; there ${faultLine(first)}`));
-      }
-    }
-  }
-  return faults;
-}
-
-function extremes(factor: Factor): readonly { readonly at: string; readonly level: Level }[] {
-  const { scale } = factor;
-  if (scale.kind === "listed") return scale.levels.map((level, index) => ({ at: `levels/${index}`, level }));
-  return [-1, 1].map((end, index) => ({ at: `range/${index}`, level: levelAt(factor, end) }));
 }

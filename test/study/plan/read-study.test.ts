@@ -100,11 +100,6 @@ describe("every fault with its place", () => {
       { factors: [{ id: "a", at: ["/catalogs"], apply: "multiply", range: [1, 2] }] },
       /expected a number or a value with its unit/,
     ],
-    [
-      "a value the problem cannot take",
-      factor({ range: ["-1 s", "3 s"] }),
-      /\/factors\/0\/range\/0: found -1 s, expected a value the problem can take; there .*\/machines\/0\/axes\/0\/motion: found segments of 1\.7 s/,
-    ],
     ["an id twice", { factors: [0, 1].map(() => factor({}).factors[0]) }, /\/factors\/1\/id: found/],
     [
       "noise of a factor's name",
