@@ -61,10 +61,15 @@ export async function studyFile(path: string, options: StudyFileOptions): Promis
   const planned = await planStudy(path);
   if (!planned.ok) return planned;
   const plan = planned.value;
+  const { study, design, noise, reader } = plan;
+  const runs = studyRuns(study, design.points, noise?.points ?? []);
+  const tasks = await tasksOf(study, runs, reader);
   const journal = openJournal(options.journal);
   const runner = await options.runner();
   try {
-    const solved = await solvedRuns(plan, { journal, runner }, options);
+    const faults = runner.faultsOf(tasks);
+    if (faults.length > 0) return { ok: false, faults };
+    const solved = await solvedRuns(plan, { runs, tasks, journal, runner }, options);
     return { ok: true, value: { ...plan, ...solved } };
   } finally {
     journal.close();
@@ -73,6 +78,9 @@ export async function studyFile(path: string, options: StudyFileOptions): Promis
 }
 
 interface Solving {
+  readonly runs: readonly StudyRun[];
+  /** One for each run. */
+  readonly tasks: readonly RunTask[];
   readonly journal: Journal;
   readonly runner: Runner;
 }
@@ -83,10 +91,8 @@ async function solvedRuns(
   solving: Solving,
   options: StudyFileOptions,
 ): Promise<Omit<StudyOutcome, keyof StudyPlan>> {
-  const { study, design, noise, reader } = plan;
-  const { journal } = solving;
-  const runs = studyRuns(study, design.points, noise?.points ?? []);
-  const tasks = await tasksOf(study, runs, reader);
+  const { study, noise, reader } = plan;
+  const { runs, tasks, journal } = solving;
   const total = runs.length;
   const isSolved = await runAll(tasks, solving, options);
   const records = recordsOf(journal, tasks);

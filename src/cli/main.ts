@@ -9,11 +9,12 @@ import { addRatios } from "./ratios.ts";
 import { addSolve } from "./solve.ts";
 import { addStudy } from "./study.ts";
 import { addVerify } from "./verify.ts";
+import { addWorker } from "./worker.ts";
 
 const EXIT_CODES = `
-Exit codes: 0 done, 1 internal fault or output not written, 2 bad command line,
-3 bad input, 4 infeasible, 5 stopped at a limit (the status says whether with an
-answer), 6 verify found a difference.
+Exit codes: 0 done, 1 internal fault, output not written or queue lost, 2 bad
+command line, 3 bad input, 4 infeasible, 5 stopped at a limit (the status says
+whether with an answer), 6 verify found a difference.
 
 A result is a proposal for a qualified engineer, not a release.`;
 
@@ -33,6 +34,7 @@ function commandLine(): Command {
   addRatios(program);
   addStudy(program);
   addVerify(program);
+  addWorker(program);
   return program;
 }
 

@@ -1,12 +1,22 @@
 import { availableParallelism } from "node:os";
 import { basename, extname, join } from "node:path";
 import type { Command } from "commander";
-import type { StudyDocument, StudyOutcome, studyFile, threadRunner } from "../index.ts";
+import type {
+  QueueAddress,
+  QueueRunnerOptions,
+  queueRunner,
+  Runner,
+  StudyDocument,
+  StudyOutcome,
+  studyFile,
+  threadRunner,
+} from "../index.ts";
 import { counted } from "../report/figures.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { reportFaults } from "./faults.ts";
 import { watchInterrupt } from "./interrupt.ts";
-import { positiveInteger } from "./options.ts";
+import { positiveInteger, positiveNumber } from "./options.ts";
+import { queueOf, queueOption } from "./queue.ts";
 import { runsPrinter } from "./runs-progress.ts";
 import { styleFor } from "./style.ts";
 import { processTerminal, type Terminal } from "./terminal.ts";
@@ -14,6 +24,10 @@ import { processTerminal, type Terminal } from "./terminal.ts";
 export interface StudyFlags {
   readonly out: string;
   readonly jobs?: number;
+  /** Where the runs are handed to workers; undefined: threads of this process solve them. */
+  readonly address?: QueueAddress | undefined;
+  /** Longest that the queue may be silent [s]. */
+  readonly queueWait: number;
   readonly json?: true;
   readonly quiet?: true;
   readonly color: boolean;
@@ -23,6 +37,7 @@ export interface StudyFlags {
 export interface StudyTools {
   readonly studyFile: typeof studyFile;
   readonly threadRunner: typeof threadRunner;
+  readonly queueRunner: typeof queueRunner;
   readonly terminal: Terminal;
 }
 
@@ -33,13 +48,16 @@ export function addStudy(program: Command): void {
     .description("solve a problem at the points of a designed experiment and say what the results show")
     .option("--out <folder>", "folder for what the study leaves behind, in a folder of its own there", "out")
     .option("--jobs <n>", "runs solved at a time (default: as many as the machine has cores)", positiveInteger)
+    .addOption(queueOption().conflicts("jobs"))
+    .option("--queue-wait <s>", "go on trying so long when the queue is lost", positiveNumber, 60)
     .option("--json", "print the study document on standard output and nothing else there")
     .option("--quiet", "no progress")
     .option("--no-color", "no colours")
-    .action(async (path: string, flags: StudyFlags) => {
-      const { studyFile: study, threadRunner: threads } = await import("../index.ts");
-      const tools = { studyFile: study, threadRunner: threads, terminal: processTerminal() };
-      process.exitCode = await runStudy(path, flags, tools);
+    .action(async (path: string, flags: StudyFlags & { readonly queue?: string }, command: Command) => {
+      const { studyFile: study, threadRunner: threads, queueRunner: queued } = await import("../index.ts");
+      const tools = { studyFile: study, threadRunner: threads, queueRunner: queued, terminal: processTerminal() };
+      const address = flags.queue === undefined ? undefined : await queueOf(flags.queue, command);
+      process.exitCode = await runStudy(path, { ...flags, address }, tools);
     });
 }
 
@@ -66,17 +84,27 @@ interface Where {
   readonly folder: string;
 }
 
+async function runnerOf(
+  { address, jobs, queueWait }: StudyFlags,
+  around: Pick<QueueRunnerOptions, "aborted" | "tell">,
+  tools: StudyTools,
+): Promise<Runner> {
+  if (address === undefined) return tools.threadRunner(jobs ?? availableParallelism());
+  return tools.queueRunner(address, { ...around, patience: queueWait });
+}
+
 async function studyWatched(path: string, { flags, folder }: Where, tools: StudyTools): ReturnType<typeof studyFile> {
   const { terminal } = tools;
   const progress = runsPrinter(flags.quiet === true, terminal);
-  const watch = watchInterrupt(() => {
+  const tell = (message: string): void => {
     progress.end();
-    terminal.err.write("stopping once the runs under way are solved; Ctrl-C again ends at once\n");
-  });
+    terminal.err.write(`${message}\n`);
+  };
+  const watch = watchInterrupt(() => tell("stopping once the runs under way are solved; Ctrl-C again ends at once"));
   try {
     return await tools.studyFile(path, {
       journal: join(folder, "journal.jsonl"),
-      runner: () => tools.threadRunner(flags.jobs ?? availableParallelism()),
+      runner: async () => runnerOf(flags, { aborted: watch.aborted, tell }, tools),
       aborted: watch.aborted,
       progress: progress.show,
     });

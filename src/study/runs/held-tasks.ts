@@ -60,5 +60,5 @@ async function heldTask(task: RunTask, { pick, reader, study }: Holding): Promis
   const catalogue = await reader.catalogueOf(task.path, task.content);
   const content = holding(task.content, pick, catalogue);
   const files = await reader.filesOf(task.path, content);
-  return { ...task, content, key: runKey({ content, files, settings: study.solve }) };
+  return { ...task, content, files, key: runKey({ content, files, settings: study.solve }) };
 }

@@ -69,7 +69,7 @@ function recordOf(line: string): RunRecord | undefined {
 }
 
 /** What has a key, a status and a result was written by this program. */
-function isRecord(value: unknown): value is RunRecord {
+export function isRecord(value: unknown): value is RunRecord {
   return (
     isObject(value) && typeof value["key"] === "string" && typeof value["status"] === "string" && "result" in value
   );

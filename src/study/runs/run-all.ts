@@ -1,6 +1,6 @@
 import type { Journal } from "./journal.ts";
 import type { RunRecord, RunTask } from "./run.ts";
-import type { Runner } from "./runner.ts";
+import { type Runner, RunnerLost } from "./runner.ts";
 
 /** Where the runs of a study stand. */
 export interface RunsProgress {
@@ -20,6 +20,7 @@ interface Watching {
  * Tasks of one key are solved once. When aborted, those under way are finished and no more begun.
  *
  * @returns true: the journal holds all tasks
+ * @throws RunnerLost when there is nobody left to solve them; what was solved is in the journal
  */
 export async function runAll(
   tasks: readonly RunTask[],
@@ -35,7 +36,9 @@ export async function runAll(
   const work = async (): Promise<void> => {
     for (const task of queue) {
       if (aborted()) return;
-      journal.add(await attempt(runner, task));
+      const record = await attempt(runner, task);
+      if (record === undefined) return;
+      journal.add(record);
       done += 1;
       progress({ done, total: waiting.length, known });
     }
@@ -45,15 +48,21 @@ export async function runAll(
 }
 
 /** A run that breaks is tried once more; then its reason is its record. */
-async function attempt(runner: Runner, task: RunTask): Promise<RunRecord> {
-  try {
-    return await runner.run(task);
-  } catch {
-    return runner.run(task).catch((error: unknown) => broken(task, error));
-  }
+async function attempt(runner: Runner, task: RunTask): Promise<RunRecord | undefined> {
+  const onceMore = (error: unknown): Promise<RunRecord | undefined> => {
+    if (error instanceof RunnerLost) throw error;
+    return runner.run(task);
+  };
+  return runner
+    .run(task)
+    .catch(onceMore)
+    .catch((error: unknown) => {
+      if (error instanceof RunnerLost) throw error;
+      return brokenRecord(task.key, error instanceof Error ? error.message : String(error));
+    });
 }
 
-function broken({ key }: RunTask, error: unknown): RunRecord {
-  const reason = `broke twice: ${error instanceof Error ? error.message : String(error)}`;
-  return { key, status: "failed", reason, result: null };
+/** The record of a run that broke twice. */
+export function brokenRecord(key: string, why: string): RunRecord {
+  return { key, status: "failed", reason: `broke twice: ${why}`, result: null };
 }

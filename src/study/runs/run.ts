@@ -1,3 +1,4 @@
+import type { InputFile } from "../../machine/problem.ts";
 import type { ResultDocument, Status } from "../../machine/result.ts";
 import type { RunSettings } from "../plan/study.ts";
 
@@ -8,6 +9,8 @@ export interface RunTask {
   /** Of the problem file that the content's own paths start from. */
   readonly path: string;
   readonly content: unknown;
+  /** Catalogue and table files the content is read from. */
+  readonly files: readonly InputFile[];
   readonly settings: RunSettings;
 }
 

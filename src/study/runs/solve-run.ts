@@ -1,4 +1,6 @@
-import { faultLine } from "../../faults/fault-line.ts";
+import { dirname, relative, resolve } from "node:path";
+import type { Fault } from "../../faults/fault.ts";
+import { faultLine, sortFaults } from "../../faults/fault-line.ts";
 import type { VariantReader } from "../../input/read-problem.ts";
 import type { ResultDocument } from "../../machine/result.ts";
 import { solveRead } from "../../solve-file.ts";
@@ -17,11 +19,16 @@ export async function solveRun(task: RunTask, reader: VariantReader): Promise<Ru
     writeModel: false,
   });
   if (!solved.ok) {
-    const [first] = solved.faults;
+    const [first] = sortFaults(solved.faults.map((fault) => seenFrom(dirname(path), fault)));
     return { key, status: "failed", reason: first === undefined ? null : faultLine(first), result: null };
   }
   const { document } = solved.value;
   return { key, status: document.status, reason: reasonOf(document), result: kept(document) };
+}
+
+/** A fault with its file as seen from the problem's folder, so that a record does not hang on where the files lie. */
+function seenFrom(folder: string, fault: Fault): Fault {
+  return { ...fault, place: { ...fault.place, file: relative(resolve(folder), resolve(fault.place.file)) } };
 }
 
 function kept({ status, objective, bound, gap, machines, limits, parts, distinct }: ResultDocument): RunResult {

@@ -1,19 +1,26 @@
 import { fileURLToPath } from "node:url";
+import type { Piscina } from "piscina";
 import type { RunRecord, RunTask } from "./run.ts";
 import type { Runner } from "./runner.ts";
 
 /** Worker threads of this process, each with a reader of its own. */
 export async function threadRunner(threads: number): Promise<Runner> {
-  const { Piscina } = await import("piscina");
-  const pool = new Piscina<RunTask, RunRecord>({
-    filename: fileURLToPath(new URL("./worker.js", import.meta.url)),
+  const pool = await threadPool<RunTask>(new URL("./worker.js", import.meta.url), threads);
+  return {
+    width: threads,
+    faultsOf: () => [],
+    run: async (task) => pool.run(task),
+    close: async () => pool.destroy(),
+  };
+}
+
+/** Threads that wait for work as long as the pool lives. */
+export async function threadPool<Task>(work: URL, threads: number): Promise<Piscina<Task, RunRecord>> {
+  const { Piscina: Pool } = await import("piscina");
+  return new Pool<Task, RunRecord>({
+    filename: fileURLToPath(work),
     minThreads: threads,
     maxThreads: threads,
     idleTimeout: Number.POSITIVE_INFINITY,
   });
-  return {
-    width: threads,
-    run: async (task) => pool.run(task),
-    close: async () => pool.destroy(),
-  };
 }
