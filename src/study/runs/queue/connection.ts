@@ -1,6 +1,7 @@
 import type { Redis } from "ioredis";
 import { RunnerLost } from "../runner.ts";
 import type { QueueAddress } from "./address.ts";
+import { type ConnectionWatch, watched } from "./watchdog.ts";
 
 /** Connections to one Redis, watched: what is done there either goes on or ends within a stated time. */
 export interface QueueConnection {
@@ -13,17 +14,9 @@ export interface QueueConnection {
   readonly close: () => void;
 }
 
-/** What happens to a connection. */
-export interface ConnectionWatch {
-  /** Longest that Redis may be silent before everything ends [s]. */
-  readonly patience: number;
-  readonly tell: (message: string) => void;
-}
-
-/** Longest wait for a first answer, and for any later one before it is called missing [ms]. */
+/** Longest wait for a first answer, and for one to a sign of life before it is asked for on a new connection [ms]. */
 const FIRST_ANSWER = 5_000;
-const LATE = 3_000;
-const BETWEEN_PINGS = 1_000;
+const LATE = 5_000;
 const BETWEEN_ATTEMPTS = 500;
 /** Longest silence of a connection that waits for an answer [ms]; above that of BullMQ's blocking reads. */
 const SILENCE = 30_000;
@@ -49,7 +42,7 @@ export async function openConnection(address: QueueAddress, watch: ConnectionWat
     open.push(redis);
     return redis;
   };
-  const watchdog = watched(connect(LATE), address, watch);
+  const watchdog = watched(connect(LATE), address.label, watch);
   const close = (): void => {
     state.isOver = true;
     watchdog.stop();
@@ -103,45 +96,4 @@ function reasonOf(error: unknown): string {
   if (!(error instanceof Error)) return String(error);
   if (error.message !== "") return error.message;
   return "code" in error ? String(error.code) : error.name;
-}
-
-interface Watchdog {
-  readonly lost: Promise<never>;
-  readonly stop: () => void;
-}
-
-/** Asks Redis for a sign of life again and again; a connection that only seems to be open is found out, too. */
-function watched(redis: Redis, { label }: QueueAddress, { patience, tell }: ConnectionWatch): Watchdog {
-  let answered = performance.now();
-  let isAsking = false;
-  let isMissed = false;
-  const ask = (): void => {
-    if (isAsking) return;
-    isAsking = true;
-    const heard = (): void => {
-      isAsking = false;
-      answered = performance.now();
-      if (isMissed) tell(`the queue at ${label} answers again`);
-      isMissed = false;
-    };
-    const failed = (): void => {
-      isAsking = false;
-    };
-    redis.ping().then(heard, failed);
-  };
-  let stop = (): void => undefined;
-  const lost = new Promise<never>((_, reject) => {
-    const timer = setInterval(() => {
-      const silent = performance.now() - answered;
-      if (silent > LATE && !isMissed) {
-        isMissed = true;
-        tell(`the queue at ${label} does not answer; trying for ${patience} s`);
-      }
-      if (silent > 1000 * patience) reject(new RunnerLost(`the queue at ${label} has not answered for ${patience} s`));
-      ask();
-    }, BETWEEN_PINGS);
-    stop = () => clearInterval(timer);
-  });
-  lost.catch(() => stop());
-  return { lost, stop };
 }

@@ -18,7 +18,7 @@ export const MOST_LOSSES = 3;
 /** Times of the queue [s]. */
 export const QUEUE_TIMES = {
   /** A worker that does not renew its hold on a run for so long counts as lost. */
-  lock: 15,
+  lock: 20,
   /** Between looks for lost workers. */
   stalledCheck: 5,
   /** Before a run that broke is tried again. */
