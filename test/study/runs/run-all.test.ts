@@ -11,12 +11,13 @@ function tasks(...keys: readonly string[]): readonly RunTask[] {
     key,
     path: "p.json",
     content: {},
+    files: [],
     settings: { engine: "simplex", timeLimit: Infinity },
   }));
 }
 
 function runner(run: (task: RunTask) => Promise<RunRecord>, width = 2): Runner {
-  return { width, run, close: async () => undefined };
+  return { width, faultsOf: () => [], run, close: async () => undefined };
 }
 
 const solved = async ({ key }: RunTask): Promise<RunRecord> => ({ key, status: "optimal", reason: null, result: null });

@@ -34,8 +34,8 @@ export async function openConnection(address: QueueAddress, watch: ConnectionWat
   );
   const open: Redis[] = [];
   const state = { isOver: false };
+  const retryStrategy = (): number | null => (state.isOver ? null : BETWEEN_ATTEMPTS);
   const connect = (socketTimeout = SILENCE): Redis => {
-    const retryStrategy = (): number | null => (state.isOver ? null : BETWEEN_ATTEMPTS);
     const redis = new Connection({ ...optionsOf(address), socketTimeout, retryStrategy, maxRetriesPerRequest: null });
     // What it means for the work is told by the watch; unheard, the event would end the process.
     redis.on("error", () => undefined);

@@ -143,7 +143,7 @@ export function failAll({ open }: OpenRuns, error: unknown): void {
 
 /** Looks at every open run: its end may have gone unheard. */
 export async function lookAround(runs: OpenRuns): Promise<void> {
-  for (const key of [...runs.open.keys()]) {
+  for (const key of runs.open.keys()) {
     const state = await runs.queue.getJobState(key);
     if (state === "completed" || state === "failed" || state === "unknown") heard(runs, key);
   }
@@ -161,7 +161,8 @@ export async function withdraw(runs: OpenRuns): Promise<void> {
 
 /** A record is in the journal by the time its run is removed here: each round takes what earlier ones left. */
 export async function removeDone({ queue, done }: OpenRuns): Promise<void> {
-  for (const key of [...done]) {
+  const keys = [...done];
+  for (const key of keys) {
     await queue.remove(key);
     done.delete(key);
   }

@@ -45,6 +45,7 @@ export async function queueWorker(address: QueueAddress, options: QueueWorkerOpt
   const shop = await openShop(connection, options.jobs);
   const activity: Activity = { running: 0, since: performance.now() };
   const worker = await openWorker(connection, counted(shop, activity), options);
+  activity.since = performance.now();
   options.tell(`worker ${options.name} takes runs from ${address.label}, ${options.jobs} at a time`);
   try {
     await Promise.race([untilDone(activity, options), connection.lost]);
