@@ -47,7 +47,10 @@ export async function openDesk(connection: QueueConnection, options: QueueRunner
     close: async () => {
       rounds.stop();
       await Promise.race([leave(runs), connection.lost]).catch(() => undefined);
-      for (const part of [runs.queue, runs.events]) part.disconnect().catch(() => undefined);
+      // Unwaited for: with Redis gone, these would not come to their end.
+      for (const part of [runs.queue, runs.events]) {
+        for (const ending of [part.close(), part.disconnect()]) ending.catch(() => undefined);
+      }
       connection.close();
     },
   };

@@ -51,7 +51,8 @@ export async function queueWorker(address: QueueAddress, options: QueueWorkerOpt
     await Promise.race([untilDone(activity, options), connection.lost]);
     await Promise.race([worker.close(), connection.lost]);
   } finally {
-    worker.disconnect().catch(() => undefined);
+    // By force and unwaited for: with Redis gone, neither would come to its end.
+    for (const ending of [worker.close(true), worker.disconnect()]) ending.catch(() => undefined);
     connection.close();
     await shop.close();
   }
