@@ -116,22 +116,30 @@ test.each(ESCAPES)("%s: refused at once, nothing written, and the worker goes on
   expect(why).toMatch(/^refused: /);
   expect(worker.err()).toContain(why);
   expect([existsSync(join(folder, "escaped")), existsSync(join(folder, "../escaped"))]).toEqual([false, false]);
-  expect((await outcome(await offered(job))).value).toMatchObject({ status: "optimal" });
+  expect((await outcome(await offered(await goodJob()))).value).toMatchObject({ status: "optimal" });
 });
 
-test("a file that is not the one its hash names is refused, one that is absent is told", async () => {
+/** A job whose second file has a hash that no worker has met. */
+async function jobWithFile(sha256: string): Promise<Job> {
   const job = await goodJob();
-  await stored("part\nother\n", job.files[1]?.sha256);
-  expect((await outcome(await offered(job))).why).toBe("refused: a file that is not the one its hash names");
-  const absent = "0".repeat(64);
-  const files = job.files.map((file, at) => (at === 1 ? { ...file, sha256: absent } : file));
-  expect((await outcome(await offered({ ...job, files }))).why).toMatch(/^missing: file 000000000000 is not in/);
+  return { ...job, files: job.files.map((file, at) => (at === 1 ? { ...file, sha256 } : file)) };
+}
+
+test("a file that is not the one its hash names is refused", async () => {
+  const sha256 = await stored("part\nother\n", "1".repeat(64));
+  const { why } = await outcome(await offered(await jobWithFile(sha256)));
+  expect(why).toBe("refused: a file that is not the one its hash names");
+});
+
+test("a file that is not there is told", async () => {
+  const { why } = await outcome(await offered(await jobWithFile("0".repeat(64))));
+  expect(why).toBe("missing: file 000000000000 is not in the queue's Redis");
 });
 
 test("a file beyond the bound is not fetched", async () => {
-  const job = await goodJob();
-  await client.setrange(`fewframe:file:${job.files[1]?.sha256}`, 50_000_000, "x");
-  expect((await outcome(await offered(job))).why).toBe("refused: a file of 50000001 bytes");
+  const sha256 = "2".repeat(64);
+  await client.setrange(`fewframe:file:${sha256}`, 50_000_000, "x");
+  expect((await outcome(await offered(await jobWithFile(sha256)))).why).toBe("refused: a file of 50000001 bytes");
 });
 
 test.each([
