@@ -41,24 +41,6 @@ async function journalOf(run: Runner["run"]): Promise<{ readonly isWhole: boolea
   }
 }
 
-test("a run that breaks once is tried again; one that breaks twice has its reason as record", async () => {
-  const tries = new Map<string, number>();
-  const run = async (task: RunTask): Promise<RunRecord> => {
-    const nth = (tries.get(task.key) ?? 0) + 1;
-    tries.set(task.key, nth);
-    if (task.key === "a" && nth === 1) throw new Error("once");
-    if (task.key === "b") throw new Error("always");
-    return solved(task);
-  };
-  const known = [
-    ["a", null],
-    ["b", "broke twice: always"],
-    ["c", null],
-  ];
-  expect(await journalOf(run)).toEqual({ isWhole: true, known });
-  expect(tries.get("b")).toBe(2);
-});
-
 async function allButB(task: RunTask): Promise<RunRecord | undefined> {
   return task.key === "b" ? undefined : solved(task);
 }
