@@ -10,7 +10,7 @@ import { type StudyRun, studyRuns } from "./study/plan/points.ts";
 import { readStudy } from "./study/plan/read-study.ts";
 import type { Study } from "./study/plan/study.ts";
 import { type StudyDesigns, studyDesigns } from "./study/plan/study-design.ts";
-import { heldTasks, type PointRun } from "./study/runs/held-tasks.ts";
+import { heldTasks, type PickTasks, type PointRun } from "./study/runs/held-tasks.ts";
 import { type Journal, openJournal } from "./study/runs/journal.ts";
 import type { RunRecord, RunTask } from "./study/runs/run.ts";
 import { type RunsProgress, runAll } from "./study/runs/run-all.ts";
@@ -103,7 +103,7 @@ async function solvedRuns(
     solving,
     options,
   );
-  if (!isHeld) return { solved: { done: records.length, total }, document: undefined, rows: [] };
+  if (!isHeld) return { solved: countedBoth(journal, tasks, held), document: undefined, rows: [] };
   const rows = rowsOf(study, runs, records);
   const currency = currencyOf(study.problem.content);
   const robustness =
@@ -111,6 +111,12 @@ async function solvedRuns(
   const units = responseUnits(study, records, currency);
   const document = studyDocument({ ...plan, rows, robustness, currency, units });
   return { solved: { done: total, total }, document, rows };
+}
+
+/** Runs of the study and of held picks together. */
+function countedBoth(journal: Journal, tasks: readonly RunTask[], held: readonly PickTasks[]): StudyOutcome["solved"] {
+  const all = [...tasks, ...held.flatMap((one) => one.tasks)];
+  return { done: recordsOf(journal, all).length, total: all.length };
 }
 
 /** What became of tasks, in their order; those not solved are left out. */

@@ -11,7 +11,6 @@ import type {
   studyFile,
   threadRunner,
 } from "../index.ts";
-import { counted } from "../report/figures.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { reportFaults } from "./faults.ts";
 import { watchInterrupt } from "./interrupt.ts";
@@ -157,6 +156,7 @@ async function writeOutputs(folder: string, files: StudyFiles, { flags, terminal
   ];
   await writeFiles(named);
   if (flags.quiet === true) return;
-  const pictures = counted(files.charts.length, "chart");
+  const count = files.charts.length;
+  const pictures = `${count} ${count === 1 ? "chart" : "charts"}`;
   terminal.err.write(`wrote study.txt, study.json, runs.csv, runs.jsonl and ${pictures} into ${folder}\n`);
 }

@@ -6,7 +6,7 @@ import type { Result } from "../../src/faults/fault.ts";
 import { faultLine } from "../../src/faults/fault-line.ts";
 
 /** The problem of one axis that studies here vary, by its full path. */
-export const PROBLEM: string = resolve("problems/drum-feeder-imperial.json");
+const PROBLEM = resolve("problems/drum-feeder-imperial.json");
 
 const folders: string[] = [];
 afterAll(async () => {

@@ -27,7 +27,7 @@ function codedLevel(factor: Factor, level: Level | undefined, at: number): Analy
 }
 
 /** Categories, whose levels have no numbers to be analysed by. */
-export function isNamed({ scale }: Factor): boolean {
+function isNamed({ scale }: Factor): boolean {
   return scale.kind === "listed" && scale.isCategorical;
 }
 

@@ -56,7 +56,7 @@ function numberCharts(facts: ChartFacts, entry: NumberEntry, index: number): rea
 }
 
 /** A response's name with its unit. */
-export function quantityOf({ id, unit }: { readonly id: string; readonly unit: string }): string {
+function quantityOf({ id, unit }: { readonly id: string; readonly unit: string }): string {
   return unit === "" ? id : `${id} [${unit}]`;
 }
 

@@ -14,6 +14,9 @@ export async function threadRunner(threads: number): Promise<Runner> {
   };
 }
 
+/** Room for what a solve makes and drops at once, so that less of it is looked through again [MB]. */
+const YOUNG_GENERATION = 192;
+
 /** Threads that wait for work as long as the pool lives. */
 export async function threadPool<Task>(work: URL, threads: number): Promise<Piscina<Task, RunRecord>> {
   const { Piscina: Pool } = await import("piscina");
@@ -22,5 +25,6 @@ export async function threadPool<Task>(work: URL, threads: number): Promise<Pisc
     minThreads: threads,
     maxThreads: threads,
     idleTimeout: Number.POSITIVE_INFINITY,
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG_GENERATION },
   });
 }
