@@ -73,6 +73,7 @@ export { planText } from "./study/outcome/plan-text.ts";
 export { runsCsv, runsJsonLines } from "./study/outcome/runs-files.ts";
 export { studyCharts } from "./study/outcome/study-charts.ts";
 export { studyText } from "./study/outcome/study-text.ts";
+export { termsCsv } from "./study/outcome/terms-csv.ts";
 export { isStudyFile } from "./study/plan/is-study-file.ts";
 export { type QueueAddress, queueAddress } from "./study/runs/queue/address.ts";
 export { type QueueRunnerOptions, queueRunner } from "./study/runs/queue/queue-runner.ts";

@@ -119,6 +119,7 @@ interface StudyFiles {
   readonly print: string;
   readonly jsonLines: string;
   readonly csv: string;
+  readonly terms: string;
   readonly charts: readonly { readonly name: string; readonly svg: string }[];
 }
 
@@ -128,14 +129,14 @@ interface Asked {
 }
 
 async function studyFiles({ study, rows, design }: StudyOutcome, document: StudyDocument): Promise<StudyFiles> {
-  const { documentText, drawCharts, PLAIN_STYLE, runsCsv, runsJsonLines, studyCharts, studyText } = await import(
-    "../index.ts"
-  );
+  const { documentText, drawCharts, PLAIN_STYLE, runsCsv, runsJsonLines, studyCharts, studyText, termsCsv } =
+    await import("../index.ts");
   return {
     document: documentText(document),
     print: studyText(document, study, PLAIN_STYLE),
     jsonLines: runsJsonLines(study, rows),
     csv: await runsCsv(study, rows),
+    terms: await termsCsv(document),
     charts: await drawCharts(studyCharts({ document, study, rows, points: design.points })),
   };
 }
@@ -152,11 +153,12 @@ async function writeOutputs(folder: string, files: StudyFiles, { flags, terminal
     { path: join(folder, "study.txt"), text: files.print },
     { path: join(folder, "runs.jsonl"), text: files.jsonLines },
     { path: join(folder, "runs.csv"), text: files.csv },
+    { path: join(folder, "terms.csv"), text: files.terms },
     ...files.charts.map(({ name, svg }) => ({ path: join(folder, `${name}.svg`), text: svg })),
   ];
   await writeFiles(named);
   if (flags.quiet === true) return;
   const count = files.charts.length;
   const pictures = `${count} ${count === 1 ? "chart" : "charts"}`;
-  terminal.err.write(`wrote study.txt, study.json, runs.csv, runs.jsonl and ${pictures} into ${folder}\n`);
+  terminal.err.write(`wrote study.txt, study.json, terms.csv, runs.csv, runs.jsonl and ${pictures} into ${folder}\n`);
 }

@@ -47,7 +47,7 @@ test("a whole study is printed, and leaves print, document, tables and charts in
   );
   expect(await readFile(join(folder, "cost.study", "study.txt"), "utf8")).toBe(terminal.printed());
   expect(terminal.told()).toMatch(
-    /wrote study\.txt, study\.json, runs\.csv, runs\.jsonl and \d+ charts? into .*cost\.study/u,
+    /wrote study\.txt, study\.json, terms\.csv, runs\.csv, runs\.jsonl and \d+ charts? into .*cost\.study/u,
   );
 });
 

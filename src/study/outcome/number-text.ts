@@ -2,6 +2,7 @@ import { counted, figure } from "../../report/figures.ts";
 import { listed, printable, wrap } from "../../report/layout.ts";
 import { type Absent, type Figure, isKnown, REASON_WORDS, type Remark, remarkWords } from "../analysis/remark.ts";
 import type { Index, SobolIndices } from "../analysis/sobol-indices.ts";
+import type { Squares } from "../analysis/variance-row.ts";
 import type { Study } from "../plan/study.ts";
 import type { ResponseEntry } from "./document.ts";
 import { labelOf } from "./level-labels.ts";
@@ -14,7 +15,7 @@ type Model = NonNullable<NumberAnalysis["model"]>;
 const PLAIN = { first: 2, rest: 4 };
 /** Rows of a table before the rest is counted. */
 const MOST_ROWS = 14;
-const NAME_WIDTH = 34;
+const NAME_WIDTH = 28;
 
 /** What moves a numeric response: effects, model, surface, indices, whichever the design gives. */
 export function numberLines(entry: NumberEntry, study: Study): string[] {
@@ -27,7 +28,7 @@ export function numberLines(entry: NumberEntry, study: Study): string[] {
 }
 
 function row(name: string, ...cells: readonly string[]): string {
-  return `    ${printable(name).slice(0, NAME_WIDTH).padEnd(NAME_WIDTH)}${cells.map((cell) => cell.padStart(13)).join("")}`.trimEnd();
+  return `    ${printable(name).slice(0, NAME_WIDTH).padEnd(NAME_WIDTH)}${cells.map((cell) => cell.padStart(12)).join("")}`.trimEnd();
 }
 
 function remarkLines(remarks: readonly Remark[]): string[] {
@@ -110,7 +111,7 @@ function modelLines(model: Model, study: Study, hasEffects: boolean): string[] {
     ),
     ...missing.slice(0, 1).flatMap(([name, value]) => (isKnown(value) ? [] : absentLine(name, value))),
     ...(hasEffects ? [] : coefficientLines(model)),
-    ...lackOfFitLines(model),
+    ...(hasEffects ? [] : anovaLines(model)),
     ...(hasEffects ? [] : remarkLines(remarks)),
     ...("absent" in surface ? [] : surfaceLines(surface, study)),
   ];
@@ -138,10 +139,26 @@ function chanceText(p: number): string {
   return p < 0.0001 ? "<0.0001" : p.toFixed(4);
 }
 
-function lackOfFitLines({ anova }: Model): string[] {
-  const { lackOfFit } = anova;
-  if ("absent" in lackOfFit || !isKnown(lackOfFit.f) || !isKnown(lackOfFit.p)) return [];
-  return wrap(`Lack of fit: F ${figure(lackOfFit.f, 4)}, p ${chanceText(lackOfFit.p)}.`, PLAIN);
+/** What the model accounts for against what it leaves; what it misses of repeated settings, where there are any. */
+function anovaLines({ anova }: Model): string[] {
+  const { model, residual, lackOfFit, pureError, total } = anova;
+  if (total.freedom <= 0) return [];
+  return [
+    row("variance", "squares", "freedom", "F", "p"),
+    varianceRow("model", model),
+    varianceRow("what it misses", residual),
+    ...("absent" in lackOfFit ? [] : [varianceRow("  lack of fit", lackOfFit)]),
+    ...("absent" in pureError ? [] : [varianceRow("  repeated settings", pureError)]),
+  ];
+}
+
+function varianceRow(
+  name: string,
+  { sumOfSquares, freedom, ...tested }: Squares & { readonly f?: Figure; readonly p?: Figure },
+): string {
+  const { f, p } = tested;
+  const cells = f === undefined || p === undefined || !isKnown(f) || !isKnown(p) ? [] : [figure(f, 4), chanceText(p)];
+  return row(name, figure(sumOfSquares, 4), figure(freedom), ...cells);
 }
 
 function surfaceLines({ axes, canonical }: SurfaceAnalysis, study: Study): string[] {

@@ -5,6 +5,7 @@ import { studyDocument } from "../../../src/study/outcome/document.ts";
 import { runsCsv, runsJsonLines } from "../../../src/study/outcome/runs-files.ts";
 import { studyCharts } from "../../../src/study/outcome/study-charts.ts";
 import { studyText } from "../../../src/study/outcome/study-text.ts";
+import { termsCsv } from "../../../src/study/outcome/terms-csv.ts";
 import { coded, inventedFacts, inventedStudy, named } from "./invented-study.ts";
 
 const GRID = [-1, 0, 1].flatMap((x) => [-1, 0, 1].map((z) => [x, z]));
@@ -71,6 +72,15 @@ test("runs as JSON Lines hold the values as they stood in the problem, and the p
     responses: { total: 5 },
     picks: [{ axis: "x", motor: "M1" }],
   });
+});
+
+test("effects, coefficients and indices as a table: of the surface each coefficient with its error", async () => {
+  const lines = (await termsCsv(studyDocument(SURFACE))).trimEnd().split("\n");
+  expect(lines[0]).toBe(
+    '"response","unit","figure","term","value","standard error","t","p","low","high","aliased with"',
+  );
+  expect(lines.filter((line) => line.startsWith('"total","EUR","coefficient"'))).toHaveLength(6);
+  expect(lines.every((line) => line.split(",").length === 11 && !/NaN|undefined/u.test(line))).toBe(true);
 });
 
 test("every chart has a name of its own and is drawn without a figure that is none", async () => {
