@@ -39,6 +39,8 @@ export type {
   SharedRow,
   Verdict,
 } from "./model/selection.ts";
+export { frontierCharts } from "./pictures/frontier-charts.ts";
+export { ratiosCharts } from "./pictures/ratios-charts.ts";
 export { ratiosFile } from "./ratios-file.ts";
 export { checkText } from "./report/check-text.ts";
 export { documentText } from "./report/document-text.ts";

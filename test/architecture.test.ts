@@ -55,6 +55,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   report: ["units", ...NOUNS],
   "study/analysis": ["faults"],
   charts: [],
+  pictures: ["charts", "report", ...NOUNS],
   verify: [...NOUNS],
   "study/designs": [],
   result: [
@@ -111,6 +112,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     "study-file.ts",
     "study",
     "charts/draw-charts.ts",
+    "pictures",
     "result/check-problem.ts",
     "report",
     "input",

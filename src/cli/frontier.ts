@@ -40,7 +40,7 @@ export function addFrontier(program: Command): void {
     .addOption(new Option("--and <count>", "a second count: a table of both").choices(KINDS))
     .option("--without-variety", "charge nothing for variety: what fewer parts cost before they are credited")
     .option("--json", "print the frontier document on standard output and nothing else there")
-    .option("--out <folder>", "write document, table and print into this folder")
+    .option("--out <folder>", "write document, table, print and chart into this folder")
     .addOption(
       new Option("--engine <name>", "solver of the small cores").choices(["simplex", "highs"]).default("simplex"),
     )

@@ -34,7 +34,7 @@ export function addRatios(program: Command): void {
     .option("--motor <part>", "a motor to look at; may be repeated (default: the cheapest that work)", collected)
     .option("--result <file>", "take what rides on the axis, and what was picked, from this result of the problem")
     .option("--json", "print the document on standard output and nothing else there")
-    .option("--out <folder>", "write document, print, picks and curves into this folder")
+    .option("--out <folder>", "write document, print, picks, curves and charts into this folder")
     .option("--quiet", "do not say what was written")
     .option("--no-color", "no colours")
     .action(async (path: string, flags: RatiosFlags) => {
@@ -82,9 +82,16 @@ async function printedText(document: RatiosDocument, flags: RatiosFlags, termina
   return ratiosText(document, style);
 }
 
-/** Document, print, table of picks and a file of curves for each motor. */
+/** Document, print, table of picks, and for each motor a file of curves and a chart of them. */
 async function outputFiles(path: string, folder: string, document: RatiosDocument): Promise<TextFile[]> {
-  const [{ documentText }, { ratiosText }, { PLAIN_STYLE }, { ratioCurveCsv, ratioPicksCsv }] = await Promise.all([
+  const [
+    { drawCharts, ratiosCharts },
+    { documentText },
+    { ratiosText },
+    { PLAIN_STYLE },
+    { ratioCurveCsv, ratioPicksCsv },
+  ] = await Promise.all([
+    import("../index.ts"),
     import("../report/document-text.ts"),
     import("../report/ratios-text.ts"),
     import("../report/text-style.ts"),
@@ -92,22 +99,24 @@ async function outputFiles(path: string, folder: string, document: RatiosDocumen
   ]);
   const { machine, axis, motors } = document;
   const named = (ending: string, text: string): TextFile => ({ path: join(folder, `${stemOf(path)}.${ending}`), text });
-  const [own = ""] = await csvNames([`${machine}-${axis}`]);
-  const place = own.slice(0, -".csv".length);
-  const names = await csvNames(motors.map(({ motor }) => `${place}-${motor}`));
-  const curves = motors.map(async (motor, k) => named(`ratios.${names[k] ?? ""}`, await ratioCurveCsv(motor)));
+  const [place = ""] = await fileNames([`${machine}-${axis}`]);
+  const names = await fileNames(motors.map(({ motor }) => `${place}-${motor}`));
+  const curves = motors.map(async (motor, k) => named(`ratios.${names[k] ?? ""}.csv`, await ratioCurveCsv(motor)));
+  const charts = await drawCharts(ratiosCharts(document));
+  const pictures = await fileNames(charts.map(({ name }) => `${place}-${name}`));
   return [
     named(`ratios.${place}.json`, documentText(seenFrom(folder, document))),
     named(`ratios.${place}.txt`, ratiosText(document, PLAIN_STYLE)),
-    named(`ratios.${own}`, await ratioPicksCsv(document)),
+    named(`ratios.${place}.csv`, await ratioPicksCsv(document)),
     ...(await Promise.all(curves)),
+    ...charts.map(({ svg }, k) => named(`ratios.${pictures[k] ?? ""}.svg`, svg)),
   ];
 }
 
-/** Names that any file system takes, none twice. */
-async function csvNames(names: readonly string[]): Promise<string[]> {
+/** Names that any file system takes, none twice, without an ending. */
+async function fileNames(names: readonly string[]): Promise<string[]> {
   const { seriesNames } = await import("../report/series-csv.ts");
-  return seriesNames(names.map((name) => ({ name, columns: [] })));
+  return seriesNames(names.map((name) => ({ name, columns: [] }))).map((name) => name.slice(0, -".csv".length));
 }
 
 /** The document with the paths of its input files seen from the folder it is written to. */

@@ -9,22 +9,43 @@ const CELL = 12;
 /** So many columns stand side by side. */
 const ACROSS = 5;
 
+/** What is known of every pair of two caps. */
+interface FrontierGrid {
+  /** Numbers of the first kind, most first. */
+  readonly rows: readonly number[];
+  /** Numbers of the second kind, most first. */
+  readonly columns: readonly number[];
+  /** A row for each of `rows`; undefined: not looked at. */
+  readonly cells: readonly (readonly (FrontierPoint | undefined)[])[];
+}
+
+/** The table of a frontier of two counts; empty for one of a single count. */
+export function frontierGrid(doc: FrontierDocument): FrontierGrid {
+  const { and } = doc;
+  if (and === null) return { rows: [], columns: [], cells: [] };
+  const rows = rangeOf(doc.points, { kind: doc.by, cap: ({ cap }) => cap });
+  const columns = rangeOf(doc.points, { kind: and, cap: ({ and_cap = null }) => and_cap });
+  return { rows, columns, cells: rows.map((r) => columns.map((c) => pointAt(doc, r, c))) };
+}
+
 /** Costs by two counts: a row for each number of the first kind, a column for each number of the second. */
 export function gridLines(doc: FrontierDocument, style: TextStyle): string[] {
   const { and } = doc;
   if (and === null) return [];
-  const rows = rangeOf(doc.points, { kind: doc.by, cap: ({ cap }) => cap });
-  const columns = rangeOf(doc.points, { kind: and, cap: ({ and_cap = null }) => and_cap });
+  const { rows, columns, cells } = frontierGrid(doc);
+  const places = columns.map((_, c) => c);
   const blocks = Array.from({ length: Math.ceil(columns.length / ACROSS) }, (_, k) =>
-    columns.slice(k * ACROSS, (k + 1) * ACROSS),
+    places.slice(k * ACROSS, (k + 1) * ACROSS),
   );
   const margin = " ".repeat(COLUMN);
   return blocks.flatMap((across) => [
     style.dim(`${margin}order ${printable(doc.currency)} by at most so many ${kindText(and)} across`),
-    style.dim(`${margin}${kindText(doc.by).padStart(CELL)}${across.map((c) => figure(c).padStart(CELL)).join("")}`),
-    ...rows.map((r) => {
-      const cells = across.map((c) => cellText(pointAt(doc, r, c)).padStart(CELL));
-      return `${margin}${figure(r).padStart(CELL)}${cells.join("")}`;
+    style.dim(
+      `${margin}${kindText(doc.by).padStart(CELL)}${across.map((c) => figure(columns[c] ?? 0).padStart(CELL)).join("")}`,
+    ),
+    ...rows.map((count, r) => {
+      const texts = across.map((c) => cellText(cells[r]?.[c]).padStart(CELL));
+      return `${margin}${figure(count).padStart(CELL)}${texts.join("")}`;
     }),
   ]);
 }

@@ -20,7 +20,7 @@ export function ratioTable(
   style: TextStyle,
 ): string[] {
   const all = bestPicks(motor.gearboxes);
-  const shown = worthShowing(all);
+  const shown = shownPicks(motor);
   const note = noteWords({ motor, left: all.length - shown.length, shown }).flatMap((words) => wrap(words, NOTE));
   return [
     style.dim(heading(currency)),
@@ -42,6 +42,11 @@ function noteWords({ motor: { gearboxes }, left, shown }: Noted): string[] {
   if (gearboxes.length === shown.length) return star;
   const rest = left === 0 ? "" : `${counted(left, "more ratio fails", "more ratios fail")}; `;
   return [...star, `${rest}--json lists all ${figure(gearboxes.length)} picks.`];
+}
+
+/** The picks worth looking at, by ratio: the best at each ratio that works and its neighbours, else the nearest. */
+export function shownPicks({ gearboxes }: MotorRatios): readonly RatioPick[] {
+  return worthShowing(bestPicks(gearboxes));
 }
 
 /** For each ratio the cheapest that passes, else the one that fails least; the pick of the result always. */
