@@ -169,5 +169,5 @@ function guideLabel({ label, side }: Guide) {
   const formatter = plainText(label).replaceAll("{", "(").replaceAll("}", ")");
   return side === undefined
     ? { formatter }
-    : { formatter, align: side === "left" ? ("right" as const) : ("left" as const) };
+    : { formatter, align: side === "left" ? ("right" as const) : ("left" as const), padding: [0, 4] };
 }

@@ -13,21 +13,25 @@ export interface PartTableData extends Heading {
   readonly value: string;
   readonly columns: FactorLevels;
   readonly rows: FactorLevels;
-  /** A row for each level of `rows`, in it a value for each level of `columns`; null: no order. */
-  readonly cells: readonly (readonly (number | null)[])[];
+  /** A row for each level of `rows`, in it a value for each level of `columns`; null: no order; undefined: not known. */
+  readonly cells: readonly (readonly (number | null | undefined)[])[];
 }
 
 /** More columns than this have no room for their figures. */
 const MOST_FIGURES = 14;
 
-/** A table whose cells darken with their value; pairs without an order are crossed out, the least value is framed. */
+/**
+ * A table whose cells darken with their value; pairs without an order are crossed out, of which nothing is known marked
+ * with a question, the least value is framed.
+ */
 export function partTableOption(data: PartTableData): ChartOption {
   const { columns, rows } = data;
   const cells = data.cells.flatMap((row, y) => row.map((value, x) => ({ x, y, value })));
   if (cells.length === 0) return nothingToShow(data);
-  const solved = cells.flatMap(({ x, y, value }) => (value === null ? [] : [{ x, y, value }]));
+  const solved = cells.flatMap(({ x, y, value }) => (value == null ? [] : [{ x, y, value }]));
   const range = rangeOf(solved.map(({ value }) => value)) ?? { low: 0, high: 0 };
   const none = cells.filter(({ value }) => value === null);
+  const open = cells.filter(({ value }) => value === undefined);
   const least = solved.filter(({ value }) => value === range.low);
   const summary = `${data.value} for ${plainText(rows.name)} by ${plainText(columns.name)}, ${solved.length} of ${cells.length} pairs with an order, from ${numberText(range.low)} to ${numberText(range.high)}.`;
   return framed(data, summary, {
@@ -45,7 +49,7 @@ export function partTableOption(data: PartTableData): ChartOption {
         yAxis: 1,
       }),
       labelledPoints(
-        none.map(({ x, y }) => ({ x, y, label: "no order" })),
+        [...none.map(({ x, y }) => ({ x, y, label: "no order" })), ...open.map(({ x, y }) => ({ x, y, label: "?" }))],
         { position: "inside", size: 0.01, xAxis: 1, yAxis: 1 },
       ),
       strokes(least.map(framedCell), { color: INK, width: 2.5, xAxis: 1, yAxis: 1, level: 5 }),

@@ -11,7 +11,7 @@ import { rangeOf, widened } from "./ticks.ts";
 export interface RatioCostData extends Heading {
   /** With its unit: `price [EUR]`. */
   readonly price: string;
-  /** With its unit: `energy [kWh/year]`; absent: not drawn. */
+  /** With its unit: `energy [kWh/a]`; absent: not drawn. */
   readonly energy?: string;
   readonly motors: readonly { readonly name: string; readonly picks: readonly RatioCost[] }[];
 }
@@ -93,16 +93,18 @@ function valueScale(name: string, values: readonly number[]) {
   return { ...scaledAxis(name, widened(range, [0.12, 0.12])), nameGap: 58 };
 }
 
-/** Points of each motor, those that work in front of those that fail, and an empty series that names the latter. */
+/** Points of each motor, and an empty series that names those that fail. */
 function panelSeries({ motors }: RatioCostData, { valueOf }: Panel, index: number): Series[] {
   const drawn = motors.flatMap(({ name, picks }, k) => {
     const { color, symbol } = lookOf(k);
     const axes = { xAxis: index, yAxis: index };
+    // Motors that cost the same lie on each other: the later are smaller, so that the earlier look out.
+    const size = Math.max(7, 16 - 3 * k);
     const points = (works: boolean) =>
       picks.filter(({ passes }) => passes === works).map((pick) => ({ x: pick.ratio, y: valueOf(pick), label: "" }));
     return [
-      labelledPoints(points(false), { ...axes, position: "right", color, symbol, size: 9, hollow: true }),
-      labelledPoints(points(true), { ...axes, position: "right", name, color, symbol, size: 12 }),
+      labelledPoints(points(false), { ...axes, position: "right", color, symbol, size, hollow: true }),
+      labelledPoints(points(true), { ...axes, position: "right", name, color, symbol, size }),
     ];
   });
   return [...drawn, labelledPoints([], { position: "right", name: FAILS, color: SOFT_INK, size: 9, hollow: true })];

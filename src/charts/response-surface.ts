@@ -92,10 +92,14 @@ function bands(
 function contours(data: SurfaceData, grid: CellGrid, levels: readonly number[]): Series[] {
   const field = { xs: grid.x.centres, ys: grid.y.centres, rows: data.values };
   const lines = levels.map((level) => contourLines(field, level));
+  const runs = (data.observed ?? []).map(
+    (run): Place => [placeOf(run.x, data.x, grid.x), placeOf(run.y, data.y, grid.y)],
+  );
   const labels = levels.flatMap((level, k) => {
     const pieces = lines[k] ?? [];
     const inside = pieces.filter(([place]) => place !== undefined && isInside(place, grid));
-    const place = inside[Math.floor(inside.length / 2)]?.[0];
+    const clear = inside.filter(([place]) => place !== undefined && runs.every((run) => !isNear(place, run, grid)));
+    const place = (clear[Math.floor(clear.length / 2)] ?? inside[Math.floor(inside.length / 2)])?.[0];
     return place === undefined ? [] : [{ x: place[0], y: place[1], label: numberText(level) }];
   });
   const axes = axesOfMarks(grid);
@@ -114,6 +118,15 @@ function isWithin(value: number, { edges }: CellAxis): boolean {
   const [low = 0, high = 1] = [edges[0], edges.at(-1)];
   const margin = 0.07 * (high - low);
   return value > low + margin && value < high - margin;
+}
+
+/** So near that a label would lie on the other. */
+function isNear([x, y]: Place, [otherX, otherY]: Place, grid: CellGrid): boolean {
+  return Math.abs(x - otherX) < 0.07 * widthOf(grid.x) && Math.abs(y - otherY) < 0.05 * widthOf(grid.y);
+}
+
+function widthOf({ edges }: CellAxis): number {
+  return (edges.at(-1) ?? 1) - (edges[0] ?? 0);
 }
 
 function pointMarks(data: SurfaceData, grid: CellGrid): Series[] {

@@ -69,10 +69,15 @@ function noteOf({ title, complete, variety }: FrontierDocument): string {
   return [title, proof, ...(variety ? [] : ["nothing charged for variety"])].join("; ");
 }
 
+/** null: no such order can be; undefined: none was found, and one may be. */
+function costAt(point: FrontierPoint | undefined): number | null | undefined {
+  return point?.status === "infeasible" ? null : point?.objective?.total;
+}
+
 function tableChart(doc: FrontierDocument, and: NonNullable<FrontierDocument["and"]>): NamedChart {
   const { rows, columns, cells } = frontierGrid(doc);
   // The print begins with most; a scale rises from the corner.
-  const rising = cells.toReversed().map((row) => row.toReversed().map((point) => point?.objective?.total ?? null));
+  const rising = cells.toReversed().map((row) => row.toReversed().map(costAt));
   const option = partTableOption({
     title: `What fewer different ${kindText(doc.by)} and ${kindText(and)} cost`,
     note: noteOf(doc),

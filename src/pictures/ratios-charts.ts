@@ -49,7 +49,7 @@ function costsChart(doc: RatiosDocument): NamedChart {
     title: `What the ratios of ${axis} cost`,
     note: "the cheapest gearbox that works at each ratio, and the nearest that does not; motor, gearbox and drive share",
     price: `price [${currency}]`,
-    ...(years > 0 ? { energy: "energy [kWh/year]" } : {}),
+    ...(years > 0 ? { energy: "energy [kWh/a]" } : {}),
     motors: doc.motors.map((motor) => ({
       name: motor.motor,
       picks: shownPicks(motor).map(({ ratio, price, energy, passes }) => ({ ratio, price, energy, passes })),

@@ -39,7 +39,7 @@ export function gridLines(doc: FrontierDocument, style: TextStyle): string[] {
   );
   const margin = " ".repeat(COLUMN);
   return blocks.flatMap((across) => [
-    style.dim(`${margin}order ${printable(doc.currency)} by at most so many ${kindText(and)} across`),
+    style.dim(`${margin}order ${printable(doc.currency)} with at most so many ${kindText(and)} (across)`),
     style.dim(
       `${margin}${kindText(doc.by).padStart(CELL)}${across.map((c) => figure(columns[c] ?? 0).padStart(CELL)).join("")}`,
     ),

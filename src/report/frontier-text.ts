@@ -1,5 +1,6 @@
 import type { AxisChange, BusChange, FrontierDocument, FrontierPoint } from "../machine/frontier.ts";
 import { figure, money } from "./figures.ts";
+import { answerWords } from "./frontier-answer.ts";
 import { gridLines } from "./frontier-grid.ts";
 import {
   beforeVariety,
@@ -10,7 +11,7 @@ import {
   stateWords,
   varietyCharge,
 } from "./frontier-words.ts";
-import { emphasise, labelled, listed, printable, wrap } from "./layout.ts";
+import { emphasise, labelled, listed, printable, TIE, wrap } from "./layout.ts";
 import { changeWords } from "./pick-words.ts";
 import type { TextStyle } from "./text-style.ts";
 
@@ -35,14 +36,11 @@ export function frontierText(doc: FrontierDocument, style: TextStyle): string {
 }
 
 function headLines(doc: FrontierDocument, style: TextStyle): string[] {
-  const machines = doc.machines.map(({ id, quantity }) => `${figure(quantity)} x ${printable(id)}`).join(", ");
-  const kinds = listed([doc.by, ...(doc.and === null ? [] : [doc.and])].map(kindText));
   const variety = doc.variety ? "" : " Nothing is charged for variety here.";
   const proof = doc.complete ? "Each is proven lowest." : "Not all of it is proven; each line says what is.";
-  const body = `What ${machines} cost at least, by the number of different ${kinds}.${variety}`;
   return [
     ...wrap(printable(doc.title), { first: 0, rest: 0 }).map(style.dim),
-    ...labelled("FEWER", body, COLUMN).map(style.strong),
+    ...labelled("FEWER", answerWords(doc) + variety, COLUMN).map(style.strong),
     ...wrap(proof, { first: COLUMN, rest: COLUMN }).map(doc.complete ? style.good : style.warn),
   ];
 }
@@ -112,7 +110,7 @@ function pointWords(doc: FrontierDocument, point: FrontierPoint, before: Frontie
   const more = point.objective.total - before.objective.total;
   const goes = partWords("Out", point.changes.goes);
   const comes = partWords("In", point.changes.comes);
-  return `${doc.currency} ${money(more)} dearer than the line before.${spare}${goes}${comes}`;
+  return `${doc.currency} ${money(more)} dearer than with ${figure(heldBy(before, doc.by) ?? 0)}.${spare}${goes}${comes}`;
 }
 
 /** Where a cap leaves room for more than the order holds. */
@@ -172,7 +170,7 @@ function shortLines(doc: FrontierDocument, style: TextStyle): string[] {
   const [first] = orders;
   const ends = first !== undefined && steps.length === 0 ? [alreadyWords(doc, first)] : [];
   return [...steps, ...ends].flatMap((words, index) =>
-    emphasise(labelled(index === 0 ? "IN SHORT" : "", words, COLUMN), "IN SHORT", style.strong),
+    emphasise(labelled(index === 0 ? "STEPS" : "", words, COLUMN), "STEPS", style.strong),
   );
 }
 
@@ -187,10 +185,10 @@ function stepWords(doc: FrontierDocument, from: FrontierPoint | undefined, to: F
   const credit = varietyCharge(doc, from) - varietyCharge(doc, to);
   const net = more - credit;
   const counts = `From ${countText(doc.by, heldBy(from, doc.by) ?? 0)} to ${figure(heldBy(to, doc.by) ?? 0)}`;
-  const cost = `${counts}: everything but variety costs ${doc.currency} ${moreOrLess(more)}`;
-  if (Math.abs(credit) < 0.005) return `${cost}, and the problem credits nothing for it.`;
-  const credited = `variety ${moreOrLess(-credit)}${doc.variety ? "" : " by the problem's charges"}`;
-  return `${cost}, ${credited}; ${verdictWords(net)}.`;
+  const cost = `${doc.currency}${TIE}${moreOrLess(more)}`;
+  if (Math.abs(credit) < 0.005) return `${counts}: ${cost}, and the problem charges as much for variety as before.`;
+  const charge = `the ${doc.variety ? "" : "problem's "}charge for variety ${credit > 0 ? "falls" : "rises"} by ${money(Math.abs(credit))}`;
+  return `${counts}: ${charge}, everything else costs ${cost}: ${verdictWords(net)}.`;
 }
 
 function verdictWords(net: number): string {

@@ -16,6 +16,12 @@ export function countText(kind: FrontierKind, count: number): string {
   return counted(count, ...NOUNS[kind]);
 }
 
+/** `3 different motors` */
+export function differentText(kind: FrontierKind, count: number): string {
+  const [one, many] = NOUNS[kind];
+  return counted(count, `different ${one}`, `different ${many}`);
+}
+
 /** `motors` */
 export function kindText(kind: FrontierKind): string {
   return NOUNS[kind][1];

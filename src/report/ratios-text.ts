@@ -66,8 +66,8 @@ function cheapestWords({ gearboxes }: MotorRatios, currency: string): string {
   if (first === undefined) return "no real gearbox does";
   const best = others.reduce((least, pick) => (pick.price < least.price ? pick : least), first);
   const what =
-    best.gearbox === null ? "without a gearbox" : `${printable(best.gearbox)} at${TIE}${figure(best.ratio, 5)}:1`;
-  return `cheapest ${what}, ${currency}${TIE}${money(best.price)}`;
+    best.gearbox === null ? "without a gearbox" : `with ${printable(best.gearbox)} at${TIE}${figure(best.ratio, 5)}:1`;
+  return `cheapest ${what}: ${currency}${TIE}${money(best.price)}`;
 }
 
 /** `4.48:1` */
@@ -96,11 +96,11 @@ function moreWords({ asked, others, unfit }: RatiosDocument): string[] {
       : `${counted(works.length, "more motor works", "more motors work")}; --motor shows any of them.`,
     between.length === 0
       ? ""
-      : `${counted(between.length, "motor")} would work at ratios between the real ones, or with a gearbox or drive that stands more.`,
+      : `${counted(between.length, "motor")} would work at ratios between the real ones, or with a gearbox or drive that takes more.`,
     fails.length === 0
       ? ""
       : `${counted(fails.length, "motor fails", "motors fail")} at every ratio: ${failsWords(fails)}.`,
-    stay === 0 ? "" : `${counted(stay, "motor")} cannot stand here: ${unfitWords(unfit)}.`,
+    stay === 0 ? "" : `${counted(stay, "motor")} cannot be used here: ${unfitWords(unfit)}.`,
   ].filter((words) => words !== "");
 }
 
@@ -119,7 +119,7 @@ function failsWords(fails: RatiosDocument["others"]): string {
   }
   return [...counts]
     .toSorted(([, a], [, b]) => b - a)
-    .map(([words, count]) => `${words} ${figure(count)}`)
+    .map(([words, count]) => `${figure(count)} for ${words}`)
     .join(", ");
 }
 
@@ -178,9 +178,9 @@ function markWords({ least_heat: coolest, inertia_matched: matched, range }: Mot
 function gearboxWords({ assumed, drive, inductor }: MotorRatios): string {
   const { from, gearboxes, efficiency, inertia, drag_torque: drag } = assumed;
   const drawn = `drive ${printable(drive)}${inductor === null ? "" : ` with inductor ${printable(inductor)}`}`;
-  if (from === "none") return `Window drawn with ${drawn} and an ideal gearbox, because none carries the motor.`;
+  if (from === "none") return `Range worked out with ${drawn} and an ideal gearbox, because none carries the motor.`;
   const allowed = from === "axis" ? "" : " (none of which the axis allows)";
-  return `Window drawn with ${drawn} and the median of ${counted(gearboxes, "gearbox", "gearboxes")}${allowed}: ${figure(100 * efficiency)}${TIE}% efficient, ${figure(1e4 * inertia)}${TIE}kg*cm^2, drag ${figure(drag, 2)}${TIE}N*m.`;
+  return `Range worked out with ${drawn} and the median of ${counted(gearboxes, "gearbox", "gearboxes")}${allowed}: ${figure(100 * efficiency)}${TIE}% efficient, ${figure(1e4 * inertia)}${TIE}kg*cm^2, drag ${figure(drag, 2)}${TIE}N*m.`;
 }
 
 function uncheckedWords({ not_checked: unchecked }: MotorRatios): string[] {
@@ -194,14 +194,14 @@ function uncheckedWords({ not_checked: unchecked }: MotorRatios): string[] {
 function assumedWords(doc: RatiosDocument): string[] {
   const allowed = doc.allowed_ratios;
   return [
-    "A window takes efficiency, inertia and drag of the median gearbox that carries the motor, and one drive for all ratios; limits of a gearbox itself are not in it. The tables judge real gearboxes in full, each with the cheapest drive that passes, else the one that fails least.",
+    "The range in which a motor works takes efficiency, inertia and drag of the median gearbox that carries the motor, and one drive for all ratios; limits of a gearbox itself do not count there. The tables judge real gearboxes in full, each with the cheapest drive that passes, else the one that fails least.",
     ...carriedWords(doc),
     ...(allowed === null
       ? []
       : [
-          `The problem allows ratios from ${figure(allowed[0])} to ${figure(allowed[1])}: the tables keep to that, the windows do not.`,
+          `The problem allows ratios from ${figure(allowed[0])} to ${figure(allowed[1])}: the tables keep to that, the ranges of the motors do not.`,
         ]),
-    `Price at the quantity of this axis alone, with its share of a drive of several channels. Energy as if the axis were alone on its bus and nothing it gives back were used.`,
+    `Prices are of motor, gearbox and drive, at the quantity of this axis alone, with its share of a drive of several channels. Energy as if the axis were alone on its bus and nothing it gives back were used.`,
   ];
 }
 
@@ -212,6 +212,6 @@ function carriedWords({ carried }: RatiosDocument): string[] {
   const how =
     from === "result"
       ? "as the result has it."
-      : "the lightest motors and gearboxes that pass there. Heavier ones mostly narrow the windows: --result takes what a solved order has.";
+      : "the lightest motors and gearboxes that pass there. Heavier ones mostly narrow the ranges: --result takes what a solved order has.";
   return [`It carries ${names}: ${figure(mass)}${TIE}kg of motors and gearboxes, ${how}`];
 }

@@ -87,7 +87,7 @@ describe("what the print of ratios says", () => {
     expect(title).toBe("tray machine");
     expect(first).toMatch(/^RATIOS {5}lift \(ball-screw\), in 4 x shuttle: 1 of 1 motor works/);
     const text = flat(textOf());
-    expect(text).toContain("M80-3: works from 4.48:1 to 5.64:1; cheapest G-5 at 5:1, EUR 505.");
+    expect(text).toContain("M80-3: works from 4.48:1 to 5.64:1; cheapest with G-5 at 5:1: EUR 505.");
     expect(text).toContain("Below 4.48:1 the inertia ratio fails, above 5.64:1 the motor speed fails.");
     expect(text).toContain("inertias match at 14:1, faster than the motor may turn.");
   });
@@ -153,8 +153,8 @@ describe("what the print of ratios says", () => {
       }),
     );
     expect(text).toContain("1 more motor works; --motor shows any of them.");
-    expect(text).toContain("3 motors fail at every ratio: holding brake 2, inertia ratio with motor speed 1.");
-    expect(text).toContain("7 motors cannot stand here: feedback.");
+    expect(text).toContain("3 motors fail at every ratio: 2 for holding brake, 1 for inertia ratio with motor speed.");
+    expect(text).toContain("7 motors cannot be used here: feedback.");
     expect(text).toContain("It carries a and b: 2.15 kg of motors and gearboxes, the lightest");
     expect(text).toContain("The problem allows ratios from 3 to 20");
     expect(flat(textOf({ asked: true }))).not.toContain("MORE");

@@ -102,7 +102,12 @@ function meanCharts({ study, rows, points }: ChartFacts, entry: NumberEntry, ind
   });
   if (factors.length === 0) return [];
   const response = `mean ${quantityOf(entry)}`;
-  const main = mainEffectsOption({ title: `Mean of ${entry.id} at each level`, response, factors });
+  const main = mainEffectsOption({
+    title: `Mean of ${entry.id} at each level`,
+    note: "a steep line is a factor that matters; dotted: half-way between the highest and the lowest mean",
+    response,
+    factors,
+  });
   const pair = strongestPair(entry);
   const charts = [{ name: "means", option: main }];
   if (pair === undefined) return charts;
@@ -145,11 +150,20 @@ function fitCharts(entry: NumberEntry, model: NonNullable<NumberEntry["model"]>)
   const left = fitted.map((x, k) => ({ x, y: residuals[k] ?? 0, label: `point ${(used[k] ?? 0) + 1}` }));
   const response = quantityOf(entry);
   return [
-    { name: "fit", option: predictedObservedOption({ title: `${entry.id}: model against runs`, response, points }) },
+    {
+      name: "fit",
+      option: predictedObservedOption({
+        title: `${entry.id}: model against runs`,
+        note: "on the dashed line the model gives what the run gave",
+        response,
+        points,
+      }),
+    },
     {
       name: "residuals",
       option: residualsOption({
         title: `${entry.id}: what the model misses`,
+        note: "a run beyond the dashed lines, three standard deviations out, deserves a second look",
         along: `predicted ${response}`,
         residual: `residual of ${response}`,
         points: left,
@@ -201,14 +215,13 @@ function frontChart({ document, study, rows }: ChartFacts): readonly NamedChart[
     name: quantityOf(document.responses[indexOf(id)] ?? { id, unit: "" }),
     better: want === "less" ? "low" : "high",
   });
-  const more =
-    front.responses.length > 2
-      ? { note: `not beaten in ${front.responses.length} responses, of which two are shown` }
-      : {};
+  const wishes = `better: ${x.want} ${x.id} and ${y.want} ${y.id}`;
+  const count = front.responses.length;
+  const note = count > 2 ? `${wishes}; not beaten in all ${count} responses, of which two are shown` : wishes;
   return [
     {
       name: "best",
-      option: paretoOption({ title: `${x.id} against ${y.id}`, ...more, x: axis(x), y: axis(y), points }),
+      option: paretoOption({ title: `${x.id} against ${y.id}`, note, x: axis(x), y: axis(y), points }),
     },
   ];
 }

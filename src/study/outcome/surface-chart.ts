@@ -1,16 +1,16 @@
 import type { NamedChart } from "../../charts/draw-charts.ts";
 import { responseSurfaceOption, type SurfaceData } from "../../charts/response-surface.ts";
-import { counted } from "../../report/figures.ts";
 import { heightAt } from "../analysis/second-order.ts";
 import { codedValue, type Factor, levelAt } from "../plan/factor.ts";
 import type { ResponseEntry } from "./document.ts";
+import { labelOf } from "./level-labels.ts";
 import type { SurfaceAnalysis } from "./number-analysis.ts";
 import type { ChartFacts } from "./study-charts.ts";
 
 type NumberEntry = Extract<ResponseEntry, { kind: "number" }>;
 
-/** Values of each factor at which a surface is drawn. */
-const STEPS = 25;
+/** Values of each factor at which a surface is drawn: enough for borders of shades to look like lines. */
+const STEPS = 81;
 
 /** The fitted surface over the two factors that bend or slope it most, others in the middle. */
 export function surfaceChart({ study, points }: ChartFacts, entry: NumberEntry): readonly NamedChart[] {
@@ -24,11 +24,12 @@ export function surfaceChart({ study, points }: ChartFacts, entry: NumberEntry):
     codes.map((a) => heightAt(surface, midpointWith(axes.length, [x.place, a], [y.place, b]))),
   );
   const observed = points.map((point) => ({ x: observedAt(x, point), y: observedAt(y, point) }));
-  const others = axes.length > 2 ? { note: `the other ${counted(axes.length - 2, "factor")} in the middle` } : {};
+  const response = entry.unit === "" ? entry.id : `${entry.id} [${entry.unit}]`;
+  const others = axes.filter(({ id }) => id !== x.factor.id && id !== y.factor.id).map(({ id }) => middleOf(study, id));
   const option = responseSurfaceOption({
-    title: `${entry.id} over ${x.factor.id} and ${y.factor.id}, as modelled`,
-    ...others,
-    response: entry.unit === "" ? entry.id : `${entry.id} [${entry.unit}]`,
+    title: `${response} over ${x.factor.id} and ${y.factor.id}, as modelled`,
+    ...(others.length === 0 ? {} : { note: others.join(", ") }),
+    response,
     x: axisOf(x.factor, codes),
     y: axisOf(y.factor, codes),
     values,
@@ -36,6 +37,12 @@ export function surfaceChart({ study, points }: ChartFacts, entry: NumberEntry):
     ...levelPoint(surface, x, y),
   });
   return [{ name: "surface", option }];
+}
+
+/** Where a factor stands that is not drawn: `lift-mass at 7.5 kg`. */
+function middleOf(study: ChartFacts["study"], id: string): string {
+  const isRange = study.factors.some((factor) => factor.id === id && factor.scale.kind === "range");
+  return isRange ? `${id} at ${labelOf(study, id, 0)}` : `${id} in the middle`;
 }
 
 /** A factor of the study with its place among the axes of the surface, and among the factors. */
