@@ -1,16 +1,16 @@
 import { entryOf } from "./faults/entry-of.ts";
 import type { Result } from "./faults/fault.ts";
 import { currencyOf, loadVariantReader, type VariantReader } from "./input/read-problem.ts";
-import { type StudyDocument, studyDocument } from "./study/outcome/document.ts";
+import type { StudyDocument } from "./study/outcome/document.ts";
 import { responseUnits } from "./study/outcome/response-units.ts";
-import { robustPoints } from "./study/outcome/robust.ts";
 import { rowsOf, type StudyRow } from "./study/outcome/rows.ts";
 import { misfits } from "./study/plan/misfits.ts";
 import { type StudyRun, studyRuns } from "./study/plan/points.ts";
-import { readStudy } from "./study/plan/read-study.ts";
 import type { Study } from "./study/plan/study.ts";
 import { type StudyDesigns, studyDesigns } from "./study/plan/study-design.ts";
 import { heldTasks, type PickTasks, type PointRun } from "./study/runs/held-tasks.ts";
+import type { StudyDesigns } from "./study/plan/study-design.ts";
+import { heldTasks, type PointRun } from "./study/runs/held-tasks.ts";
 import { type Journal, openJournal } from "./study/runs/journal.ts";
 import type { RunRecord, RunTask } from "./study/runs/run.ts";
 import { type RunsProgress, runAll } from "./study/runs/run-all.ts";
@@ -46,6 +46,11 @@ export interface StudyOutcome extends StudyPlan {
 
 /** Reads a study and makes its designs: what would be run, or every fault in it. */
 export async function planStudy(path: string): Promise<Result<StudyPlan>> {
+  // Designs and analysis bring libraries that only studies use: they load where they are needed, here and below.
+  const [{ readStudy }, { studyDesigns }] = await Promise.all([
+    import("./study/plan/read-study.ts"),
+    import("./study/plan/study-design.ts"),
+  ]);
   const reader = await loadVariantReader();
   const study = await readStudy(path, reader);
   if (!study.ok) return study;
@@ -106,6 +111,10 @@ async function solvedRuns(
   if (!isHeld) return { solved: countedBoth(journal, tasks, held), document: undefined, rows: [] };
   const rows = rowsOf(study, runs, records);
   const currency = currencyOf(study.problem.content);
+  const [{ robustPoints }, { studyDocument }] = await Promise.all([
+    import("./study/outcome/robust.ts"),
+    import("./study/outcome/document.ts"),
+  ]);
   const robustness =
     noise === undefined ? null : robustPoints(held.map((one) => ({ ...one, records: recordsOf(journal, one.tasks) })));
   const units = responseUnits(study, records, currency);

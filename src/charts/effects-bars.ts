@@ -57,7 +57,7 @@ export function effectsBarsOption(data: EffectsData): ChartOption {
           textBorderWidth: 2,
         },
       },
-      guides("x", data.limits.flatMap(bothSides), { color: SOFT_INK, labels: "start" }),
+      guides("x", data.limits.flatMap(bothSides), { color: SOFT_INK, labels: "start", level: 1 }),
     ],
   });
 }

@@ -133,6 +133,8 @@ interface GuideLook {
   readonly dash?: number[];
   /** Which end of the lines the labels stand at. */
   readonly labels?: "start" | "end";
+  /** Below 2: behind curves and bars. */
+  readonly level?: number;
 }
 
 /**
@@ -149,6 +151,7 @@ export function guides(axis: "x" | "y", lines: readonly Guide[], look: GuideLook
       symbol: "none",
       animation: false,
       precision: 12,
+      ...(look.level === undefined ? {} : { z: look.level }),
       lineStyle: { color: look.color, width: 1.5, type: look.dash ?? [6, 4] },
       label: {
         color: look.color,

@@ -186,7 +186,9 @@ function stepWords(doc: FrontierDocument, from: FrontierPoint | undefined, to: F
   const net = more - credit;
   const counts = `From ${countText(doc.by, heldBy(from, doc.by) ?? 0)} to ${figure(heldBy(to, doc.by) ?? 0)}`;
   const cost = `${doc.currency}${TIE}${moreOrLess(more)}`;
-  if (Math.abs(credit) < 0.005) return `${counts}: ${cost}, and the problem charges as much for variety as before.`;
+  const isFree = Object.values(doc.charges).every((charge) => charge === 0);
+  if (Math.abs(credit) < 0.005)
+    return `${counts}: ${cost}; the problem charges ${isFree ? "nothing for variety" : "as much for variety as before"}.`;
   const charge = `the ${doc.variety ? "" : "problem's "}charge for variety ${credit > 0 ? "falls" : "rises"} by ${money(Math.abs(credit))}`;
   return `${counts}: ${charge}, everything else costs ${cost}: ${verdictWords(net)}.`;
 }

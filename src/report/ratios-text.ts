@@ -40,7 +40,8 @@ function headWords(doc: RatiosDocument): string {
   const how = `with some gearbox${orNone(doc)}`;
   if (doc.asked) return `${where}: ${counted(all, "motor")} asked for.`;
   if (works === 0) return `${where}: none of ${counted(all, "motor")} works ${how}.`;
-  return `${where}: ${figure(works)} of ${counted(all, "motor")} ${works === 1 ? "works" : "work"} ${how}.`;
+  const next = works > doc.motors.length && doc.inputs.result === undefined ? " The cheapest:" : "";
+  return `${where}: ${figure(works)} of ${counted(all, "motor")} ${works === 1 ? "works" : "work"} ${how}.${next}`;
 }
 
 function orNone({ motors }: RatiosDocument): string {

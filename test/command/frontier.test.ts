@@ -68,7 +68,7 @@ test("--out leaves document, table and print; --json is the document", async () 
   expect(written).toMatchObject({ code: 0, err: "" });
   const stem = "drum-feeder-imperial.frontier-gearboxes-drives";
   const names = (await readdir(folder)).filter((name) => name.startsWith(stem)).toSorted();
-  expect(names).toEqual(["csv", "json", "txt"].map((ending) => `${stem}.${ending}`));
+  expect(names).toEqual(["csv", "json", "table.svg", "txt"].map((ending) => `${stem}.${ending}`));
   expect(await readFile(join(folder, `${stem}.txt`), "utf8")).toBe(written.out);
   const { out } = await fewframe("frontier", FEEDER, ...flags, "--json");
   const { points, inputs } = JSON.parse(out);

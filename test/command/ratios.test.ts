@@ -48,12 +48,14 @@ test("the print is that of the README, in 80 columns; --out leaves what it says"
   const files = await readdir(folder);
   expect(files.toSorted()).toEqual([
     "drum-feeder-imperial.ratios.feeder-drum-PC60-50-M30-R.csv",
+    "drum-feeder-imperial.ratios.feeder-drum-PC60-50-M30-R.svg",
+    "drum-feeder-imperial.ratios.feeder-drum-costs.svg",
     "drum-feeder-imperial.ratios.feeder-drum.csv",
     "drum-feeder-imperial.ratios.feeder-drum.json",
     "drum-feeder-imperial.ratios.feeder-drum.txt",
   ]);
   for (const file of files) expect(err).toContain(file);
-  const curve = await readFile(join(folder, files.find((name) => name.includes("M30-R")) ?? ""), "utf8");
+  const curve = await readFile(join(folder, files.find((name) => name.endsWith("M30-R.csv")) ?? ""), "utf8");
   const [header, ...rows] = curve.trimEnd().split("\n");
   expect(header).toMatch(/^ratio,motor\.continuous_torque,/);
   expect(rows.length).toBeGreaterThan(40);

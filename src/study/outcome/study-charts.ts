@@ -63,7 +63,7 @@ function quantityOf({ id, unit }: { readonly id: string; readonly unit: string }
 function effectCharts(entry: NumberEntry): readonly NamedChart[] {
   if (entry.effects === null || entry.effects.effects.length === 0) return [];
   const { effects, lenth, halfNormal } = entry.effects;
-  const active = new Set("absent" in lenth ? [] : lenth.active);
+  const likely = new Set("absent" in lenth ? [] : lenth.likely);
   const limits =
     "absent" in lenth
       ? []
@@ -74,15 +74,16 @@ function effectCharts(entry: NumberEntry): readonly NamedChart[] {
   const quantity = `effect on ${quantityOf(entry)}`;
   const bars = effectsBarsOption({
     title: `Effects on ${entry.id}`,
-    note: "from the low to the high end of each factor",
+    note: "from the low to the high end of each factor; beyond ME, and surely beyond SME, it stands out from the rest",
     quantity,
     effects,
     limits,
   });
-  const points = halfNormal.map((point) => ({ ...point, active: active.has(point.name) }));
+  const points = halfNormal.map((point) => ({ ...point, active: likely.has(point.name) }));
   const slope = "absent" in lenth ? {} : { slope: lenth.pse };
   const plot = halfNormalOption({
     title: `Effects on ${entry.id} against chance`,
+    note: "effects of nothing lie about the dashed line; what stands out from it is named",
     quantity: `size of ${quantity}`,
     effects: points,
     ...slope,

@@ -10,7 +10,7 @@ import type { ChartFacts } from "./study-charts.ts";
 type NumberEntry = Extract<ResponseEntry, { kind: "number" }>;
 
 /** Values of each factor at which a surface is drawn: enough for borders of shades to look like lines. */
-const STEPS = 81;
+const STEPS = 61;
 
 /** The fitted surface over the two factors that bend or slope it most, others in the middle. */
 export function surfaceChart({ study, points }: ChartFacts, entry: NumberEntry): readonly NamedChart[] {
