@@ -1,13 +1,12 @@
 import { type DecideOptions, type Decision, decide } from "../decide/decide.ts";
 import type { JudgedAxes } from "../decide/field.ts";
 import type { Setup } from "../decide/setup.ts";
-import { FRONTIER_KINDS, type FrontierKind } from "../machine/frontier.ts";
+import { FRONTIER_KINDS } from "../machine/frontier.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
-import { judgedWith, useful } from "./covering.ts";
-import { apartDemands, type Demand, demandsOf } from "./demands.ts";
+import { fieldsUnder, shareOuts } from "./fields.ts";
 import { placeName } from "./place-name.ts";
-import { type CountCaps, fits, isLooser, type Point } from "./point.ts";
-import { apartReason, coverReason, emptyReason, searchedReason } from "./reason.ts";
+import { type CountCaps, countOf, fits, isLooser, type Point, totalOf } from "./point.ts";
+import { emptyReason, searchedReason } from "./reason.ts";
 
 /** What a sweep works from: the problem made ready and judged once for all its points, and the time left. */
 export interface SweepContext {
@@ -37,17 +36,33 @@ export function isOver({ aborted, secondsLeft }: SweepContext): boolean {
  */
 export function asking(context: SweepContext): Ask {
   const known: Point[] = [];
-  const demands = remembering((kind: FrontierKind) => demandsOf(context.setup, context.judged, kind));
   let multipliers: Multipliers | undefined;
-  const decided = async (caps: CountCaps): Promise<Point> => {
-    const field = fieldUnder(context, caps, demands);
-    if ("none" in field) return field.none;
-    const decision = await decideUnder({ ...context, judged: field.judged }, caps, multipliers);
+  const decidedOn = async (judged: JudgedAxes, { caps, secondsLeft, cutoff }: Question): Promise<Point> => {
+    const decision = await decideUnder({ ...context, judged, secondsLeft }, { caps, cutoff, multipliers });
     multipliers ??= decision.prepared[0]?.multipliers;
     return pointOf(context.setup, caps, decision);
   };
+  const decided = async (question: Question): Promise<Point> => {
+    const { caps } = question;
+    const found = fieldsUnder(context.setup, context.judged, caps);
+    if ("none" in found) return noneUnder(caps, found.none);
+    const parts = found.fields.map((judged) => async (cutoff: number) => decidedOn(judged, { ...question, cutoff }));
+    return bestOf(question, parts);
+  };
+  const asked = async (caps: CountCaps): Promise<Point> => {
+    // One point takes half of the time left at most, so that others get their turn.
+    const question = {
+      caps,
+      secondsLeft: context.lasting(context.secondsLeft() / 2),
+      cutoff: Number.POSITIVE_INFINITY,
+    };
+    const shares = shareOuts(context.setup, context.judged, caps);
+    if (shares.length === 0) return decided(question);
+    const parts = shares.map((share) => async (cutoff: number) => decided({ ...question, caps: share, cutoff }));
+    return bestOf(question, parts);
+  };
   return async (caps) => {
-    const point = remembered(known, caps) ?? (await decided(caps));
+    const point = remembered(known, caps) ?? (await asked(caps));
     known.push(point);
     return point;
   };
@@ -62,44 +77,68 @@ function remembered(known: readonly Point[], caps: CountCaps): Point | undefined
   return found === undefined ? undefined : { ...found, caps };
 }
 
-/** Candidates that an order under the caps can hold; or the caps that rule every order out. */
-type Field = { readonly judged: JudgedAxes } | { readonly none: Point };
+/** What is asked: the cheapest order under some caps, if it is cheaper than a cutoff. */
+interface Question {
+  readonly caps: CountCaps;
+  /** [s] */
+  readonly secondsLeft: () => number;
+  /** [cent] */
+  readonly cutoff: number;
+}
 
-/** Lets go of candidates, cap by cap, until a cap is met by none. */
-function fieldUnder(
-  { setup, judged: all }: SweepContext,
-  caps: CountCaps,
-  demands: (kind: FrontierKind) => readonly Demand[],
-): Field {
-  let judged = all;
-  for (const kind of FRONTIER_KINDS) {
-    const cap = caps[kind];
-    if (cap === undefined) continue;
-    const own = demands(kind);
-    const apart = apartDemands(own);
-    if (apart.length > cap) return { none: noneUnder(caps, apartReason(kind, apart.slice(0, cap + 1))) };
-    const kept = useful(own, cap);
-    if (kept === undefined) continue;
-    if (own.length > 0 && kept.among.size === 0) return { none: noneUnder(caps, coverReason(kind, cap)) };
-    judged = judgedWith(judged, setup.catalogue, { kind, demands: own, kept });
+/** The cheapest of what the parts of a question give, each asked for what beats those before; what one leaves open stays open. */
+async function bestOf(
+  { caps, cutoff }: Question,
+  parts: readonly ((cutoff: number) => Promise<Point>)[],
+): Promise<Point> {
+  const points: Point[] = [];
+  let best: Point | undefined;
+  for (const part of parts) {
+    // An order of the same cost is wanted, too: the tie rule may prefer it.
+    const point = await part(Math.min(cutoff, best === undefined ? Number.POSITIVE_INFINITY : totalOf(best) + 1));
+    points.push(point);
+    best = point.order === undefined ? best : [...(best === undefined ? [] : [best]), point].toSorted(byTotal)[0];
   }
-  return { judged };
+  const bound = Math.min(...points.map((point) => (point.status === "optimal" ? totalOf(point) : point.bound)));
+  if (best?.order === undefined) {
+    if (points.some(({ status }) => status !== "infeasible")) return { caps, status: "unknown", bound };
+    return noneUnder(caps, points.length === 1 ? (points[0]?.reason ?? searchedReason(caps)) : searchedReason(caps));
+  }
+  const total = totalOf(best);
+  return { caps, status: bound >= total ? "optimal" : "feasible", bound: Math.min(bound, total), order: best.order };
+}
+
+/** Cheapest first; of equal cost the one of fewest part numbers, as everywhere. */
+function byTotal(one: Point, other: Point): number {
+  return totalOf(one) - totalOf(other) || partsOf(one) - partsOf(other);
+}
+
+function partsOf({ order }: Point): number {
+  return order === undefined ? Number.POSITIVE_INFINITY : countOf(order, "parts");
 }
 
 function noneUnder(caps: CountCaps, reason: string): Point {
   return { caps, status: "infeasible", bound: Number.POSITIVE_INFINITY, reason };
 }
 
-/** Decides with the caps tightened; one point takes half of the time left at most, so that others get their turn. */
-function decideUnder(context: SweepContext, caps: CountCaps, multipliers: Multipliers | undefined): Promise<Decision> {
-  const { engine, aborted, secondsLeft, lasting, progress, judged } = context;
+/** How one decision is asked for. */
+interface Asked {
+  readonly caps: CountCaps;
+  readonly cutoff: number;
+  readonly multipliers: Multipliers | undefined;
+}
+
+/** Decides with the caps tightened. */
+function decideUnder(context: SweepContext, { caps, cutoff, multipliers }: Asked): Promise<Decision> {
+  const { engine, aborted, secondsLeft, progress, judged } = context;
   progress(caps);
   const options: DecideOptions = {
     engine,
     aborted,
-    secondsLeft: lasting(secondsLeft() / 2),
+    secondsLeft,
     progress: (note) => progress(caps, note),
     ties: true,
+    ...(Number.isFinite(cutoff) ? { cutoff } : {}),
     ...(multipliers === undefined ? {} : { multipliers }),
   };
   return decide(cappedSetup(context.setup, caps), options, judged);
@@ -130,15 +169,4 @@ function reasonOf(setup: Setup, caps: CountCaps, { empty }: Decision): string {
     return own === undefined ? [] : [placeName(setup, own.machine, own.axes[axis]?.axis.id ?? "")];
   });
   return places.length > 0 ? emptyReason(places) : searchedReason(caps);
-}
-
-function remembering<A, V>(work: (of: A) => V): (of: A) => V {
-  const known = new Map<A, V>();
-  return (of) => {
-    const before = known.get(of);
-    if (before !== undefined) return before;
-    const made = work(of);
-    known.set(of, made);
-    return made;
-  };
 }
