@@ -5,6 +5,9 @@ import { plainText } from "./plain-text.ts";
 /** Width kept for a legend at the right [px]. */
 export const LEGEND_WIDTH = 190;
 
+/** Room for the names of a legend below, all together [px]. */
+const BELOW_WIDTH = 700;
+
 const TEXT = { fontFamily: "sans-serif", fontSize: 12, color: INK };
 
 const LOOK = { show: true, itemWidth: 26, itemHeight: 11, itemGap: 10, textStyle: TEXT };
@@ -14,7 +17,9 @@ type LegendEntry = string | { readonly name: string; readonly icon: string };
 
 /** A legend below the chart. */
 export function legendBelow(names: readonly string[]): LegendComponentOption {
-  return { ...LOOK, data: names.map(plainText), bottom: 10, left: "center", orient: "horizontal" };
+  const width = Math.floor(BELOW_WIDTH / Math.max(1, names.length)) - LOOK.itemWidth;
+  const textStyle = { ...TEXT, width, overflow: "truncate" as const };
+  return { ...LOOK, data: names.map(plainText), bottom: 10, left: "center", orient: "horizontal", textStyle };
 }
 
 /** A legend at the right for lines, one name a line. */

@@ -30,7 +30,7 @@ const FAILS = "a limit fails";
 
 /** Price over the ratio, energy over the same ratios below it; filled points work, hollow ones fail. */
 export function ratioCostsOption(data: RatioCostData): ChartOption {
-  const picks = data.motors.flatMap((motor) => motor.picks);
+  const picks = data.motors.flatMap((motor) => motor.picks).filter(isWhole);
   const range = rangeOf(picks.map(({ ratio }) => ratio));
   if (range === undefined) return nothingToShow(data);
   const ratios = ratioScale(range, picks);
@@ -47,7 +47,7 @@ export function ratioCostsOption(data: RatioCostData): ChartOption {
       ...unnamedUnless(isLast(index), ratios),
       gridIndex: index,
     })),
-    yAxis: panels.map(({ name, valueOf }, index) => ({ ...valueScale(name, picks.map(valueOf)), gridIndex: index })),
+    yAxis: panels.map((panel, index) => ({ ...valueScale(panel, picks, panels.length), gridIndex: index })),
     series: panels.flatMap((panel, index) => panelSeries(data, panel, index)),
   });
 }
@@ -83,14 +83,22 @@ function ratioScale({ low, high }: { readonly low: number; readonly high: number
   };
 }
 
+function isWhole({ ratio, price, energy }: RatioCost): boolean {
+  return [ratio, price, energy].every(Number.isFinite);
+}
+
 /** The upper of two axes of the same ratios has ticks alone. */
 function unnamedUnless(isNamed: boolean, axis: ReturnType<typeof ratioScale>) {
   return isNamed ? { ...axis, nameGap: 28 } : { ...axis, name: "", axisLabel: { ...axis.axisLabel, show: false } };
 }
 
-function valueScale(name: string, values: readonly number[]) {
-  const range = rangeOf(values) ?? { low: 0, high: 1 };
-  return { ...scaledAxis(name, widened(range, [0.12, 0.12])), nameGap: 58 };
+/** Height of the panels together, for which names of axes are cut [px]. */
+const HEIGHT = 340;
+
+function valueScale({ name, valueOf }: Panel, picks: readonly RatioCost[], count: number) {
+  const range = rangeOf(picks.map(valueOf)) ?? { low: 0, high: 1 };
+  const nameTruncate = { maxWidth: HEIGHT / count, ellipsis: "…" };
+  return { ...scaledAxis(name, widened(range, [0.12, 0.12])), nameGap: 58, nameTruncate };
 }
 
 /** Points of each motor, and an empty series that names those that fail. */
@@ -101,7 +109,9 @@ function panelSeries({ motors }: RatioCostData, { valueOf }: Panel, index: numbe
     // Motors that cost the same lie on each other: the later are smaller, so that the earlier look out.
     const size = Math.max(7, 16 - 3 * k);
     const points = (works: boolean) =>
-      picks.filter(({ passes }) => passes === works).map((pick) => ({ x: pick.ratio, y: valueOf(pick), label: "" }));
+      picks
+        .filter((pick) => isWhole(pick) && pick.passes === works)
+        .map((pick) => ({ x: pick.ratio, y: valueOf(pick), label: "" }));
     return [
       labelledPoints(points(false), { ...axes, position: "right", color, symbol, size, hollow: true }),
       labelledPoints(points(true), { ...axes, position: "right", name, color, symbol, size }),

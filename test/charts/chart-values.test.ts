@@ -211,6 +211,11 @@ describe("lines", () => {
   test("frontier: a falling staircase, what changes beside it, a cross where there is no order", () => {
     const root = drawn("frontier");
     expect(isLinear([27_350, 25_480, 24_978], ys(marksOf(root, 2).map(placeOf)))).toBe(true);
+    const counts = marksOf(root, 2).map(placeOf);
+    expect(isLinear([2, 3, 5], xs(counts))).toBe(true);
+    expect(isLinear([26_100, 24_220, 23_500, 27_350], [...ys(marksOf(root, 6).map(placeOf)), counts[0]?.y ?? 0])).toBe(
+      true,
+    );
     const [line] = strokesOf(root, "#0072b2");
     const corners = pointsOf(line?.attributes.get("d") ?? "");
     expect(isLinear([27_350, 27_350, 25_480, 25_480, 24_978], ys(corners))).toBe(true);
@@ -268,6 +273,21 @@ describe("ratio curves", () => {
         ticks.map((each) => polylineOf(each)[0]?.x ?? 0),
       ),
     ).toBe(true);
+  });
+});
+
+describe("costs over the ratio", () => {
+  test("equal factors of ratios are equal widths, price above and energy below lie on their own scales", () => {
+    const root = drawn("ratio-costs");
+    // Series by motor, failing picks before those that pass, then the name of the failing; energy after price.
+    const picksOf = (first: number): Point[] => [0, 1].flatMap((k) => marksOf(root, first + k).map(placeOf));
+    const [price, energy] = [picksOf(0), picksOf(5)];
+    expect(isLinear([3, 5, 10].map(Math.log), xs(price))).toBe(true);
+    expect(isLinear([724, 740, 780], ys(price))).toBe(true);
+    expect(xs(energy)).toEqual(xs(price));
+    expect(isLinear([304, 300, 325], ys(energy))).toBe(true);
+    expect(Math.min(...ys(energy))).toBeGreaterThan(Math.max(...ys(price)));
+    expect(textsOf(root)).toEqual(expect.arrayContaining(["M60-4", "M80-3", "a limit fails", "3", "5", "10"]));
   });
 });
 

@@ -9,6 +9,7 @@ import { interactionLinesOption } from "../../src/charts/interaction-lines.ts";
 import { mainEffectsOption } from "../../src/charts/main-effects.ts";
 import { paretoOption } from "../../src/charts/pareto.ts";
 import { partTableOption } from "../../src/charts/part-table.ts";
+import { ratioCostsOption } from "../../src/charts/ratio-costs.ts";
 import { ratioCurvesOption } from "../../src/charts/ratio-curves.ts";
 import { renderSvg } from "../../src/charts/render-svg.ts";
 import { responseSurfaceOption } from "../../src/charts/response-surface.ts";
@@ -201,6 +202,7 @@ describe("nothing, one thing, or figures that are none", () => {
     frontier: frontierStepsOption({ ...title, cost: "c", counted: "n", points: [] }),
     table: partTableOption({ ...title, value: "v", columns: level, rows: level, cells: [] }),
     ratios: ratioCurvesOption({ ...title, curves: [], windows: [], catalogue: [] }),
+    "ratio-costs": ratioCostsOption({ ...title, price: "p", motors: [{ name: "m", picks: [] }] }),
     sobol: sobolBarsOption({ ...title, indices: [] }),
     robustness: robustnessBarsOption({ ...title, picks: [] }),
     predicted: predictedObservedOption({ ...title, response: "r", points: [] }),
@@ -261,6 +263,11 @@ describe("nothing, one thing, or figures that are none", () => {
       curves: [{ name: "a", points: [{ ratio: 3, utilisation: 0.9 }] }],
       windows: [],
       catalogue: [3],
+    }),
+    "ratio-costs": ratioCostsOption({
+      ...title,
+      price: "p",
+      motors: [{ name: "m", picks: [{ ratio: 1, price: 0, energy: 0, passes: true }] }],
     }),
     sobol: sobolBarsOption({ ...title, indices: [{ name: "a", first: estimate, total: estimate }] }),
     robustness: robustnessBarsOption({ ...title, picks: [{ name: "a", held: 0, runs: 1, share: estimate }] }),

@@ -8,6 +8,7 @@ import { interactionLinesOption } from "../../src/charts/interaction-lines.ts";
 import { mainEffectsOption } from "../../src/charts/main-effects.ts";
 import { paretoOption } from "../../src/charts/pareto.ts";
 import { partTableOption } from "../../src/charts/part-table.ts";
+import { ratioCostsOption } from "../../src/charts/ratio-costs.ts";
 import { ratioCurvesOption } from "../../src/charts/ratio-curves.ts";
 import { responseSurfaceOption } from "../../src/charts/response-surface.ts";
 import { robustnessBarsOption } from "../../src/charts/robustness-bars.ts";
@@ -128,10 +129,11 @@ export function sampleCharts(text: (plain: string) => string = (plain) => plain)
       counted: text("distinct motors, at most"),
       points: [
         { count: 1, cost: null },
-        { count: 2, cost: 27_350, change: text("one frame for all") },
-        { count: 3, cost: 25_480, change: text("M60-4 for M80-3 on traverse") },
-        { count: 4, cost: 24_978, bound: 24_700, change: text("S40-1 on gripper") },
+        { count: 2, cost: 27_350, part: 26_100, change: text("one frame for all") },
+        { count: 3, cost: 25_480, part: 24_220, change: text("M60-4 for M80-3 on traverse") },
+        { count: 5, cost: 24_978, part: 23_500, bound: 24_700, change: text("S40-1 on gripper") },
       ],
+      lines: { cost: text("cost of the order"), part: text("without variety") },
     }),
     table: partTableOption({
       ...heading,
@@ -153,6 +155,20 @@ export function sampleCharts(text: (plain: string) => string = (plain) => plain)
       catalogue: [3, 5, 10, 20, 50],
       inertiaMatched: 15.5,
       leastHeat: 13.5,
+    }),
+    "ratio-costs": ratioCostsOption({
+      ...heading,
+      price: text("price [EUR]"),
+      energy: text("energy [kWh/a]"),
+      motors: ["M60-4", "M80-3"].map((motor, k) => ({
+        name: text(motor),
+        picks: [3, 5, 10].map((ratio) => ({
+          ratio,
+          price: 700 + 100 * k + 8 * ratio,
+          energy: 300 - 20 * k + (ratio - 5) ** 2,
+          passes: ratio > 3,
+        })),
+      })),
     }),
     sobol: sobolBarsOption({
       ...heading,

@@ -88,11 +88,13 @@ test("steps: without charges for variety there is one line, and what changes is 
   expect(words).toContain("without PE60-7");
 });
 
+/** How many counts are crossed out. */
+async function crosses(last: Partial<FrontierPoint>): Promise<number> {
+  const [picture] = await drawn(withLast({ cap: 0, ...last }));
+  return textsOf(picture?.root ?? NOTHING).filter((text) => text === "no order").length;
+}
+
 test("steps: what cannot be is crossed out, what was not found is left out", async () => {
-  const crosses = async (last: Partial<FrontierPoint>): Promise<number> => {
-    const [picture] = await drawn(withLast({ cap: 0, ...last }));
-    return textsOf(picture?.root ?? NOTHING).filter((text) => text === "no order").length;
-  };
   expect(await crosses({ status: "infeasible", reason: "nothing passes" })).toBe(1);
   expect(await crosses({ status: "unknown" })).toBe(0);
 });

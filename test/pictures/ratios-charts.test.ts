@@ -68,9 +68,10 @@ test("where inertias match and heat is least is marked within the range, told be
   expect(JSON.stringify(seriesOf(first.motor, { ...doc, motors: [beyond] }))).not.toContain("least heat");
 });
 
+const pointsIn = (from: RatiosDocument): number =>
+  seriesOf("costs", from).reduce((sum, { data }) => sum + (data as unknown[]).length, 0);
+
 test("costs: a point for each row of the print in each of two panels, one panel where energy has no price", () => {
-  const pointsIn = (from: RatiosDocument): number =>
-    seriesOf("costs", from).reduce((sum, { data }) => sum + (data as unknown[]).length, 0);
   const rows = doc.motors.reduce((sum, motor) => sum + shownPicks(motor).length, 0);
   expect(doc.energy_years).toBeGreaterThan(0);
   expect(pointsIn(doc)).toBe(2 * rows);

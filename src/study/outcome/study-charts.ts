@@ -14,6 +14,7 @@ import type { Study } from "../plan/study.ts";
 import { byPoint, codedRuns, pointMeans } from "./coded-runs.ts";
 import type { ResponseEntry, StudyDocument } from "./document.ts";
 import { labelOf, labelsAt } from "./level-labels.ts";
+import { quantityOf } from "./quantity.ts";
 import type { StudyRow } from "./rows.ts";
 import { surfaceChart } from "./surface-chart.ts";
 

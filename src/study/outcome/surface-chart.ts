@@ -5,6 +5,7 @@ import { codedValue, type Factor, levelAt } from "../plan/factor.ts";
 import type { ResponseEntry } from "./document.ts";
 import { labelOf } from "./level-labels.ts";
 import type { SurfaceAnalysis } from "./number-analysis.ts";
+import { quantityOf } from "./quantity.ts";
 import type { ChartFacts } from "./study-charts.ts";
 
 type NumberEntry = Extract<ResponseEntry, { kind: "number" }>;
@@ -24,7 +25,7 @@ export function surfaceChart({ study, points }: ChartFacts, entry: NumberEntry):
     codes.map((a) => heightAt(surface, midpointWith(axes.length, [x.place, a], [y.place, b]))),
   );
   const observed = points.map((point) => ({ x: observedAt(x, point), y: observedAt(y, point) }));
-  const response = entry.unit === "" ? entry.id : `${entry.id} [${entry.unit}]`;
+  const response = quantityOf(entry);
   const others = axes.filter(({ id }) => id !== x.factor.id && id !== y.factor.id).map(({ id }) => middleOf(study, id));
   const option = responseSurfaceOption({
     title: `${response} over ${x.factor.id} and ${y.factor.id}, as modelled`,
