@@ -15,6 +15,8 @@ export interface PartTableData extends Heading {
   readonly rows: FactorLevels;
   /** A row for each level of `rows`, in it a value for each level of `columns`; null: no order; undefined: not known. */
   readonly cells: readonly (readonly (number | null | undefined)[])[];
+  /** In the same order what stands behind the figure of a cell: `~`; empty: nothing. */
+  readonly marks?: readonly (readonly string[])[];
 }
 
 /** More columns than this have no room for their figures. */
@@ -28,7 +30,9 @@ export function partTableOption(data: PartTableData): ChartOption {
   const { columns, rows } = data;
   const cells = data.cells.flatMap((row, y) => row.map((value, x) => ({ x, y, value })));
   if (cells.length === 0) return nothingToShow(data);
-  const solved = cells.flatMap(({ x, y, value }) => (value == null ? [] : [{ x, y, value }]));
+  const solved = cells.flatMap(({ x, y, value }) =>
+    value == null ? [] : [{ x, y, value, mark: data.marks?.[y]?.[x] ?? "" }],
+  );
   const range = rangeOf(solved.map(({ value }) => value)) ?? { low: 0, high: 0 };
   const none = cells.filter(({ value }) => value === null);
   const open = cells.filter(({ value }) => value === undefined);
@@ -62,11 +66,14 @@ interface Cell {
   readonly y: number;
 }
 
-function heat(cells: readonly (Cell & { readonly value: number })[], figures: boolean) {
+function heat(cells: readonly (Cell & { readonly value: number; readonly mark: string })[], figures: boolean) {
   return {
     type: "heatmap" as const,
     progressive: 0,
-    data: cells.map(({ x, y, value }) => ({ value: [x, y, value], label: { formatter: numberText(value) } })),
+    data: cells.map(({ x, y, value, mark }) => ({
+      value: [x, y, value],
+      label: { formatter: numberText(value) + mark },
+    })),
     label: { show: figures, color: INK, fontFamily: "sans-serif", fontSize: 12 },
     itemStyle: { borderColor: "#ffffff", borderWidth: 1 },
   };

@@ -64,8 +64,9 @@ function names(parts: readonly PartLine[]): string {
   return listed(parts.map(({ id }) => printable(id)));
 }
 
-function noteOf({ title, complete, variety }: FrontierDocument): string {
-  const proof = complete ? "each proven lowest" : "not all of it proven";
+function noteOf({ title, complete, variety, and }: FrontierDocument): string {
+  const open = and === null ? "red lines reach down to what is proven" : "~ may cost less, ? was not settled";
+  const proof = complete ? "each proven lowest" : `not all of it proven: ${open}`;
   return [title, proof, ...(variety ? [] : ["nothing charged for variety"])].join("; ");
 }
 
@@ -77,14 +78,15 @@ function costAt(point: FrontierPoint | undefined): number | null | undefined {
 function tableChart(doc: FrontierDocument, and: NonNullable<FrontierDocument["and"]>): NamedChart {
   const { rows, columns, cells } = frontierGrid(doc);
   // The print begins with most; a scale rises from the corner.
-  const rising = cells.toReversed().map((row) => row.toReversed().map(costAt));
+  const rising = cells.toReversed().map((row) => row.toReversed());
   const option = partTableOption({
     title: `What fewer different ${kindText(doc.by)} and ${kindText(and)} cost`,
     note: noteOf(doc),
     value: `cost [${doc.currency}]`,
     columns: { name: `different ${kindText(and)}, at most`, levels: columns.toReversed().map(String) },
     rows: { name: `different ${kindText(doc.by)}, at most`, levels: rows.toReversed().map(String) },
-    cells: rising,
+    cells: rising.map((row) => row.map(costAt)),
+    marks: rising.map((row) => row.map((point) => (point?.status === "feasible" ? "~" : ""))),
   });
   return { name: "table", option };
 }

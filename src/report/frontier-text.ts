@@ -37,7 +37,11 @@ export function frontierText(doc: FrontierDocument, style: TextStyle): string {
 
 function headLines(doc: FrontierDocument, style: TextStyle): string[] {
   const variety = doc.variety ? "" : " Nothing is charged for variety here.";
-  const proof = doc.complete ? "Each is proven lowest." : "Not all of it is proven; each line says what is.";
+  const proof = doc.complete
+    ? "Each is proven lowest."
+    : doc.and === null
+      ? "Not all of it is proven; each line says what is."
+      : "Not all of it is proven: what has a ~ may cost less, ? was not settled.";
   return [
     ...wrap(printable(doc.title), { first: 0, rest: 0 }).map(style.dim),
     ...labelled("FEWER", answerWords(doc) + variety, COLUMN).map(style.strong),

@@ -121,5 +121,9 @@ test("table: a cell for every pair of counts, the cheapest order of each in it",
   };
   const [open] = await drawn(unknown);
   expect(textsOf(open?.root ?? root)).toContain("?");
+  const stopped = { ...twoWay, points: twoWay.points.map((point) => ({ ...point, status: "feasible" as const })) };
+  expect(
+    textsOf((await drawn(stopped))[0]?.root ?? NOTHING).filter((text) => text.endsWith("~")).length,
+  ).toBeGreaterThan(1);
   expect(textsOf(open?.root ?? root)).not.toContain("no order");
 });
