@@ -92,20 +92,27 @@ async function bestOf(
   parts: readonly ((cutoff: number) => Promise<Point>)[],
 ): Promise<Point> {
   const points: Point[] = [];
-  let best: Point | undefined;
   for (const part of parts) {
+    const best = bestAmong(points);
     // An order of the same cost is wanted, too: the tie rule may prefer it.
-    const point = await part(Math.min(cutoff, best === undefined ? Number.POSITIVE_INFINITY : totalOf(best) + 1));
-    points.push(point);
-    best = point.order === undefined ? best : [...(best === undefined ? [] : [best]), point].toSorted(byTotal)[0];
+    points.push(await part(Math.min(cutoff, best === undefined ? Number.POSITIVE_INFINITY : totalOf(best) + 1)));
   }
+  const best = bestAmong(points);
   const bound = Math.min(...points.map((point) => (point.status === "optimal" ? totalOf(point) : point.bound)));
-  if (best?.order === undefined) {
-    if (points.some(({ status }) => status !== "infeasible")) return { caps, status: "unknown", bound };
-    return noneUnder(caps, points.length === 1 ? (points[0]?.reason ?? searchedReason(caps)) : searchedReason(caps));
-  }
+  if (best?.order === undefined) return nothingUnder(caps, points, bound);
   const total = totalOf(best);
   return { caps, status: bound >= total ? "optimal" : "feasible", bound: Math.min(bound, total), order: best.order };
+}
+
+function bestAmong(points: readonly Point[]): Point | undefined {
+  return points.filter(({ order }) => order !== undefined).toSorted(byTotal)[0];
+}
+
+/** No part has an order: there is none where each is sure of it. */
+function nothingUnder(caps: CountCaps, points: readonly Point[], bound: number): Point {
+  if (points.some(({ status }) => status !== "infeasible")) return { caps, status: "unknown", bound };
+  const [only, ...others] = points;
+  return noneUnder(caps, others.length === 0 ? (only?.reason ?? searchedReason(caps)) : searchedReason(caps));
 }
 
 /** Cheapest first; of equal cost the one of fewest part numbers, as everywhere. */

@@ -56,11 +56,6 @@ function numberCharts(facts: ChartFacts, entry: NumberEntry, index: number): rea
   ];
 }
 
-/** A response's name with its unit. */
-function quantityOf({ id, unit }: { readonly id: string; readonly unit: string }): string {
-  return unit === "" ? id : `${id} [${unit}]`;
-}
-
 function effectCharts(entry: NumberEntry): readonly NamedChart[] {
   if (entry.effects === null || entry.effects.effects.length === 0) return [];
   const { effects, lenth, halfNormal } = entry.effects;
