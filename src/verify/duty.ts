@@ -98,7 +98,7 @@ export function dutyOf(
   const i = ratioOf(gearbox);
   const cosine = Math.cos(axis.needs.commutationError);
   const { time } = shaft.sampled.grid;
-  const torques = Float64Array.from(shaft.torque, (torque, k) => {
+  const torques = shaft.torque.map((torque, k) => {
     const at = { torque, acceleration: shaft.acceleration[k] ?? 0, direction: shaft.direction[k] ?? 0 };
     return motorTorque(axis, motor, gearbox, at);
   });

@@ -118,8 +118,15 @@ function slopeInside({ acceleration: a }: LawPiece, side: -1 | 0 | 1, u: number,
   return (side * (4 * a(u + side * h) - 3 * a(u) - a(u + 2 * side * h))) / (2 * h);
 }
 
+/** Largest speed, acceleration and jerk of a law, unit distance in unit time; where the acceleration jumps, jerk is Infinity. */
+export interface LawPeaks {
+  readonly speed: number;
+  readonly acceleration: number;
+  readonly jerk: number;
+}
+
 /** Characteristic values of a law by dense sampling: largest speed and acceleration, jerk by differences inside a piece. */
-export function lawPeaks(pieces: readonly LawPiece[]): { speed: number; acceleration: number; jerk: number } {
+export function lawPeaks(pieces: readonly LawPiece[]): LawPeaks {
   const n = 20_000;
   let speed = 0;
   let acceleration = 0;

@@ -1,6 +1,6 @@
-import type { Axis, FollowTable, MoveSegment, RunSegment, Segment } from "../machine/problem.ts";
+import type { Axis, FollowTable, LawName, MoveSegment, RunSegment, Segment } from "../machine/problem.ts";
 import { followedStretches } from "./followed.ts";
-import { type LawPiece, type LawShares, lawPeaks, lawPieces } from "./motion-law.ts";
+import { type LawPeaks, type LawPiece, type LawShares, lawPeaks, lawPieces } from "./motion-law.ts";
 
 /** Position, speed and acceleration at the output [m or rad, per s, per s²]. */
 export interface State {
@@ -81,6 +81,15 @@ function sharesOf({ accelerate, decelerate, jerk }: MoveSegment): LawShares {
   };
 }
 
+/** Sampled once for each law: nothing of the move shapes them. */
+const knownPeaks = new Map<LawName, LawPeaks>();
+
+function peaksOf(name: LawName, law: readonly LawPiece[]): LawPeaks {
+  const peaks = knownPeaks.get(name) ?? lawPeaks(law);
+  knownPeaks.set(name, peaks);
+  return peaks;
+}
+
 /** Time, pieces of a move, whether given by time or by limits. */
 function planMove(move: MoveSegment): { time: number; law: LawPiece[] } {
   const s = Math.abs(move.distance);
@@ -93,7 +102,7 @@ function planMove(move: MoveSegment): { time: number; law: LawPiece[] } {
     return { time: plan.time, law: lawPieces(move.law, plan.shares) };
   }
   const law = lawPieces(move.law, REST);
-  const peak = lawPeaks(law);
+  const peak = peaksOf(move.law, law);
   const byJerk = j === Infinity ? 0 : Math.cbrt((peak.jerk * s) / j);
   return { time: Math.max((peak.speed * s) / v, Math.sqrt((peak.acceleration * s) / a), byJerk), law };
 }

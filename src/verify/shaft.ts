@@ -65,7 +65,7 @@ function loadForce(
   carried: number,
   at: Node,
 ): { force: number; held: number; m: number } {
-  const { force: pushed, payload, frictionForce, frictionCoefficient } = { ...PLAIN, ...segment };
+  const { force: pushed, payload, frictionForce, frictionCoefficient } = segment ?? PLAIN;
   const m = load.mass + payload + carried;
   const [weightForce, normal] =
     mechanism.kind === "rotary"

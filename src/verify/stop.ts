@@ -9,17 +9,18 @@ const STEPS = 200;
 /** The stop from a node as a motion of its own, with the load of the segment it begins in; forces from tables stay. */
 function stopMotion(sampled: Sampled, { node, time }: { readonly node: number; readonly time: number }): Sampled {
   const speed = sampled.speed[node] ?? 0;
-  const span = Array.from({ length: STEPS }, (_, k) => ((k + 0.5) * time) / STEPS);
-  const of = (value: (t: number) => number): Float64Array => Float64Array.from(span, value);
+  const begin = sampled.position[node] ?? 0;
+  const span = new Float64Array(STEPS).map((_, k) => ((k + 0.5) * time) / STEPS);
+  const always = (value: number): Float64Array => new Float64Array(STEPS).fill(value);
   return {
     ...sampled,
-    position: of((t) => (sampled.position[node] ?? 0) + speed * (t - t ** 2 / (2 * time))),
-    speed: of((t) => speed * (1 - t / time)),
-    acceleration: of(() => -speed / time),
-    direction: Int8Array.from(span, () => sampled.direction[node] ?? 0),
-    segment: Int32Array.from(span, () => sampled.segment[node] ?? -1),
-    since: of(() => sampled.since[node] ?? 0),
-    listed: of(() => sampled.listed[node] ?? 0),
+    position: span.map((t) => begin + speed * (t - t ** 2 / (2 * time))),
+    speed: span.map((t) => speed * (1 - t / time)),
+    acceleration: always(-speed / time),
+    direction: new Int8Array(STEPS).fill(sampled.direction[node] ?? 0),
+    segment: new Int32Array(STEPS).fill(sampled.segment[node] ?? -1),
+    since: always(sampled.since[node] ?? 0),
+    listed: always(sampled.listed[node] ?? 0),
   };
 }
 
@@ -46,7 +47,7 @@ export function stopPowers(axis: Axis, shaft: Shaft, pick: AxisPick, at: Stop): 
   const { motor, gearbox, drive } = pick;
   const cosine = Math.cos(axis.needs.commutationError);
   const resistance = hotResistance(motor);
-  return Float64Array.from({ length: STEPS }, (_, k) => {
+  return new Float64Array(STEPS).map((_, k) => {
     const input = {
       torque: (stopped.torque[k] ?? 0) + more,
       acceleration: stopped.acceleration[k] ?? 0,

@@ -26,11 +26,11 @@ export function tracesOf(axis: Axis, { motor, gearbox, drive }: AxisPick, shaft:
   const copper = 3 * hotResistance(motor);
   const speedLoss = (copper * betaOf(motor)) / motor.torqueConstant ** 2;
   const i = ratioOf(gearbox);
-  const torque = Float64Array.from(shaft.torque, (input, k) => {
+  const torque = shaft.torque.map((input, k) => {
     const at = { torque: input, acceleration: shaft.acceleration[k] ?? 0, direction: shaft.direction[k] ?? 0 };
     return motorTorque(axis, motor, gearbox, at);
   });
-  const speed = Float64Array.from(shaft.speed, (own) => i * own);
+  const speed = shaft.speed.map((own) => i * own);
   const current = torque.map((own) => currentOf(motor, own, cosine));
   const power = torque.map((own, k) => {
     const [n, amps] = [speed[k] ?? 0, current[k] ?? 0];
