@@ -13,15 +13,21 @@ const OPTIONS: DecideOptions = {
   ties: false,
 };
 
+/** Orders of one bus that both ways of braking can feed, of the hundred from 7000 on; the others say nothing here. */
+const SEEDS = [
+  7011, 7013, 7016, 7025, 7031, 7035, 7038, 7041, 7042, 7050, 7058, 7063, 7070, 7076, 7079, 7084, 7088, 7091,
+];
+
 test("seen from supplies that burn what is given back, no order with one that feeds back costs less than the bound", async () => {
   let [looked, close] = [0, 0];
-  for (let seed = 7000; seed < 7100; seed++) {
+  for (const seed of SEEDS) {
     const { problem, catalogue } = randomMachine(seed);
     const setup = setupOf(problem, catalogue);
     if (!isSetup(setup)) throw new Error(JSON.stringify(setup));
     const [plain, back] = brakingClasses(setup);
     const buses = setup.machines.flatMap((machine) => machine.buses);
-    if (plain === undefined || plain.feedsBack || back === undefined || buses.length !== 1) continue;
+    if (plain === undefined || plain.feedsBack || back === undefined || buses.length !== 1)
+      throw new Error(`${problem.title} has not one bus that both ways of braking can feed`);
     const seen = (await decide(plain.setup, OPTIONS)).looks.get(false);
     if (seen?.isWhole !== true) continue;
     const { bound, rounding } = lookAcross(seen, back.setup);
