@@ -2,8 +2,11 @@ import { expect, test } from "vitest";
 import { tallyOf, tallyText } from "../oracle/portfolio-tally.ts";
 import { type Trial, trialOf } from "../oracle/portfolio-trial.ts";
 
+/** Two of the 500 that take as long as all others here together; their neighbours take their places. */
+const SLOW = [125, 425];
+
 /** A share of the portfolios of `test/long/portfolios.ts`, which tries all of them. */
-const SEEDS = Array.from({ length: 20 }, (_, k) => 25 * k);
+const SEEDS = Array.from({ length: 20 }, (_, k) => (SLOW.includes(25 * k) ? 25 * k + 1 : 25 * k));
 
 test("20 random portfolios: picks and cost as by HiGHS on the plain model, and as by brute force on the small ones, whatever engine and time", async () => {
   const trials: Trial[] = [];
