@@ -124,6 +124,20 @@ export function windingTemperatures(site: Site, motor: Motor, duty: Duty, cosine
   return used.map((one) => site.ambient + (motor.windingLimit - motor.referenceAmbient) * one);
 }
 
+/** Stepped through once for each duty, which is that of one motor on one axis, whatever drives it. */
+const hottestOf = new WeakMap<Duty, number>();
+
+/** Highest temperature of the winding [°C]; null without its time constant. */
+function hottestWinding(site: Site, motor: Motor, duty: Duty, cosine: number): number | null {
+  const known = hottestOf.get(duty);
+  if (known !== undefined) return known;
+  const winding = windingTemperatures(site, motor, duty, cosine);
+  if (winding === null) return null;
+  const hottest = highest(winding);
+  hottestOf.set(duty, hottest);
+  return hottest;
+}
+
 /** What the limits of one pick are worked out from. */
 interface Seen {
   readonly site: Site;
@@ -153,9 +167,9 @@ function heatLimits(sheet: Sheet, { site, axis: { needs }, pick: { motor }, duty
   const heat = Math.sqrt(duty.rmsTorque ** 2 + betaOf(motor) * duty.rmsSpeed ** 2);
   const derated = motor.stallTorque * cosine * ambientFactor(site, motor) * altitudeFactor(site);
   sheet.add("motor.continuous_torque", heat * (1 + needs.torqueMargin), derated);
-  const winding = windingTemperatures(site, motor, duty, cosine);
-  if (winding === null) sheet.unknown("motor.winding_temperature", "winding_time", false);
-  else sheet.add("motor.winding_temperature", highest(winding), motor.windingLimit);
+  const hottest = hottestWinding(site, motor, duty, cosine);
+  if (hottest === null) sheet.unknown("motor.winding_temperature", "winding_time", false);
+  else sheet.add("motor.winding_temperature", hottest, motor.windingLimit);
 }
 
 function peakLimits(sheet: Sheet, { axis: { needs }, pick: { motor }, duty, low }: Seen): void {
