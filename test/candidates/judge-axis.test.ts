@@ -9,4 +9,6 @@ const AXES = [
 ];
 
 /** A share of the picks of `test/long/judge-axis.ts`. */
-describe.each(AXES)("$name", (read) => judgingContract(read, 0.3));
+describe.each(AXES)("$name", (read) => {
+  judgingContract(read, 0.3);
+});

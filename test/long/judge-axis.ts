@@ -8,4 +8,6 @@ const AXES = [
   ...(await readAxes("drum-feeder-imperial")),
 ];
 
-describe.each(AXES)("$name", (read) => judgingContract(read, 1));
+describe.each(AXES)("$name", (read) => {
+  judgingContract(read, 1);
+});

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { type EngineName, lower, newEngines, picksOf, solveModel } from "../../src/index.ts";
-import { type Instance, modelOf, readInstance, readMedian } from "./facility-location.ts";
+import { type Instance, modelOf, readInstance } from "./facility-location.ts";
+import { solvedMedian } from "./solved-median.ts";
 
 const ENGINES: readonly EngineName[] = ["simplex", "highs"];
 
@@ -61,23 +62,15 @@ test.each(withEngines(CAPPED))(
   },
 );
 
-// OR-Library, list of optima `pmedopt`.
-const MEDIANS = [
-  { name: "pmed1", best: 5819 },
-  { name: "pmed2", best: 4093 },
-] as const;
-
-test.each(withEngines(MEDIANS).filter(({ name, engine }) => name !== "pmed2" || engine === "highs"))(
-  "$name costs the published $best, with $engine (OR-Library, pmedopt)",
-  async ({ name, best, engine }) => {
-    const instance = readMedian(name);
-    const model = { ...modelOf(instance, instance.p), unit: 1 };
-    // Without patience leaves go to HiGHS; the embedded engine is asked about smaller ones, of which none is left here.
-    const outcome = await solveModel(model, { ...unlimited, engine, patience: 0, ties: false });
-    expect([outcome.status, outcome.cost, outcome.stats.engineFailures]).toEqual(["optimal", best, 0]);
-    expect(outcome.stats.engineCalls > 0).toBe(engine === "highs");
-  },
-);
+// OR-Library, list of optima `pmedopt`; `test/long/medians.ts` solves a second one.
+test.each(ENGINES)("pmed1 costs the published 5819, with %s (OR-Library, pmedopt)", async (engine) => {
+  expect(await solvedMedian("pmed1", engine)).toEqual({
+    status: "optimal",
+    cost: 5819,
+    engineFailures: 0,
+    asksEngine: engine === "highs",
+  });
+});
 
 function costByHand({ opening, assignment }: Instance, picks: readonly number[]): number {
   const sites = new Set(picks);
