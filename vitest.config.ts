@@ -5,16 +5,18 @@ import { BaseSequencer, type TestSpecification } from "vitest/node";
 
 /** Files that take longest, longest first: begun last, one of them would leave the other cores idle in the end. */
 const LONGEST = [
-  "acceptance/brute-force",
-  "acceptance/verify",
-  "acceptance/portfolios",
   "command/study",
-  "candidates/judge-axis",
-  "acceptance/plain-model",
+  "acceptance/verify",
   "explain/confirmed",
+  "acceptance/plain-model",
+  "acceptance/brute-force",
+  "command/verify",
   "solve/facility-location",
-  "acceptance/modes",
+  "acceptance/portfolios",
+  "candidates/judge-axis",
   "frontier/brute-force",
+  "verify/verify-result",
+  "acceptance/modes",
   "explain/random-orders",
 ].map((name) => join(import.meta.dirname, "test", `${name}.test.ts`));
 
