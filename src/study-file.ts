@@ -68,14 +68,23 @@ export async function studyFile(path: string, options: StudyFileOptions): Promis
   const runs = studyRuns(study, design.points, noise?.points ?? []);
   const tasks = await tasksOf(study, runs, reader);
   const journal = openJournal(options.journal);
-  const runner = await options.runner();
   try {
-    const faults = runner.faultsOf(tasks);
-    if (faults.length > 0) return { ok: false, faults };
-    const solved = await solvedRuns(plan, { runs, tasks, journal, runner }, options);
-    return { ok: true, value: { ...plan, ...solved } };
+    return await studiedBy(await options.runner(), { plan, runs, tasks, journal }, options);
   } finally {
     journal.close();
+  }
+}
+
+async function studiedBy(
+  runner: Runner,
+  { plan, ...work }: Omit<Solving, "runner"> & { readonly plan: StudyPlan },
+  options: StudyFileOptions,
+): Promise<Result<StudyOutcome>> {
+  try {
+    const faults = runner.faultsOf(work.tasks);
+    if (faults.length > 0) return { ok: false, faults };
+    return { ok: true, value: { ...plan, ...(await solvedRuns(plan, { ...work, runner }, options)) } };
+  } finally {
     await runner.close();
   }
 }

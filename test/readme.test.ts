@@ -10,6 +10,7 @@ import { CATALOGUE_COLUMNS } from "../src/input/catalogue-columns.ts";
 import { COMMUTATIONS, CONSTRUCTIONS, FEEDBACKS, GEARBOX_STYLES } from "../src/input/part-choices.ts";
 import { readProblem } from "../src/input/read-problem.ts";
 import { SIZE_LIMITS } from "../src/input/size-limits.ts";
+import { planStudy } from "../src/study-file.ts";
 
 const ROOT = join(import.meta.dirname, "..");
 const readme = await readFile(join(ROOT, "README.md"), "utf8");
@@ -51,18 +52,27 @@ test("the bounds on input are those of the README", () => {
   );
 });
 
-test("the problem of the README reads without a fault", async () => {
-  const [, example = ""] = /```json\n(\{\n {2}"title": "label press"[^]*?)```/.exec(readme) ?? [];
+/** A JSON example of the README by its title, with the shipped catalogues in place of those beside it. */
+function exampleOf(title: string): string {
+  const [, text = ""] = new RegExp(`\`\`\`json\n(\\{\n {2}"title": "${title}"[^]*?)\`\`\``, "u").exec(readme) ?? [];
+  return text.replaceAll("../catalogs", join(ROOT, "catalogs"));
+}
+
+test("problem and study of the README read without a fault, and the study is what its text says", async () => {
   const folder = await mkdtemp(join(tmpdir(), "fewframe-"));
   try {
-    const path = join(folder, "press.json");
-    await writeFile(path, example.replaceAll("../catalogs", join(ROOT, "catalogs")));
-    const read = await readProblem(path);
+    const [problem, study] = [join(folder, "press.json"), join(folder, "study.json")];
+    await writeFile(problem, exampleOf("label press"));
+    await writeFile(study, exampleOf("what the press hangs on"));
+    const read = await readProblem(problem);
     expect(read.ok ? [] : read.faults.map(faultLine)).toEqual([]);
     expect(read.ok ? read.value.problem.machines.flatMap(({ axes }) => axes.map(({ id }) => id)) : []).toEqual([
       "slide",
       "ram",
     ]);
+    const planned = await planStudy(study);
+    expect(planned.ok ? [] : planned.faults.map(faultLine)).toEqual([]);
+    expect(planned.ok && [planned.value.design.points.length, planned.value.noise?.points.length]).toEqual([40, 2]);
   } finally {
     await rm(folder, { recursive: true });
   }

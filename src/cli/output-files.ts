@@ -1,5 +1,5 @@
 import { basename, extname, isAbsolute, join, relative, resolve, sep } from "node:path";
-import type { InputFile, ResultDocument, SolveFileOutcome } from "../index.ts";
+import type { InputFile, SolveFileOutcome } from "../index.ts";
 import type { TextFile } from "./write-files.ts";
 
 /** Where the user wants files. */
@@ -42,17 +42,28 @@ async function folderFiles(folder: string, stem: string, outcome: SolveFileOutco
   ];
 }
 
-/** The document with the paths of its input files seen from the folder it is written to. */
-export function seenFrom<D extends Pick<ResultDocument, "inputs">>(folder: string, document: D): D {
-  const moved = (file: InputFile): InputFile => inputFrom(folder, file);
-  const { problem, catalogs, tables } = document.inputs;
-  const files = tables === undefined ? {} : { tables: tables.map(moved) };
-  return { ...document, inputs: { problem: moved(problem), catalogs: catalogs.map(moved), ...files } };
+/** What a document says of its input files. */
+interface Inputs {
+  readonly problem: InputFile;
+  readonly catalogs: readonly InputFile[];
+  readonly tables?: readonly InputFile[];
+  readonly result?: InputFile;
 }
 
-/** An input file with its path seen from a folder. */
-export function inputFrom(folder: string, { path, sha256 }: InputFile): InputFile {
-  return { path: isAbsolute(path) ? path : relative(folder, path).split(sep).join("/"), sha256 };
+/** The document with the paths of its input files seen from the folder it is written to. */
+export function seenFrom<D extends { readonly inputs: Inputs }>(folder: string, document: D): D {
+  const moved = ({ path, sha256 }: InputFile): InputFile => ({
+    path: isAbsolute(path) ? path : relative(folder, path).split(sep).join("/"),
+    sha256,
+  });
+  const { problem, catalogs, tables, result } = document.inputs;
+  const inputs = {
+    problem: moved(problem),
+    catalogs: catalogs.map(moved),
+    ...(tables === undefined ? {} : { tables: tables.map(moved) }),
+    ...(result === undefined ? {} : { result: moved(result) }),
+  };
+  return { ...document, inputs };
 }
 
 /** Name of a problem file without its folder and ending. */

@@ -4,7 +4,7 @@ import type { Fault, RatiosDocument, RatiosFile } from "../index.ts";
 import { EXIT, type ExitCode } from "./exit.ts";
 import { reportFaults } from "./faults.ts";
 import { collected } from "./options.ts";
-import { inputFrom, stemOf } from "./output-files.ts";
+import { seenFrom, stemOf } from "./output-files.ts";
 import { styleFor } from "./style.ts";
 import { processTerminal, type Terminal } from "./terminal.ts";
 import type { TextFile } from "./write-files.ts";
@@ -90,20 +90,22 @@ async function outputFiles(path: string, folder: string, document: RatiosDocumen
     { ratiosText },
     { PLAIN_STYLE },
     { ratioCurveCsv, ratioPicksCsv },
+    { fileNames },
   ] = await Promise.all([
     import("../index.ts"),
     import("../report/document-text.ts"),
     import("../report/ratios-text.ts"),
     import("../report/text-style.ts"),
     import("../report/ratios-csv.ts"),
+    import("../report/file-names.ts"),
   ]);
   const { machine, axis, motors } = document;
   const named = (ending: string, text: string): TextFile => ({ path: join(folder, `${stemOf(path)}.${ending}`), text });
-  const [place = ""] = await fileNames([`${machine}-${axis}`]);
-  const names = await fileNames(motors.map(({ motor }) => `${place}-${motor}`));
+  const [place = ""] = fileNames([`${machine}-${axis}`]);
+  const names = fileNames(motors.map(({ motor }) => `${place}-${motor}`));
   const curves = motors.map(async (motor, k) => named(`ratios.${names[k] ?? ""}.csv`, await ratioCurveCsv(motor)));
   const charts = await drawCharts(ratiosCharts(document));
-  const pictures = await fileNames(charts.map(({ name }) => `${place}-${name}`));
+  const pictures = fileNames(charts.map(({ name }) => `${place}-${name}`));
   return [
     named(`ratios.${place}.json`, documentText(seenFrom(folder, document))),
     named(`ratios.${place}.txt`, ratiosText(document, PLAIN_STYLE)),
@@ -111,22 +113,4 @@ async function outputFiles(path: string, folder: string, document: RatiosDocumen
     ...(await Promise.all(curves)),
     ...charts.map(({ svg }, k) => named(`ratios.${pictures[k] ?? ""}.svg`, svg)),
   ];
-}
-
-/** Names that any file system takes, none twice, without an ending. */
-async function fileNames(names: readonly string[]): Promise<string[]> {
-  const { seriesNames } = await import("../report/series-csv.ts");
-  return seriesNames(names.map((name) => ({ name, columns: [] }))).map((name) => name.slice(0, -".csv".length));
-}
-
-/** The document with the paths of its input files seen from the folder it is written to. */
-function seenFrom(folder: string, document: RatiosDocument): RatiosDocument {
-  const { problem, catalogs, tables, result } = document.inputs;
-  const inputs = {
-    problem: inputFrom(folder, problem),
-    catalogs: catalogs.map((file) => inputFrom(folder, file)),
-    ...(tables === undefined ? {} : { tables: tables.map((file) => inputFrom(folder, file)) }),
-    ...(result === undefined ? {} : { result: inputFrom(folder, result) }),
-  };
-  return { ...document, inputs };
 }

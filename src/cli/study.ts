@@ -1,5 +1,5 @@
 import { availableParallelism } from "node:os";
-import { basename, extname, join } from "node:path";
+import { join } from "node:path";
 import type { Command } from "commander";
 import type {
   QueueAddress,
@@ -15,6 +15,7 @@ import { EXIT, type ExitCode } from "./exit.ts";
 import { reportFaults } from "./faults.ts";
 import { watchInterrupt } from "./interrupt.ts";
 import { positiveInteger, positiveNumber } from "./options.ts";
+import { stemOf } from "./output-files.ts";
 import { queueOf, queueOption } from "./queue.ts";
 import { runsPrinter } from "./runs-progress.ts";
 import { styleFor } from "./style.ts";
@@ -63,7 +64,7 @@ export function addStudy(program: Command): void {
 /** Solves what is not solved yet, prints what the results show, writes everything, and returns the exit code. */
 export async function runStudy(path: string, flags: StudyFlags, tools: StudyTools): Promise<ExitCode> {
   const { terminal } = tools;
-  const folder = join(flags.out, `${basename(path, extname(path))}.study`);
+  const folder = join(flags.out, `${stemOf(path)}.study`);
   const studied = await studyWatched(path, { flags, folder }, tools);
   if (!studied.ok) return reportFaults(studied.faults, terminal);
   const { value } = studied;
@@ -147,18 +148,22 @@ async function printed({ study }: StudyOutcome, document: StudyDocument, { flags
 }
 
 async function writeOutputs(folder: string, files: StudyFiles, { flags, terminal }: Asked): Promise<void> {
-  const { writeFiles } = await import("./write-files.ts");
+  const [{ writeFiles }, { fileNames }] = await Promise.all([
+    import("./write-files.ts"),
+    import("../report/file-names.ts"),
+  ]);
+  const pictures = fileNames(files.charts.map(({ name }) => name));
   const named = [
     { path: join(folder, "study.json"), text: files.document },
     { path: join(folder, "study.txt"), text: files.print },
     { path: join(folder, "runs.jsonl"), text: files.jsonLines },
     { path: join(folder, "runs.csv"), text: files.csv },
     { path: join(folder, "terms.csv"), text: files.terms },
-    ...files.charts.map(({ name, svg }) => ({ path: join(folder, `${name}.svg`), text: svg })),
+    ...files.charts.map(({ svg }, k) => ({ path: join(folder, `${pictures[k] ?? ""}.svg`), text: svg })),
   ];
   await writeFiles(named);
   if (flags.quiet === true) return;
   const count = files.charts.length;
-  const pictures = `${count} ${count === 1 ? "chart" : "charts"}`;
-  terminal.err.write(`wrote study.txt, study.json, terms.csv, runs.csv, runs.jsonl and ${pictures} into ${folder}\n`);
+  const charts = `${count} ${count === 1 ? "chart" : "charts"}`;
+  terminal.err.write(`wrote study.txt, study.json, terms.csv, runs.csv, runs.jsonl and ${charts} into ${folder}\n`);
 }

@@ -3,9 +3,10 @@ import type { JudgedAxes } from "../decide/field.ts";
 import type { Setup } from "../decide/setup.ts";
 import { FRONTIER_KINDS } from "../machine/frontier.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
+import { compareTies } from "../solve/tie-key.ts";
 import { fieldsUnder, shareOuts } from "./fields.ts";
 import { placeName } from "./place-name.ts";
-import { type CountCaps, countOf, fits, isLooser, type Point, totalOf } from "./point.ts";
+import { type CountCaps, fits, isLooser, type Point, totalOf } from "./point.ts";
 import { emptyReason, searchedReason } from "./reason.ts";
 
 /** What a sweep works from: the problem made ready and judged once for all its points, and the time left. */
@@ -31,7 +32,7 @@ export function isOver({ aborted, secondsLeft }: SweepContext): boolean {
 }
 
 /**
- * Answers questions with one decision each at the most. What a looser cap has shown is not searched for again: an order that
+ * Answers questions, most with one decision, some with one for each of their parts. What a looser cap has shown is not searched for again: an order that
  * stays within the tighter cap already, or that there is none. Neither is what the candidates of the axes rule out alone.
  */
 export function asking(context: SweepContext): Ask {
@@ -55,6 +56,7 @@ export function asking(context: SweepContext): Ask {
       caps,
       secondsLeft: context.lasting(context.secondsLeft() / 2),
       cutoff: Number.POSITIVE_INFINITY,
+      isOver: () => isOver(context),
     };
     const shares = shareOuts(context.setup, context.judged, caps);
     if (shares.length === 0) return decided(question);
@@ -84,15 +86,19 @@ interface Question {
   readonly secondsLeft: () => number;
   /** [cent] */
   readonly cutoff: number;
+  /** True where there is no time left for anything. */
+  readonly isOver: () => boolean;
 }
 
 /** The cheapest of what the parts of a question give, each asked for what beats those before; what one leaves open stays open. */
 async function bestOf(
-  { caps, cutoff }: Question,
+  { caps, cutoff, secondsLeft, isOver: isEnded }: Question,
   parts: readonly ((cutoff: number) => Promise<Point>)[],
 ): Promise<Point> {
   const points: Point[] = [];
   for (const part of parts) {
+    // Looking at a part takes its time even where none is left: what was not asked stays open.
+    if (points.length > 0 && (isEnded() || secondsLeft() <= 0)) return boundless(caps, bestAmong(points));
     const best = bestAmong(points);
     // An order of the same cost is wanted, too: the tie rule may prefer it.
     points.push(await part(Math.min(cutoff, best === undefined ? Number.POSITIVE_INFINITY : totalOf(best) + 1)));
@@ -115,13 +121,17 @@ function nothingUnder(caps: CountCaps, points: readonly Point[], bound: number):
   return noneUnder(caps, others.length === 0 ? (only?.reason ?? searchedReason(caps)) : searchedReason(caps));
 }
 
-/** Cheapest first; of equal cost the one of fewest part numbers, as everywhere. */
-function byTotal(one: Point, other: Point): number {
-  return totalOf(one) - totalOf(other) || partsOf(one) - partsOf(other);
+/** What is known where parts were left out: the order found, and no bound. */
+function boundless(caps: CountCaps, best: Point | undefined): Point {
+  if (best?.order === undefined) return { caps, status: "unknown", bound: 0 };
+  return { caps, status: "feasible", bound: 0, order: best.order };
 }
 
-function partsOf({ order }: Point): number {
-  return order === undefined ? Number.POSITIVE_INFINITY : countOf(order, "parts");
+/** Cheapest first, orders of equal cost by the tie rule. */
+function byTotal(one: Point, other: Point): number {
+  const more = totalOf(one) - totalOf(other);
+  const [tie, otherTie] = [one.order?.tie, other.order?.tie];
+  return more !== 0 || tie === undefined || otherTie === undefined ? more : compareTies(tie, otherTie);
 }
 
 function noneUnder(caps: CountCaps, reason: string): Point {
@@ -163,9 +173,9 @@ function cappedSetup(setup: Setup, caps: CountCaps): Setup {
 }
 
 function pointOf(setup: Setup, caps: CountCaps, decision: Decision): Point {
-  const { status, bound, answer, evaluated, sourcing } = decision;
+  const { status, bound, answer, evaluated, sourcing, tie } = decision;
   if (answer !== undefined && evaluated !== undefined)
-    return { caps, status, bound, order: { answer, evaluated, sourcing } };
+    return { caps, status, bound, order: { answer, evaluated, sourcing, tie } };
   return { caps, status, bound, ...(status === "infeasible" ? { reason: reasonOf(setup, caps, decision) } : {}) };
 }
 

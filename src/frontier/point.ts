@@ -3,6 +3,7 @@ import type { DecisionStatus } from "../decide/decide.ts";
 import type { EvaluatedOrder } from "../decide/evaluate.ts";
 import type { Sourcing } from "../decide/sourcing.ts";
 import { FRONTIER_KINDS, type FrontierKind } from "../machine/frontier.ts";
+import type { TieKey } from "../solve/tie-key.ts";
 
 /** Most distinct things of each kind; absent: no cap but those of the problem. */
 export type CountCaps = Readonly<Partial<Record<FrontierKind, number>>>;
@@ -24,6 +25,8 @@ export interface FoundOrder {
   readonly evaluated: EvaluatedOrder;
   /** What the substitutes of its parts were judged with. */
   readonly sourcing: Sourcing;
+  /** What decides between orders of equal cost; undefined where it was met on the way. */
+  readonly tie: TieKey | undefined;
 }
 
 /** Total of a point's order; Infinity without one [cent]. */

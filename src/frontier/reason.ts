@@ -1,31 +1,23 @@
 import { FRONTIER_KINDS, type FrontierKind } from "../machine/frontier.ts";
+import { FRONTIER_NOUNS } from "../report/frontier-words.ts";
+import { listed } from "../report/layout.ts";
 import type { Demand } from "./demands.ts";
 import { type CountCaps, fewestOf } from "./point.ts";
-
-/** One of each kind and several, as a builder says it. */
-const KIND_NOUNS: Readonly<Record<FrontierKind, readonly [one: string, many: string]>> = {
-  motors: ["motor", "motors"],
-  frames: ["motor frame", "motor frames"],
-  gearboxes: ["gearbox", "gearboxes"],
-  drives: ["drive", "drives"],
-  makers: ["maker", "makers"],
-  parts: ["part number", "part numbers"],
-};
 
 /** Why no order stays under a cap: demands that no two can share, more than the cap allows. */
 export function apartReason(kind: FrontierKind, demands: readonly Demand[]): string {
   const places = demands.map(({ place }) => place);
   const whats = demands.map(({ what }) => what);
   const [first = ""] = places;
-  if (demands.length === 1) return `${first} cannot do without a ${KIND_NOUNS[kind][0]}`;
+  if (demands.length === 1) return `${first} cannot do without a ${FRONTIER_NOUNS[kind][0]}`;
   if (kind === "parts") return `${whats.length} part numbers are needed at least: ${listed(whats)} are all different`;
   if (kind === "makers") return `${noTwo(whats)} come from the same maker`;
-  return `${noTwo(places)} have ${kind === "frames" ? "motors of the same frame" : `the same ${KIND_NOUNS[kind][0]}`}`;
+  return `${noTwo(places)} have ${kind === "frames" ? "motors of the same frame" : `the same ${FRONTIER_NOUNS[kind][0]}`}`;
 }
 
 /** Why no order stays under a cap: so few do not serve every place, whatever else is picked. */
 export function coverReason(kind: FrontierKind, cap: number): string {
-  const [one, many] = KIND_NOUNS[kind];
+  const [one, many] = FRONTIER_NOUNS[kind];
   return cap === 1
     ? `no one ${one} passes on every axis, whatever else is picked`
     : `no ${cap} ${many} between them pass on every axis, whatever else is picked`;
@@ -53,15 +45,11 @@ export function emptyReason(places: readonly string[]): string {
 }
 
 function countWords(kind: FrontierKind, cap: number): string {
-  const [one, many] = KIND_NOUNS[kind];
+  const [one, many] = FRONTIER_NOUNS[kind];
   const most = cap === fewestOf(kind) ? "" : "at most ";
   return `${most}${cap} ${cap === 1 ? one : many}`;
 }
 
 function noTwo(items: readonly string[]): string {
   return items.length === 2 ? `${listed(items)} cannot` : `no two of ${listed(items)} can`;
-}
-
-function listed(items: readonly string[]): string {
-  return new Intl.ListFormat("en-GB").format(items);
 }

@@ -6,6 +6,7 @@ import { QUANTITIES } from "../units/quantity.ts";
 import { type Conversion, conversionTo } from "../units/read-quantity.ts";
 import { CATALOGUE_COLUMNS, type Column } from "./catalogue-columns.ts";
 import type { CatalogueReading } from "./catalogue-reading.ts";
+import { nameAndUnit } from "./header-cell.ts";
 
 /** One column as the file has it. */
 export interface HeaderCell {
@@ -29,7 +30,6 @@ export interface TableSource {
   readonly mapping: Readonly<Record<string, unknown>>;
 }
 
-const NAME_THEN_UNIT = /^([^[\]]*?)\s*(?:\[([^[\]]*)\])?$/;
 const PRICE = /^price(?:_([1-9]\d*))?$/;
 const AS_WRITTEN: Conversion = { factor: 1, offset: 0 };
 
@@ -49,7 +49,7 @@ export function readHeader(
 function readHeaderCell(reading: CatalogueReading, source: TableSource, shown: string): HeaderCell {
   const mapped = Object.hasOwn(source.mapping, shown) ? source.mapping[shown] : shown;
   const text = typeof mapped === "string" ? mapped : shown;
-  const [, name = text, unit] = NAME_THEN_UNIT.exec(text) ?? [];
+  const { name, unit } = nameAndUnit(text);
   const place: Place = { file: source.file, row: 1, column: shown };
   const price = PRICE.exec(name);
   if (price !== null) return readPriceHeader(reading, { source, name, shown, unit, from: Number(price[1] ?? 1) });

@@ -65,13 +65,17 @@ export async function loadProblemReader(): Promise<typeof readProblem> {
   };
 }
 
+/** The parts that a problem picks from, and the catalogue and table files it is read from. */
+export interface Sources {
+  readonly catalogue: Catalogue;
+  readonly files: readonly InputFile[];
+}
+
 /** Reads variants of a problem, given as content in place of the file at the path that their own paths start from. */
 export interface VariantReader {
   readonly read: (path: string, content: unknown) => Promise<Result<ProblemInput>>;
-  /** The catalogue and table files such a content is read from, as far as they can be read. */
-  readonly filesOf: (path: string, content: unknown) => Promise<readonly InputFile[]>;
-  /** The parts such a content picks from, as far as they can be read. */
-  readonly catalogueOf: (path: string, content: unknown) => Promise<Catalogue>;
+  /** What such a content is read from, as far as it can be read. */
+  readonly sourcesOf: (path: string, content: unknown) => Promise<Sources>;
   readonly units: UnitReader;
 }
 
@@ -81,15 +85,10 @@ export async function loadVariantReader(): Promise<VariantReader> {
   const tools = { ...bare, catalogues: rememberedCatalogues(bare.catalogues), tables: rememberedTables() };
   return {
     read: async (path, content) => readWith(tools, path, jsonContent(path, content)),
-    filesOf: async (path, content) => {
+    sourcesOf: async (path, content) => {
       const { reading, root } = await startReading(tools, path, content);
       const { read } = await tools.catalogues(foldersOf(root), reading.currency);
-      return [...read.inputs, ...tableFiles(reading.tables)];
-    },
-    catalogueOf: async (path, content) => {
-      const { reading, root } = await startReading(tools, path, content);
-      const { read } = await tools.catalogues(foldersOf(root), reading.currency);
-      return read.catalogue;
+      return { catalogue: read.catalogue, files: [...read.inputs, ...tableFiles(reading.tables)] };
     },
     units: tools.units,
   };

@@ -13,6 +13,7 @@ import {
 import type { UnitReader } from "../units/load-units.ts";
 import { QUANTITIES, type Quantity } from "../units/quantity.ts";
 import { conversionTo } from "../units/read-quantity.ts";
+import { nameAndUnit } from "./header-cell.ts";
 import type { LoadedTable } from "./loaded-table.ts";
 import { plainNumber } from "./row.ts";
 import { SIZE_LIMITS } from "./size-limits.ts";
@@ -42,8 +43,6 @@ interface TableColumn {
   readonly shown: string;
   readonly factor: number;
 }
-
-const NAME_THEN_UNIT = /^([^[\]]*?)\s*(?:\[([^[\]]*)\])?$/;
 
 /** Reads a table against time: its columns in any order, times from 0 upwards; every fault is collected. */
 export function readTable<Name extends string>(
@@ -102,7 +101,7 @@ function readColumn(
   asked: ValueColumns<string>,
 ): TableColumn {
   const place = { file, row, column: shown };
-  const [, name = shown, unit] = NAME_THEN_UNIT.exec(shown) ?? [];
+  const { name, unit } = nameAndUnit(shown);
   const columns: Readonly<Record<string, Quantity>> = { time: "time", ...asked.holds };
   const quantity = Object.hasOwn(columns, name) ? columns[name] : undefined;
   const known = Object.keys(columns);

@@ -1,6 +1,6 @@
-import { writeToString } from "fast-csv";
 import { FRONTIER_KINDS, type FrontierDocument, type FrontierPoint } from "../machine/frontier.ts";
 import type { PartLine } from "../machine/result.ts";
+import { csvText } from "./csv-text.ts";
 import { beforeVariety } from "./frontier-words.ts";
 import { guarded } from "./guarded.ts";
 
@@ -22,16 +22,9 @@ export async function frontierCsv(doc: FrontierDocument): Promise<string> {
     "comes",
     "reason",
   ];
-  const options = {
+  return csvText(
     headers,
-    alwaysWriteHeaders: true,
-    quoteColumns: true,
-    quoteHeaders: true,
-    includeEndRowDelimiter: true,
-  };
-  return writeToString(
     doc.points.map((point) => rowOf(point, and !== null)),
-    options,
   );
 }
 

@@ -1,5 +1,5 @@
 import type { AxisChange, BusChange, FrontierDocument, FrontierPoint } from "../machine/frontier.ts";
-import { figure, money } from "./figures.ts";
+import { counted, figure, money } from "./figures.ts";
 import { answerWords } from "./frontier-answer.ts";
 import { gridLines } from "./frontier-grid.ts";
 import {
@@ -125,7 +125,7 @@ function spareWords({ by }: FrontierDocument, { cap, distinct }: FrontierPoint):
 function orderWords({ distinct, status }: FrontierPoint): string {
   if (distinct === null) return "";
   const proof = status === "optimal" ? "" : ", as far as it was searched";
-  return ` of all: ${countText("parts", distinct.parts)}, ${countText("motors", distinct.motors)} in ${countText("frames", distinct.frames)}, ${countText("gearboxes", distinct.gearboxes)}, ${countText("drives", distinct.drives)}, ${countText("makers", distinct.makers)}${proof}`;
+  return ` of all: ${countText("parts", distinct.parts)}, ${countText("motors", distinct.motors)} in ${counted(distinct.frames, "frame")}, ${countText("gearboxes", distinct.gearboxes)}, ${countText("drives", distinct.drives)}, ${countText("makers", distinct.makers)}${proof}`;
 }
 
 function partWords(verb: string, parts: FrontierPoint["parts"]): string {

@@ -1,10 +1,10 @@
 import type { FrontierDocument, FrontierKind, FrontierPoint } from "../machine/frontier.ts";
 import { counted, figure, moneyWithCents, sharePercent } from "./figures.ts";
 
-/** One of each kind and several. */
-const NOUNS: Readonly<Record<FrontierKind, readonly [one: string, many: string]>> = {
+/** One of each kind and several, as a builder says it. */
+export const FRONTIER_NOUNS: Readonly<Record<FrontierKind, readonly [one: string, many: string]>> = {
   motors: ["motor", "motors"],
-  frames: ["frame", "frames"],
+  frames: ["motor frame", "motor frames"],
   gearboxes: ["gearbox", "gearboxes"],
   drives: ["drive", "drives"],
   makers: ["maker", "makers"],
@@ -13,18 +13,18 @@ const NOUNS: Readonly<Record<FrontierKind, readonly [one: string, many: string]>
 
 /** `3 motors` */
 export function countText(kind: FrontierKind, count: number): string {
-  return counted(count, ...NOUNS[kind]);
+  return counted(count, ...FRONTIER_NOUNS[kind]);
 }
 
 /** `3 different motors` */
 export function differentText(kind: FrontierKind, count: number): string {
-  const [one, many] = NOUNS[kind];
+  const [one, many] = FRONTIER_NOUNS[kind];
   return counted(count, `different ${one}`, `different ${many}`);
 }
 
 /** `motors` */
 export function kindText(kind: FrontierKind): string {
-  return NOUNS[kind][1];
+  return FRONTIER_NOUNS[kind][1];
 }
 
 /** How many of the swept kind a point holds; without an order, how many it may. */

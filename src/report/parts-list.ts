@@ -1,5 +1,5 @@
-import { writeToString } from "fast-csv";
 import type { ResultDocument } from "../machine/result.ts";
+import { csvText } from "./csv-text.ts";
 import { guarded } from "./guarded.ts";
 
 /**
@@ -28,12 +28,5 @@ export async function partsCsv(doc: Pick<ResultDocument, "currency" | "parts">):
     guarded(used_by.join("; ")),
     ...(isDual ? [guarded(substitute?.id ?? ""), guarded(substitute?.maker ?? "")] : []),
   ]);
-  const options = {
-    headers,
-    alwaysWriteHeaders: true,
-    quoteColumns: true,
-    quoteHeaders: true,
-    includeEndRowDelimiter: true,
-  };
-  return writeToString(rows, options);
+  return csvText(headers, rows);
 }

@@ -1,5 +1,6 @@
 import { writeToString } from "fast-csv";
 import type { Series } from "../machine/verification.ts";
+import { fileNames } from "./file-names.ts";
 import { guarded } from "./guarded.ts";
 
 /** Curves as CSV for plotting: a header with units, a row per node, numbers of ten significant digits. */
@@ -10,25 +11,10 @@ export async function seriesCsv({ columns }: Series): Promise<string> {
   return writeToString(rows, { headers, alwaysWriteHeaders: true, includeEndRowDelimiter: true });
 }
 
-/** Names of the files, one for each series: letters, digits and `-_` only, none twice. */
+/** Names of the files, one for each series. */
 export function seriesNames(series: readonly Series[]): string[] {
-  const names = series.map(({ name }) =>
-    name
-      .normalize("NFC")
-      .replaceAll(/[^\p{L}\p{N}_-]/gu, "_")
-      .slice(0, MOST_LETTERS),
-  );
-  const known = new Map<string, number>();
-  return names.map((name) => {
-    // Some file systems take upper and lower case for the same.
-    const key = name.toLowerCase();
-    const before = known.get(key) ?? 0;
-    known.set(key, before + 1);
-    return before === 0 ? `${name}.csv` : `${name}.${before + 1}.csv`;
-  });
+  return fileNames(series.map(({ name }) => name)).map((name) => `${name}.csv`);
 }
-
-const MOST_LETTERS = 100;
 
 function numberText(value: number): string {
   return String(Number(value.toPrecision(10)) + 0);

@@ -1,7 +1,7 @@
 import type { Gearbox, Motor } from "../machine/catalogue.ts";
-import type { Axis, Machine, Problem } from "../machine/problem.ts";
+import type { Axis, Machine, Problem, Site } from "../machine/problem.ts";
 import { type Duty, dutyOf } from "./duty.ts";
-import { type AxisPick, busVoltage, type PickVerdict, pickVerdict } from "./evaluate-pick.ts";
+import { type AxisPick, busVoltage, hottestWinding, type PickVerdict, pickVerdict } from "./evaluate-pick.ts";
 import { unfitReason } from "./fit.ts";
 import { type AxisMotion, type Grid, gridOf, motionOf, type Sampled, sampled } from "./motion.ts";
 import { type Shaft, shaftOf } from "./shaft.ts";
@@ -30,10 +30,10 @@ export function axisOracle(problem: Problem, machine: Machine, axis: Axis, steps
   const motion = motionOf(axis, machine.cycle);
   const own = gridOf([motion], motion.period, steps, steps);
   const shaft = keptShafts(axis, motion, own);
-  const duty = keptDuties(axis, shaft);
+  const strain = keptStrains(problem.site, axis, shaft);
   const voltage = busVoltage(problem.site, bus);
   const simulate: AxisOracle["simulate"] = (pick, carried) =>
-    pickVerdict({ site: problem.site, axis, pick, shaft: shaft(carried), duty: duty(pick, carried), ...voltage });
+    pickVerdict({ site: problem.site, axis, pick, shaft: shaft(carried), ...strain(pick, carried), ...voltage });
   return {
     axis,
     motion,
@@ -66,15 +66,22 @@ function keptShafts(axis: Axis, motion: AxisMotion, own: Grid): AxisOracle["shaf
   };
 }
 
-function keptDuties(axis: Axis, shaft: AxisOracle["shaft"]): (pick: AxisPick, carried: number) => Duty {
-  const duties = new Map<string, Duty>();
+/** What a motor goes through behind a gearbox, whatever drives it: stepped through once. */
+interface Strain {
+  readonly duty: Duty;
+  readonly hottest: number | null;
+}
+
+function keptStrains(site: Site, axis: Axis, shaft: AxisOracle["shaft"]): (pick: AxisPick, carried: number) => Strain {
+  const strains = new Map<string, Strain>();
   return ({ motor, gearbox, inductor }, carried) => {
     const series = inductor?.inductance ?? 0;
     const key = [...named(motor), ...named(gearbox), series, carried].join("|");
-    const known = duties.get(key);
+    const known = strains.get(key);
     if (known !== undefined) return known;
-    const made = dutyOf(axis, shaft(carried), motor, gearbox, series);
-    duties.set(key, made);
+    const duty = dutyOf(axis, shaft(carried), motor, gearbox, series);
+    const made = { duty, hottest: hottestWinding(site, axis, motor, duty) };
+    strains.set(key, made);
     return made;
   };
 }

@@ -124,18 +124,10 @@ export function windingTemperatures(site: Site, motor: Motor, duty: Duty, cosine
   return used.map((one) => site.ambient + (motor.windingLimit - motor.referenceAmbient) * one);
 }
 
-/** Stepped through once for each duty, which is that of one motor on one axis, whatever drives it. */
-const hottestOf = new WeakMap<Duty, number>();
-
 /** Highest temperature of the winding [°C]; null without its time constant. */
-function hottestWinding(site: Site, motor: Motor, duty: Duty, cosine: number): number | null {
-  const known = hottestOf.get(duty);
-  if (known !== undefined) return known;
-  const winding = windingTemperatures(site, motor, duty, cosine);
-  if (winding === null) return null;
-  const hottest = highest(winding);
-  hottestOf.set(duty, hottest);
-  return hottest;
+export function hottestWinding(site: Site, axis: Axis, motor: Motor, duty: Duty): number | null {
+  const winding = windingTemperatures(site, motor, duty, Math.cos(axis.needs.commutationError));
+  return winding === null ? null : highest(winding);
 }
 
 /** What the limits of one pick are worked out from. */
@@ -145,6 +137,8 @@ interface Seen {
   readonly pick: AxisPick;
   readonly shaft: Shaft;
   readonly duty: Duty;
+  /** Of the winding, over that duty [°C]; null without its time constant. */
+  readonly hottest: number | null;
   /** Lowest and highest voltage of the bus without chopper [V]. */
   readonly low: number;
   readonly high: number;
@@ -162,12 +156,11 @@ function highest(values: Float64Array): number {
   return values.reduce((most, value) => Math.max(most, value));
 }
 
-function heatLimits(sheet: Sheet, { site, axis: { needs }, pick: { motor }, duty }: Seen): void {
+function heatLimits(sheet: Sheet, { site, axis: { needs }, pick: { motor }, duty, hottest }: Seen): void {
   const cosine = Math.cos(needs.commutationError);
   const heat = Math.sqrt(duty.rmsTorque ** 2 + betaOf(motor) * duty.rmsSpeed ** 2);
   const derated = motor.stallTorque * cosine * ambientFactor(site, motor) * altitudeFactor(site);
   sheet.add("motor.continuous_torque", heat * (1 + needs.torqueMargin), derated);
-  const hottest = hottestWinding(site, motor, duty, cosine);
   if (hottest === null) sheet.unknown("motor.winding_temperature", "winding_time", false);
   else sheet.add("motor.winding_temperature", hottest, motor.windingLimit);
 }

@@ -81,17 +81,11 @@ function sharesOf({ accelerate, decelerate, jerk }: MoveSegment): LawShares {
   };
 }
 
-/** Sampled once for each law: nothing of the move shapes them. */
-const knownPeaks = new Map<LawName, LawPeaks>();
-
-function peaksOf(name: LawName, law: readonly LawPiece[]): LawPeaks {
-  const peaks = knownPeaks.get(name) ?? lawPeaks(law);
-  knownPeaks.set(name, peaks);
-  return peaks;
-}
+/** Peaks of laws that nothing of a move shapes, each sampled once for the moves of a list. */
+type KnownPeaks = Map<LawName, LawPeaks>;
 
 /** Time, pieces of a move, whether given by time or by limits. */
-function planMove(move: MoveSegment): { time: number; law: LawPiece[] } {
+function planMove(move: MoveSegment, known: KnownPeaks): { time: number; law: LawPiece[] } {
   const s = Math.abs(move.distance);
   if (move.time !== undefined) return { time: move.time, law: lawPieces(move.law, sharesOf(move)) };
   const v = move.maxSpeed ?? Infinity;
@@ -102,13 +96,13 @@ function planMove(move: MoveSegment): { time: number; law: LawPiece[] } {
     return { time: plan.time, law: lawPieces(move.law, plan.shares) };
   }
   const law = lawPieces(move.law, REST);
-  const peak = peaksOf(move.law, law);
+  const peak = known.get(move.law) ?? lawPeaks(law);
+  known.set(move.law, peak);
   const byJerk = j === Infinity ? 0 : Math.cbrt((peak.jerk * s) / j);
   return { time: Math.max((peak.speed * s) / v, Math.sqrt((peak.acceleration * s) / a), byJerk), law };
 }
 
-function moveRaws(move: MoveSegment, q0: number, segment: number): Raw[] {
-  const { time, law } = planMove(move);
+function moveRaws(move: MoveSegment, { time, law }: ReturnType<typeof planMove>, q0: number, segment: number): Raw[] {
   const d = move.distance;
   return law.map((piece) => ({
     segment,
@@ -162,9 +156,9 @@ function segmentRaws(
   segment: Segment,
   { v: v0, q: q0 }: { v: number; q: number },
   index: number,
-  isWhole: boolean,
+  { isWhole, known }: { isWhole: boolean; known: KnownPeaks },
 ): Raw[] {
-  if (segment.kind === "move") return moveRaws(segment, q0, index);
+  if (segment.kind === "move") return moveRaws(segment, planMove(segment, known), q0, index);
   if (segment.kind === "run") return runRaws(segment, v0, q0, index);
   if (segment.kind === "dwell") return rampRaws(0, 0, segment.time, q0, index);
   return followedStretches(segment.table, { q: q0, v: v0 }, isWhole).map((own) => ({ ...own, segment: index }));
@@ -177,12 +171,13 @@ function tableOf(segment: Segment | undefined): FollowTable | undefined {
 /** All stretches in list time, the list beginning at position 0 or at the first position of its table. */
 function listRaws({ motion: segments, inCycle }: Axis, cycle: number): Raw[] {
   const raws: Raw[] = [];
+  const known: KnownPeaks = new Map();
   const table = tableOf(segments[0]);
   const fills = !inCycle || Math.abs((table?.times.at(-1) ?? 0) - cycle) < 1e-9 * cycle;
   let q = table?.of === "position" ? (table.values[0] ?? 0) : 0;
   let v = endSpeed(segments.at(-1));
   for (const [index, segment] of segments.entries()) {
-    const own = segmentRaws(segment, { v, q }, index, segments.length === 1 && fills);
+    const own = segmentRaws(segment, { v, q }, index, { isWhole: segments.length === 1 && fills, known });
     const last = own.at(-1);
     if (last !== undefined) q = last.at(last.length).q;
     v = endSpeed(segment);

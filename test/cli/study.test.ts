@@ -31,7 +31,7 @@ function nobody(): never {
 }
 
 function tools(terminal: FakeTerminal, outcome: object): StudyTools {
-  const reader = { read: nobody, filesOf: nobody, catalogueOf: nobody, units: { unit: () => undefined } };
+  const reader = { read: nobody, sourcesOf: nobody, units: { unit: () => undefined } };
   const { study, rows, design, noise } = FACTS;
   const value = { study, rows, design, noise, reader, document: DOCUMENT, solved: { done: 4, total: 4 }, ...outcome };
   return { studyFile: async () => ({ ok: true, value }), threadRunner: nobody, queueRunner: nobody, terminal };

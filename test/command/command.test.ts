@@ -1,24 +1,10 @@
-import { execFile, spawn } from "node:child_process";
+import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { mkdtemp, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-
-interface Run {
-  readonly code: number | string | null | undefined;
-  readonly out: string;
-  readonly err: string;
-}
-
-/** The built command, as a user runs it. */
-async function fewframe(...args: string[]): Promise<Run> {
-  return new Promise((resolve) => {
-    execFile(process.execPath, ["dist/cli/main.js", ...args], (error, out, err) => {
-      resolve({ code: error === null ? 0 : error.code, out, err });
-    });
-  });
-}
+import { fewframe } from "./built.ts";
 
 let folder = "";
 beforeAll(async () => {

@@ -1,23 +1,8 @@
-import { execFile } from "node:child_process";
 import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-
-interface Run {
-  readonly code: number | string | null | undefined;
-  readonly out: string;
-  readonly err: string;
-}
-
-/** The built command, as a user runs it. */
-async function fewframe(...args: string[]): Promise<Run> {
-  return new Promise((resolve) => {
-    execFile(process.execPath, ["dist/cli/main.js", ...args], (error, out, err) => {
-      resolve({ code: error === null ? 0 : error.code, out, err });
-    });
-  });
-}
+import { fewframe } from "./built.ts";
 
 const FEEDER = "problems/drum-feeder-imperial.json";
 

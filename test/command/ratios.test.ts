@@ -1,10 +1,9 @@
-import { execFile } from "node:child_process";
 import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { fewframe, ROOT } from "./built.ts";
 
-const ROOT = join(import.meta.dirname, "../..");
 const DRUM = "problems/drum-feeder-imperial.json";
 
 let folder = "";
@@ -12,22 +11,6 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), "fewframe-"));
 });
 afterAll(async () => rm(folder, { recursive: true }));
-
-/** The built command, as a user runs it in the project. */
-async function fewframe(
-  ...args: string[]
-): Promise<{ code: number | string | null | undefined; out: string; err: string }> {
-  return new Promise((resolve) => {
-    execFile(
-      process.execPath,
-      [join(ROOT, "dist/cli/main.js"), ...args],
-      { cwd: ROOT, maxBuffer: 1e8 },
-      (error, out, err) => {
-        resolve({ code: error === null ? 0 : error.code, out, err });
-      },
-    );
-  });
-}
 
 test("the print is that of the README, in 80 columns; --out leaves what it says", async () => {
   const { code, out, err } = await fewframe(

@@ -1,24 +1,11 @@
-import { type ChildProcess, execFile, spawn } from "node:child_process";
+import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
 import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { setTimeout } from "node:timers/promises";
 import { afterAll, beforeAll, expect, test } from "vitest";
-
-interface Run {
-  readonly code: number | string | null | undefined;
-  readonly out: string;
-  readonly err: string;
-}
-
-async function fewframe(...args: string[]): Promise<Run> {
-  return new Promise((done) => {
-    execFile(process.execPath, ["dist/cli/main.js", ...args], (error, out, err) => {
-      done({ code: error === null ? 0 : error.code, out, err });
-    });
-  });
-}
+import { fewframe } from "./built.ts";
 
 let folder = "";
 let study = "";

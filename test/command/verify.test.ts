@@ -1,34 +1,24 @@
-import { execFile } from "node:child_process";
 import { appendFile, cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { fewframeIn, ROOT, type Run } from "./built.ts";
 
-interface Run {
-  readonly code: number | string | null | undefined;
-  readonly out: string;
-  readonly err: string;
-}
-
-const ROOT = join(import.meta.dirname, "../..");
 const STEM = "drum-feeder-imperial";
 
 let folder = "";
+
+/** The command in a folder with problems and catalogues of its own. */
+async function fewframe(...args: readonly string[]): Promise<Run> {
+  return fewframeIn(folder, args);
+}
+
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), "fewframe-"));
   for (const name of ["problems", "catalogs"]) await cp(join(ROOT, name), join(folder, name), { recursive: true });
   await fewframe("solve", `problems/${STEM}.json`, "--no-explain", "--quiet", "--out", "out");
 });
 afterAll(async () => rm(folder, { recursive: true }));
-
-/** The built command, as a user runs it in the folder. */
-async function fewframe(...args: string[]): Promise<Run> {
-  return new Promise((resolve) => {
-    execFile(process.execPath, [join(ROOT, "dist/cli/main.js"), ...args], { cwd: folder }, (error, out, err) => {
-      resolve({ code: error === null ? 0 : error.code, out, err });
-    });
-  });
-}
 
 const RESULT = `out/${STEM}.result.json`;
 

@@ -1,11 +1,8 @@
-import { execFile } from "node:child_process";
 import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { promisify } from "node:util";
 import { afterAll, beforeAll, expect, test } from "vitest";
-
-const run = promisify(execFile);
+import { fewframe } from "./built.ts";
 
 let folder = "";
 let example = "";
@@ -24,8 +21,7 @@ function shown(name: string): string {
 }
 
 async function printed(study: string): Promise<string> {
-  const { stdout } = await run(process.execPath, ["dist/cli/main.js", "study", study, "--out", folder, "--quiet"]);
-  return stdout;
+  return (await fewframe("study", study, "--out", folder, "--quiet")).out;
 }
 
 test("the screening prints what the worked example shows of it", async () => {

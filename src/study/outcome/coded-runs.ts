@@ -12,11 +12,11 @@ export interface CodedRuns {
 /** A factor with numbers is analysed from −1 to 1, so that log scales and units leave the analysis alone. */
 export function codedRuns(
   factors: readonly Factor[],
-  points: readonly (readonly Level[])[],
-  coordinates: readonly (readonly number[])[],
+  rows: readonly StudyRow[],
+  points: readonly (readonly number[])[],
 ): CodedRuns {
-  const runs = points.map((levels, point) =>
-    factors.map((factor, index) => codedLevel(factor, levels[index], coordinates[point]?.[index] ?? 0)),
+  const runs = byPoint(rows).map(([first], point) =>
+    factors.map((factor, index) => codedLevel(factor, first?.levels[index], points[point]?.[index] ?? 0)),
   );
   return { factors: factors.map((factor) => analysed(factor)), runs };
 }
@@ -47,7 +47,7 @@ export function pointMeans(rows: readonly StudyRow[], response: number): readonl
 }
 
 /** Rows by the point they belong to, in the order of the points. */
-export function byPoint(rows: readonly StudyRow[]): readonly (readonly StudyRow[])[] {
+function byPoint(rows: readonly StudyRow[]): readonly (readonly StudyRow[])[] {
   const points: StudyRow[][] = [];
   for (const row of rows) (points[row.point] ??= []).push(row);
   return points;

@@ -4,7 +4,7 @@ import { preciseSum } from "../analysis/precise-sum.ts";
 import type { Study } from "../plan/study.ts";
 import type { StudyDesigns } from "../plan/study-design.ts";
 import { type ChoiceAnalysis, choiceAnalysis } from "./choice-analysis.ts";
-import { byPoint, type CodedRuns, codedRuns, isChoice, pointMeans } from "./coded-runs.ts";
+import { type CodedRuns, codedRuns, isChoice, pointMeans } from "./coded-runs.ts";
 import { type NumberAnalysis, numberAnalysis } from "./number-analysis.ts";
 import { type PlanDocument, planDocument } from "./plan-document.ts";
 import type { PointRobustness } from "./robust.ts";
@@ -16,7 +16,7 @@ export interface StudyDocument extends PlanDocument {
   readonly fewframe: string;
   readonly currency: string;
   readonly runs: RunCounts;
-  /** Runs without a proved answer, by reason, most frequent first. */
+  /** Runs without an order that is proved lowest, by reason, most frequent first. */
   readonly reasons: readonly { readonly reason: string; readonly runs: readonly number[] }[];
   readonly responses: readonly ResponseEntry[];
   /** Runs that no other run beats in all responses with a wish; null where fewer than two have one. */
@@ -65,11 +65,7 @@ export interface StudyFacts extends StudyDesigns {
 /** The document of a study whose runs are all solved. */
 export function studyDocument(facts: StudyFacts): StudyDocument {
   const { study, design, rows, robustness, currency } = facts;
-  const coded = codedRuns(
-    study.factors,
-    byPoint(rows).map((of) => of[0]?.levels ?? []),
-    design.points,
-  );
+  const coded = codedRuns(study.factors, rows, design.points);
   return {
     format: "fewframe-study/1",
     fewframe: VERSION,

@@ -1,5 +1,5 @@
 import type { DesignProperty } from "../designs/design.ts";
-import type { Factor } from "../plan/factor.ts";
+import { type Factor, numberLevel } from "../plan/factor.ts";
 import type { Study } from "../plan/study.ts";
 import type { PointSet, StudyDesigns } from "../plan/study-design.ts";
 
@@ -56,7 +56,7 @@ function factorEntry({ id, unit, scale, places, apply }: Factor): FactorEntry {
       kind: scale.isCategorical ? "categorical" : "listed",
     };
   }
-  const values = [scale.low, scale.high].map((end) => (unit === "" ? String(end) : `${end} ${unit}`));
+  const values = [scale.low, scale.high].map((end) => numberLevel(end, unit).label);
   const range = scale.isLog ? "log range" : "range";
   return { ...of, values, kind: scale.isWhole ? "whole numbers" : range };
 }

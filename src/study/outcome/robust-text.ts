@@ -13,7 +13,8 @@ const MOST_PICKS = 3;
 /** Which picks stand up to the noise: held as they are in every run of it, parts unchanged. */
 export function robustnessLines({ robustness, currency }: StudyDocument): string[] {
   const points = robustness ?? [];
-  const head = "each pick that is lowest in some run of the noise, held with its parts as they are in all of them:";
+  const head =
+    "each pick that is lowest in some run of the noise, held with its parts as they are in all of them; the per cent are a guide, as if these runs had been drawn by chance:";
   return [
     ...labelled("ROBUST", head, COLUMN),
     ...points
@@ -29,9 +30,10 @@ export function robustnessLines({ robustness, currency }: StudyDocument): string
 }
 
 function pickLines(pick: PickRobustness, first: PickRobustness | undefined, currency: string): string[] {
-  const { feasible, noiseRuns, interval, mean, worst, lowestIn } = pick;
+  const { feasible, noiseRuns, interval, mean, worst, lowestIn, open } = pick;
+  const unsettled = open === 0 ? "" : `, ${figure(open)} stopped before it was known`;
   const cost = isKnown(mean) && isKnown(worst) ? `, mean ${currency} ${money(mean)}, at most ${money(worst)}` : "";
-  const share = `holds in ${figure(feasible)} of ${figure(noiseRuns)} (${percent(interval.low)} to ${percent(interval.high)} of such noise)`;
+  const share = `holds in ${figure(feasible)} of ${figure(noiseRuns)} (${percent(interval.low)} to ${percent(interval.high)} of such noise)${unsettled}`;
   return wrap(`${share}, lowest in ${figure(lowestIn)}${cost}: ${pickWords(pick, first)}`, { first: 4, rest: 6 });
 }
 

@@ -13,6 +13,8 @@ export interface PointRobustness {
 export interface PickRobustness extends Robustness {
   /** Runs whose own lowest order it is. */
   readonly lowestIn: number;
+  /** Runs of the noise that were stopped before it was known whether it holds; they count as if it did not. */
+  readonly open: number;
   readonly axes: readonly AxisPick[];
   readonly others: readonly string[];
 }
@@ -34,6 +36,7 @@ export function robustPoints(held: readonly HeldPick[]): readonly PointRobustnes
     const picks = rows.map((row, index) => ({
       ...row,
       lowestIn: own[index]?.lowestIn ?? 0,
+      open: own[index]?.records.filter(({ status }) => status === "unknown").length ?? 0,
       axes: own[index]?.pick.axes ?? [],
       others: own[index]?.pick.others ?? [],
     }));

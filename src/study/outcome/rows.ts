@@ -3,6 +3,7 @@ import type { Level } from "../plan/factor.ts";
 import { placesOf, valueAt } from "../plan/places.ts";
 import type { StudyRun } from "../plan/points.ts";
 import type { Response, Study } from "../plan/study.ts";
+import { type AxisPick, axisPicks } from "../runs/held.ts";
 import type { RunRecord, RunResult } from "../runs/run.ts";
 
 /** What a response can be: a number, a name, or null where a result has nothing at its place. */
@@ -16,17 +17,7 @@ export interface StudyRow extends Omit<StudyRun, "index"> {
   readonly reason: string | null;
   /** In the order of the study's responses. */
   readonly responses: readonly ResponseValue[];
-  readonly picks: readonly RowPick[];
-}
-
-/** What an axis got. */
-export interface RowPick {
-  readonly machine: string;
-  readonly axis: string;
-  readonly motor: string;
-  readonly gearbox: string | null;
-  readonly ratio: number;
-  readonly drive: string;
+  readonly picks: readonly AxisPick[];
 }
 
 /** Every run with its record, in the order of the study. */
@@ -39,7 +30,7 @@ export function rowsOf(
     const { status, reason, result } = entryOf(records, run.index);
     const { index, ...rest } = run;
     const read = responses.map((response) => responseOf(result, response));
-    return { ...rest, run: index + 1, status, reason, responses: read, picks: picksOf(result) };
+    return { ...rest, run: index + 1, status, reason, responses: read, picks: axisPicks(result?.machines ?? []) };
   });
 }
 
@@ -55,12 +46,6 @@ function responseOf(result: RunResult | null, { at }: Response): ResponseValue {
   // A gearless pick has null for its gearbox: a choice like others.
   if (value === null) return "none";
   return typeof value === "boolean" ? String(value) : null;
-}
-
-function picksOf(result: RunResult | null): readonly RowPick[] {
-  return (result?.machines ?? []).flatMap(({ id, axes }) =>
-    axes.map(({ id: axis, motor, gearbox, ratio, drive }) => ({ machine: id, axis, motor, gearbox, ratio, drive })),
-  );
 }
 
 /** All factor values of a run, noise last. */

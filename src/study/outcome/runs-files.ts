@@ -1,6 +1,7 @@
-import { writeToString } from "fast-csv";
+import { csvText } from "../../report/csv-text.ts";
 import { guarded } from "../../report/guarded.ts";
 import type { Study } from "../plan/study.ts";
+import { quantityOf } from "./quantity.ts";
 import { levelsOf, type ResponseValue, type StudyRow } from "./rows.ts";
 
 /** Every run as a line of JSON: factor values as they stood in the problem, responses, and what each axis got. */
@@ -30,7 +31,7 @@ export async function runsCsv({ factors, noise, responses }: Study, rows: readon
     "run",
     "point",
     ...(noise.length === 0 ? [] : ["noise"]),
-    ...all.map(({ id, unit }) => (unit === "" ? id : `${id} [${unit}]`)),
+    ...all.map(quantityOf),
     "status",
     "reason",
     ...responses.map(({ id }) => id),
@@ -44,13 +45,7 @@ export async function runsCsv({ factors, noise, responses }: Study, rows: readon
     guarded(row.reason ?? ""),
     ...row.responses.map(cellOf),
   ]);
-  return writeToString(cells, {
-    headers,
-    alwaysWriteHeaders: true,
-    quoteColumns: true,
-    quoteHeaders: true,
-    includeEndRowDelimiter: true,
-  });
+  return csvText(headers, cells);
 }
 
 function cellOf(value: ResponseValue): string {

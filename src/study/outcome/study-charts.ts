@@ -11,7 +11,7 @@ import { sobolBarsOption } from "../../charts/sobol-bars.ts";
 import { interactionTable } from "../analysis/level-means.ts";
 import { isKnown } from "../analysis/remark.ts";
 import type { Study } from "../plan/study.ts";
-import { byPoint, codedRuns, pointMeans } from "./coded-runs.ts";
+import { codedRuns, pointMeans } from "./coded-runs.ts";
 import type { ResponseEntry, StudyDocument } from "./document.ts";
 import { labelOf, labelsAt } from "./level-labels.ts";
 import { quantityOf } from "./quantity.ts";
@@ -108,11 +108,7 @@ function meanCharts({ study, rows, points }: ChartFacts, entry: NumberEntry, ind
   const pair = strongestPair(entry);
   const charts = [{ name: "means", option: main }];
   if (pair === undefined) return charts;
-  const coded = codedRuns(
-    study.factors,
-    byPoint(rows).map((of) => of[0]?.levels ?? []),
-    points,
-  );
+  const coded = codedRuns(study.factors, rows, points);
   const [own, other] = pair.map((id) => coded.factors.findIndex((factor) => factor.id === id));
   if (own === undefined || other === undefined) return charts;
   const table = interactionTable({ runs: coded.runs, response: pointMeans(rows, index) }, other, own);

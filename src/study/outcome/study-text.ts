@@ -17,7 +17,7 @@ export function studyText(doc: StudyDocument, study: Study, style: TextStyle): s
   const blocks = [
     [style.strong(printable(doc.title)), ...labelled("STUDY", studyWords(doc), COLUMN)],
     ...planBlocks(doc),
-    labelledAll("NO ANSWER", reasonWords(doc.reasons)).map(style.warn),
+    labelledAll("NO OPTIMUM", reasonWords(doc.reasons)).map(style.warn),
     ...doc.responses.map((entry) => responseLines(entry, { study, style, currency: doc.currency })),
     doc.front === null ? [] : labelled("BEST", frontWords(doc.front), COLUMN),
     doc.robustness === null ? [] : robustnessLines(doc),

@@ -1,7 +1,7 @@
 import type { NamedChart } from "../../charts/draw-charts.ts";
 import { responseSurfaceOption, type SurfaceData } from "../../charts/response-surface.ts";
 import { heightAt } from "../analysis/second-order.ts";
-import { codedValue, type Factor, levelAt } from "../plan/factor.ts";
+import { codedValue, type Factor, levelAt, spread } from "../plan/factor.ts";
 import type { ResponseEntry } from "./document.ts";
 import { labelOf } from "./level-labels.ts";
 import type { SurfaceAnalysis } from "./number-analysis.ts";
@@ -84,9 +84,9 @@ function axisOf(
   factor: Factor,
   codes: readonly number[],
 ): { readonly name: string; readonly values: readonly number[]; readonly logarithmic: boolean } {
-  const { id, unit, scale } = factor;
+  const { scale } = factor;
   return {
-    name: unit === "" ? id : `${id} [${unit}]`,
+    name: quantityOf(factor),
     values: codes.map((code) => numberAt(factor, code)),
     logarithmic: scale.kind === "range" && scale.isLog,
   };
@@ -94,12 +94,9 @@ function axisOf(
 
 /** The number at a code from −1 to 1; whole numbers are not rounded, so that a surface has no steps. */
 function numberAt({ scale }: Factor, code: number): number {
-  const share = (code + 1) / 2;
-  if (scale.kind === "range")
-    return scale.isLog ? scale.low * (scale.high / scale.low) ** share : scale.low + (scale.high - scale.low) * share;
+  if (scale.kind === "range") return spread(scale, code);
   const numbers = scale.levels.map(({ number }, index) => number ?? index);
-  const [low, high] = [Math.min(...numbers), Math.max(...numbers)];
-  return low + (high - low) * share;
+  return spread({ low: Math.min(...numbers), high: Math.max(...numbers), isLog: false }, code);
 }
 
 function observedAt({ factor, coordinate }: DrawnAxis, point: readonly number[]): number {

@@ -1,4 +1,4 @@
-import { writeToString } from "fast-csv";
+import { csvText } from "../../report/csv-text.ts";
 import { guarded } from "../../report/guarded.ts";
 import type { Figure } from "../analysis/remark.ts";
 import type { ResponseEntry, StudyDocument } from "./document.ts";
@@ -23,13 +23,7 @@ type Row = readonly (string | number)[];
 export async function termsCsv({ responses }: Pick<StudyDocument, "responses">): Promise<string> {
   const rows = responses.flatMap((entry) => (entry.kind === "number" ? rowsOf(entry) : []));
   const cells = rows.map((row) => row.map((one) => (typeof one === "number" ? String(one) : guarded(one))));
-  return writeToString(cells, {
-    headers: HEADERS,
-    alwaysWriteHeaders: true,
-    quoteColumns: true,
-    quoteHeaders: true,
-    includeEndRowDelimiter: true,
-  });
+  return csvText(HEADERS, cells);
 }
 
 function rowsOf({ id, unit, effects, model, indices }: Extract<ResponseEntry, { kind: "number" }>): readonly Row[] {

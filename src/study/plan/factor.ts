@@ -61,7 +61,8 @@ export function levelAt({ scale, unit }: Factor, coordinate: number): Level {
   return numberLevel(number, unit);
 }
 
-function spread({ low, high, isLog }: RangeScale, coordinate: number): number {
+/** The number at a coordinate, −1 at low and 1 at high, not rounded. */
+export function spread({ low, high, isLog }: Pick<RangeScale, "low" | "high" | "isLog">, coordinate: number): number {
   const share = (coordinate + 1) / 2;
   return isLog ? low * (high / low) ** share : low + (high - low) * share;
 }

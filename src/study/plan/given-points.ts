@@ -1,5 +1,6 @@
 import { nearestName } from "../../faults/nearest-name.ts";
 import { missing, outOfRange, quantityExpected, tooLarge, unknownName, wrongForm } from "../../faults/wordings.ts";
+import { nameAndUnit } from "../../input/header-cell.ts";
 import type { Reading } from "../../input/node.ts";
 import type { CsvRow } from "../../input/stream-csv.ts";
 import type { DesignPoint } from "../designs/design.ts";
@@ -14,8 +15,6 @@ export interface RunsTable {
 
 /** Most runs a file may give. */
 const MOST_RUNS = 100_000;
-
-const NAME_THEN_UNIT = /^([^[\]]*?)\s*(?:\[([^[\]]*)\])?$/u;
 
 interface Column {
   readonly factor: number;
@@ -52,7 +51,7 @@ function columnOf(
   { file, shown }: { readonly file: string; readonly shown: string },
   factors: readonly Factor[],
 ): readonly Column[] {
-  const [, name = shown, unit = ""] = NAME_THEN_UNIT.exec(shown) ?? [];
+  const { name, unit = "" } = nameAndUnit(shown);
   const place = { file, row: 1, column: shown };
   const index = factors.findIndex(({ id }) => id === name);
   const factor = factors[index];

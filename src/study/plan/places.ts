@@ -3,14 +3,6 @@ import { isObject } from "../../input/node.ts";
 /** A way into a document, step by step. */
 export type Path = readonly string[];
 
-/** The steps of a JSON Pointer, or undefined when the text is none. Source: RFC 6901, sections 3 and 4. */
-export function pointerSteps(pointer: string): Path | undefined {
-  const isPointer = pointer === "" || (pointer.startsWith("/") && !/~(?![01])/u.test(pointer));
-  if (!isPointer) return undefined;
-  const steps = pointer.split("/").slice(1);
-  return steps.map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"));
-}
-
 /** Keys that an object inherits, which no document has of its own. */
 const INHERITED = new Set(["__proto__", "constructor", "prototype"]);
 

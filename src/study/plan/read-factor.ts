@@ -1,12 +1,12 @@
 import { nearestName } from "../../faults/nearest-name.ts";
 import { contradiction, missing, outOfRange, unknownName, wrongDimension, wrongForm } from "../../faults/wordings.ts";
-import { joinPointer } from "../../input/json-pointer.ts";
+import { joinPointer, pointerSteps } from "../../input/json-pointer.ts";
 import { addFault, member, type Node, placeOf } from "../../input/node.ts";
 import { optionalText } from "../../input/values.ts";
 import type { UnitReader } from "../../units/load-units.ts";
 import { splitQuantity } from "../../units/read-quantity.ts";
 import { type Factor, type Json, type Level, type RangeScale, rounded, type Scale } from "./factor.ts";
-import { namesNear, type Path, placesOf, pointerSteps, valueAt } from "./places.ts";
+import { namesNear, type Path, placesOf, valueAt } from "./places.ts";
 
 /** Reads a factor: its places in the problem, and the values it can take. */
 export function readFactor(node: Node, problem: unknown): Factor {

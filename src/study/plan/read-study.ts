@@ -3,6 +3,7 @@ import type { Result } from "../../faults/fault.ts";
 import { sortFaults } from "../../faults/fault-line.ts";
 import { duplicate, missing, unreadable, wrongForm } from "../../faults/wordings.ts";
 import { checkUnique } from "../../input/check-axes.ts";
+import { pointerSteps } from "../../input/json-pointer.ts";
 import { addFault, child, children, has, member, type Node, nodeAt, placeOf, type Reading } from "../../input/node.ts";
 import { isInside } from "../../input/path-inside.ts";
 import { readJson } from "../../input/read-json.ts";
@@ -13,7 +14,6 @@ import { optionalChoice, optionalNumber, optionalQuantity, optionalText, textOr 
 import type { ModelOrder } from "../analysis/term.ts";
 import type { Factor } from "./factor.ts";
 import { givenPoints } from "./given-points.ts";
-import { pointerSteps } from "./places.ts";
 import { readConstraint } from "./read-constraint.ts";
 import { readFactor } from "./read-factor.ts";
 import type { DesignChoice, Response, RunSettings, Study } from "./study.ts";

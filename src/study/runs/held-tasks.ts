@@ -57,8 +57,7 @@ interface Holding {
 }
 
 async function heldTask(task: RunTask, { pick, reader, study }: Holding): Promise<RunTask> {
-  const catalogue = await reader.catalogueOf(task.path, task.content);
+  const { catalogue, files } = await reader.sourcesOf(task.path, task.content);
   const content = holding(task.content, pick, catalogue);
-  const files = await reader.filesOf(task.path, content);
-  return { ...task, content, files, key: runKey({ content, files, settings: study.solve }) };
+  return { ...task, content, key: runKey({ content, files, settings: study.solve }) };
 }

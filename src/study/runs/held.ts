@@ -1,5 +1,7 @@
+import { given } from "../../input/given.ts";
 import { isObject } from "../../input/node.ts";
 import type { Catalogue } from "../../machine/catalogue.ts";
+import type { PickNames } from "../../machine/result.ts";
 import { placesOf, withValue } from "../plan/places.ts";
 import type { RunResult } from "./run.ts";
 
@@ -11,33 +13,35 @@ export interface OrderPick {
 }
 
 /** What one axis got. */
-export interface AxisPick {
+export interface AxisPick extends PickNames {
   readonly machine: string;
   readonly axis: string;
-  readonly motor: string;
-  readonly gearbox: string | null;
-  readonly drive: string;
+}
+
+/** What each axis of a result got; empty where it has no answer. */
+export function axisPicks(machines: RunResult["machines"]): readonly AxisPick[] {
+  return machines.flatMap(({ id: machine, axes }) =>
+    axes.map(({ id: axis, motor, gearbox, ratio, drive }) => ({ machine, axis, motor, gearbox, ratio, drive })),
+  );
 }
 
 /** What a result bought; undefined where it has no answer. */
 export function orderPick({ machines }: RunResult): OrderPick | undefined {
   if (machines.length === 0) return undefined;
-  const axes = machines.flatMap(({ id: machine, axes: own }) =>
-    own.map(({ id: axis, motor, gearbox, drive }) => ({ machine, axis, motor, gearbox, drive })),
-  );
   const bought = machines.flatMap(({ axes: own, buses }) => [
     ...buses.flatMap(({ supply, resistor }) => [supply, resistor]),
     ...own.map(({ inductor }) => inductor),
   ]);
-  return { axes, others: [...new Set(bought.filter((part) => part !== null))].toSorted() };
+  return { axes: axisPicks(machines), others: [...new Set(bought.filter((part) => part !== null))].toSorted() };
 }
 
 /** No gearbox has such a ratio: what is left is the gearless pick. */
 const NO_RATIO = [1e9, 1e9];
 
 /**
- * The problem in which nothing but a pick may be bought. An order that holds under it is the pick itself; where there is
- * none, the pick breaks a limit. That other parts could take its place is not asked.
+ * The problem in which nothing but the parts of a pick may be bought, each motor, gearbox and drive where it is: an order
+ * under it holds them; where there is none, they break a limit. Supplies, resistors and inductors may change places among
+ * those bought, and makers that use the same part number count as one. That a part has a substitute is not asked.
  */
 export function holding(content: unknown, pick: OrderPick, catalogue: Catalogue): unknown {
   const axes = pick.axes.reduce((document, axis) => withAxis(document, axis), content);
@@ -47,9 +51,7 @@ export function holding(content: unknown, pick: OrderPick, catalogue: Catalogue)
   const others = [...supplies, ...resistors, ...inductors].map(({ part }) => part);
   const parts = [...new Set([...forbiddenIn(content), ...others])].filter((part) => !kept.has(part) && !used.has(part));
   const forbidden = parts.length === 0 ? axes : withValue(axes, ["forbid", "parts"], parts);
-  return isObject(forbidden) && "dual_source" in forbidden
-    ? withValue(forbidden, ["dual_source"], undefined)
-    : forbidden;
+  return isObject(forbidden) ? given({ ...forbidden, dual_source: undefined }) : forbidden;
 }
 
 function withAxis(document: unknown, { machine, axis, motor, gearbox, drive }: AxisPick): unknown {

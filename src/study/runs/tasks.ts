@@ -10,7 +10,7 @@ export async function tasksOf(study: Study, runs: readonly StudyRun[], reader: V
   const tasks: RunTask[] = [];
   for (const run of runs) {
     const content = problemOf(study, run);
-    const files = await reader.filesOf(problem.path, content);
+    const { files } = await reader.sourcesOf(problem.path, content);
     tasks.push({ key: runKey({ content, files, settings }), path: problem.path, content, files, settings });
   }
   return tasks;

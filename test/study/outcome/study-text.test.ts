@@ -53,7 +53,7 @@ test("the print answers: how many runs, from where to where, what it hangs on, w
 });
 
 test("infeasible runs stand with their reason", () => {
-  expect(studyText(studyDocument(LOST), LOST.study, PLAIN_STYLE)).toMatch(/NO ANSWER {2}run 2: x: motor\.speed/u);
+  expect(studyText(studyDocument(LOST), LOST.study, PLAIN_STYLE)).toMatch(/NO OPTIMUM run 2: x: motor\.speed/u);
 });
 
 test("runs as CSV: a row each, texts that could be formulas guarded", async () => {

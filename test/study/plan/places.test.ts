@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { namesNear, placesOf, pointerSteps, valueAt, withValue } from "../../../src/study/plan/places.ts";
+import { pointerSteps } from "../../../src/input/json-pointer.ts";
+import { namesNear, placesOf, valueAt, withValue } from "../../../src/study/plan/places.ts";
 
 // The document and pointers of RFC 6901, section 5.
 const RFC = {

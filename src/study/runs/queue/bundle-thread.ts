@@ -16,7 +16,7 @@ const readers = new Map<string, Promise<VariantReader>>();
 /** What a thread of a worker does: reads nothing but the files the run lists, and solves it. */
 export default async function work({ folder, task }: BundleTask): Promise<RunRecord> {
   const reader = await readerOf(folder);
-  const read = await reader.filesOf(task.path, task.content);
+  const { files: read } = await reader.sourcesOf(task.path, task.content);
   const names = read.map(({ path, sha256 }) => `${relative(folder, path).split(sep).join("/")} ${sha256}`);
   const listed = task.files.map(({ path, sha256 }) => `${path} ${sha256}`);
   if (names.join("\n") !== listed.join("\n")) throw new Error("refused: files that are not those of the problem");
