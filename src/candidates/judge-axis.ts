@@ -7,6 +7,7 @@ import { type DutyHull, dutyHull, gearDuty } from "./gear-duty.ts";
 import { type HeatForms, heatFormsOf } from "./heat-form.ts";
 import {
   type DriveQuestion,
+  type DriveRoom,
   type DriveRow,
   type DriveStates,
   type DriveTable,
@@ -14,7 +15,8 @@ import {
   driveTable,
   type Failures,
   judgeDrives,
-  newStates,
+  keptStates,
+  newDriveRoom,
 } from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
 import type { HeatRules } from "./judge-heat.ts";
@@ -84,6 +86,7 @@ export function judgeAxis(input: JudgeInput, duty: Duty, most = 0): Judged {
     }),
     drives,
     scan: newScan(drives.thresholds, most),
+    room: newDriveRoom(drives, most),
     atNodes: new Float64Array(duty.nodes.count),
     heatForms: heatFormsOf(duty),
     pairs: [],
@@ -108,6 +111,7 @@ interface Run {
   readonly rows: readonly MotorRow[];
   readonly drives: DriveTable;
   readonly scan: Scan;
+  readonly room: DriveRoom;
   readonly atNodes: Float64Array;
   readonly heatForms: HeatForms;
   readonly pairs: JudgedPair[];
@@ -180,11 +184,10 @@ function judgeRow(run: Run, pair: Geared): void {
 const NO_INDUCTORS: ReadonlyMap<number, readonly number[]> = new Map();
 
 function joinDrives(run: Run, pair: Geared, accepted: readonly DriveRow[]): void {
-  const { scan, duty, drives, tally } = run;
+  const { scan, room, duty, drives: table, tally } = run;
   const demand = driveDemand(pair.row, pair.torque, { duty, ratio: pair.geared.ratio });
-  const states = newStates(drives.rows.length, scan.most);
-  const question: DriveQuestion = { pair, demand, accepted, tally, inductors: undefined, heats: undefined };
-  if (judgeDrives(scan, drives, question, states) === 0) return;
+  const question: DriveQuestion = { pair, demand, accepted, table, tally, inductors: undefined, heats: undefined };
+  if (judgeDrives(scan, question, room) === 0) return;
   run.pairs.push({
     motor: pair.row.index,
     gearbox: pair.index,
@@ -192,5 +195,5 @@ function joinDrives(run: Run, pair: Geared, accepted: readonly DriveRow[]): void
     failed: scan.failed,
     by: scan.by,
   });
-  run.states.push(states);
+  run.states.push(keptStates(room));
 }

@@ -35,14 +35,20 @@ export interface DriveRow {
   readonly restful: number;
 }
 
+/** A list of inductors, and those that begin with it, by the inductor that comes next. Filled in while judging. */
+interface Helping {
+  readonly list: readonly number[];
+  readonly longer: Map<number, Helping>;
+}
+
 /** Drives and inductors as one axis sees them. */
 export interface DriveTable {
   /** By catalogue index; undefined where the drive does not fit the axis. */
   readonly rows: readonly (DriveRow | undefined)[];
   readonly byFeedback: ReadonlyMap<Feedback, readonly DriveRow[]>;
   readonly inductors: readonly { readonly index: number; readonly inductor: Inductor }[];
-  /** Lists of inductors that help somewhere: most motors with their drives share theirs. Filled in while judging. */
-  readonly lists: Map<string, readonly number[]>;
+  /** Lists of inductors that help somewhere: most motors with their drives share theirs. */
+  readonly helping: Helping;
   readonly highestBus: number;
   readonly thresholds: Float64Array;
 }
@@ -73,7 +79,8 @@ export function driveTable({ catalogue, fit, site, bus, axis }: JudgeInput, rule
     const inductor = catalogue.inductors[index];
     return inductor === undefined ? [] : [{ index, inductor }];
   });
-  return { rows, byFeedback, inductors, lists: new Map(), highestBus: bus.high, thresholds: rules.thresholds };
+  const helping = { list: [], longer: new Map() };
+  return { rows, byFeedback, inductors, helping, highestBus: bus.high, thresholds: rules.thresholds };
 }
 
 function askedRipple({ torqueRipple, commutationError }: Needs, drive: Drive): number {
@@ -135,8 +142,30 @@ export function failuresOn({ marks }: DriveStates, drive: number, withInductor: 
 
 const NONE = new Float64Array(0);
 
+/** Room to join one pair after the other in. */
+export interface DriveRoom {
+  readonly scan: Scan;
+  readonly ofInductor: Scan;
+  /** The outcome is written here. */
+  readonly states: DriveStates;
+}
+
+export function newDriveRoom({ rows, thresholds }: DriveTable, most: number): DriveRoom {
+  return {
+    scan: newScan(thresholds, most),
+    ofInductor: newScan(thresholds, 0),
+    states: newStates(rows.length, most),
+  };
+}
+
+/** The outcome to be kept. */
+export function keptStates({ states: { state, marks } }: DriveRoom): DriveStates {
+  return { state: state.slice(), marks: marks.length === 0 ? NONE : marks.slice() };
+}
+
 /** A pair to be joined with every drive that takes its motor's feedback. */
 export interface DriveQuestion extends OverloadQuestion {
+  readonly table: DriveTable;
   readonly accepted: readonly DriveRow[];
   readonly tally: Tally;
   /** By drive index: inductors that help. Filled in, and made when the first one does. */
@@ -146,19 +175,22 @@ export interface DriveQuestion extends OverloadQuestion {
 /**
  * Joins a pair with its drives, starting from the pair's own verdict. Hot: see the judging benchmark.
  *
- * @param states - the outcome is written here
  * @returns how many drives go on with the pair
  */
-export function judgeDrives(pair: Scan, table: DriveTable, question: DriveQuestion, states: DriveStates): number {
-  const scan = newScan(pair.thresholds, pair.most);
+export function judgeDrives(pair: Scan, question: DriveQuestion, room: DriveRoom): number {
+  const { scan, states } = room;
+  const { table, demand } = question;
+  states.state.fill(0);
+  states.marks.fill(0);
   let passed = 0;
   for (const row of question.accepted) {
     adoptScan(scan, pair);
     seeDrive(scan, row, question);
-    const [failed, by, mayGoOn] = [scan.failed, scan.by, goesOn(scan)];
-    seeRipple(scan, row, { demand: question.demand, table, inductance: 0 });
+    const { failed, by } = scan;
+    const mayGoOn = goesOn(scan);
+    seeRipple(scan, row.drive, { demand, table, inductance: 0 });
     const isAlone = goesOn(scan);
-    const needsInductor = scan.failed !== failed && mayGoOn && noteInductors(table, row, question);
+    const needsInductor = scan.failed !== failed && mayGoOn && noteInductors(row, question, room);
     states.state[row.index] = (isAlone ? DRIVE_STATE.alone : 0) + (needsInductor ? DRIVE_STATE.withInductor : 0);
     if (scan.most > 0) noteFailures(states, row.index, { scan, failed, by });
     if (isAlone || needsInductor) passed += 1;
@@ -190,16 +222,16 @@ function seeDrive(scan: Scan, row: DriveRow, question: DriveQuestion): void {
 
 function seeRipple(
   scan: Scan,
-  { drive }: DriveRow,
+  drive: Drive,
   { demand, table, inductance }: { demand: DriveDemand; table: DriveTable; inductance: number },
 ): void {
   see(scan, RIPPLE, rippleCurrent(drive, table.highestBus, demand.inductance + inductance).rms / demand.ripple);
 }
 
 /** Notes the inductors that help; true where there is one. */
-function noteInductors(table: DriveTable, row: DriveRow, question: DriveQuestion): boolean {
-  if (table.inductors.length === 0) return false;
-  const helping = helpingInductors(table, row, question.demand);
+function noteInductors(row: DriveRow, question: DriveQuestion, { ofInductor }: DriveRoom): boolean {
+  if (question.table.inductors.length === 0) return false;
+  const helping = helpingInductors(ofInductor, row, question);
   if (helping.length === 0) return false;
   question.inductors ??= new Map();
   question.inductors.set(row.index, helping);
@@ -207,19 +239,21 @@ function noteInductors(table: DriveTable, row: DriveRow, question: DriveQuestion
 }
 
 /** Inductors (by index) that bring a drive's ripple down far enough and bear the current. */
-function helpingInductors(table: DriveTable, row: DriveRow, demand: DriveDemand): readonly number[] {
-  const scan = newScan(table.thresholds, 0);
-  const helping: number[] = [];
+function helpingInductors(scan: Scan, { drive }: DriveRow, { table, demand }: DriveQuestion): readonly number[] {
+  let found = table.helping;
   for (const { index, inductor } of table.inductors) {
     resetScan(scan);
     see(scan, INDUCTOR, demand.rms / inductor.continuousCurrent);
     if (scan.first >= 0) continue;
-    seeRipple(scan, row, { demand, table, inductance: inductor.inductance });
-    if (scan.first < 0) helping.push(index);
+    seeRipple(scan, drive, { demand, table, inductance: inductor.inductance });
+    if (scan.first < 0) found = longerBy(found, index);
   }
-  const key = helping.join();
-  const known = table.lists.get(key) ?? helping;
-  table.lists.set(key, known);
+  return found.list;
+}
+
+function longerBy({ list, longer }: Helping, index: number): Helping {
+  const known = longer.get(index) ?? { list: [...list, index], longer: new Map() };
+  longer.set(index, known);
   return known;
 }
 

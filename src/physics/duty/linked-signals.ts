@@ -1,6 +1,6 @@
 import type { Crank, Winder } from "../../machine/mechanism.ts";
 import { peakOn, type Scalar } from "../../maths/scalar.ts";
-import { type LinkageAt, linkageAt, tensionOf } from "../mechanism/linkage.ts";
+import { type LinkageAt, linkageOf, tensionOf } from "../mechanism/linkage.ts";
 import { isSelfLocking } from "../mechanism/travel.ts";
 import { accelerationAt, positionAt, speedAt } from "../motion/curve.ts";
 import { type ForcedSpan, forcedSpans, type Setting } from "./setting.ts";
@@ -36,14 +36,13 @@ export function linkedPieces(setting: Setting, mechanism: Linked, isRest: boolea
 }
 
 function linkageOn({ piece: { curve, from } }: Setting, mechanism: Linked): (t: number) => LinkageAt {
-  return (t) => {
-    const motion = {
+  const linkage = linkageOf(mechanism);
+  return (t) =>
+    linkage({
       position: positionAt(curve, t - from),
       speed: speedAt(curve, t - from),
       acceleration: accelerationAt(curve, t - from),
-    };
-    return linkageAt(mechanism, motion);
-  };
+    });
 }
 
 /** What acts on the load whatever its motion: weight, external force, tension of the web [N]. */

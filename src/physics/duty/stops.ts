@@ -1,28 +1,32 @@
 import type { Measured, Mechanism } from "../../machine/mechanism.ts";
 import type { Axis } from "../../machine/problem.ts";
-import type { Scalar } from "../../maths/scalar.ts";
-import { type LinkageAt, linkageAt, tensionOf } from "../mechanism/linkage.ts";
+import { linkageOf, tensionOf } from "../mechanism/linkage.ts";
 import { isSelfLocking } from "../mechanism/travel.ts";
 import { accelerationAt, positionAt, speedAt } from "../motion/curve.ts";
 import type { Cycle, MotionPiece } from "../motion/cycle.ts";
 import { imbalanceTorque, loadState } from "./load-force.ts";
 import { tableForceAt, valueAt, wayOf } from "./setting.ts";
 
-/** A stop from one instant, at the mechanism's input shaft; u runs from 1, full speed, to 0, rest. */
+/** A stop from one instant; u runs from 1, full speed, to 0, rest. */
 export interface LoadStop {
   readonly turning: -1 | 0 | 1;
-  /** θ' [rad/s] */
-  readonly speed: Scalar;
-  /** θ'' [rad/s²] */
-  readonly acceleration: Scalar;
-  /** Changes its sign where the load's power does. */
-  readonly force: Scalar;
-  /** τ_in [N·m] */
-  readonly torque: Scalar;
+  readonly at: (u: number) => StopAt;
   /** τ_in that holds the axis where the stop ends [N·m]; of a measured shaft nobody knows it: absent. */
   readonly held?: number;
   /** Equal parts of u on each of which the signals are smooth enough for a quadrature. */
   readonly panels: number;
+}
+
+/** A stop where some share of the speed is left, at the mechanism's input shaft. */
+export interface StopAt {
+  /** θ' [rad/s] */
+  readonly speed: number;
+  /** θ'' [rad/s²] */
+  readonly acceleration: number;
+  /** Changes its sign where the load's power does. */
+  readonly force: number;
+  /** τ_in [N·m] */
+  readonly torque: number;
 }
 
 /** A stretch of machine time on which stops depend smoothly on when they begin. */
@@ -87,15 +91,7 @@ function measuredStop(
   const [speed, before] = [speedAt(curve, after), accelerationAt(curve, after)];
   const acceleration = -speed / time;
   const torque = valueAt(table, listed + after) + (turning === 0 ? 0 : inertia * (acceleration - before));
-  const steady: Scalar = () => torque;
-  return {
-    turning,
-    speed: (u) => speed * u,
-    acceleration: () => acceleration,
-    force: steady,
-    torque: steady,
-    panels: 1,
-  };
+  return { turning, at: (u) => ({ speed: speed * u, acceleration, force: torque, torque }), panels: 1 };
 }
 
 function loadedStop(
@@ -109,29 +105,30 @@ function loadedStop(
   const steady = state.constant + tableForceAt(axis, piece, after) + tensionOf(mechanism);
   // Way gone when the speed is down to the share u: v·T·(1 − u²)/2.
   const placeAt = (u: number): number => position + (speed * time * (1 - u * u)) / 2;
-  const at = (u: number): LinkageAt =>
-    linkageAt(mechanism, { position: placeAt(u), speed: speed * u, acceleration: -speed / time });
-  const force = (u: number): number => {
-    const { loadSpeed, loadAcceleration, lever } = at(u);
-    const rubbing = turning * Math.sign(lever) * state.friction + axis.load.viscous * loadSpeed;
-    return steady + rubbing + state.mass * loadAcceleration + imbalanceTorque(axis.load, placeAt(u));
+  const linkage = linkageOf(mechanism);
+  const isLocked = isSelfLocking(mechanism);
+  const torqueOf = (force: number, acceleration: number, roll: number): number => {
+    if (turning === 0) return isLocked ? 0 : force;
+    const through = force * turning > 0 ? force / mechanism.efficiency : force * mechanism.backEfficiency;
+    return through + mechanism.dragTorque * turning + (mechanism.inertia + roll) * acceleration;
   };
-  const torque = (u: number): number => {
-    const { lever, shaftAcceleration, turning: roll } = at(u);
-    const given = force(u) * lever;
-    if (turning === 0) return isSelfLocking(mechanism) ? 0 : given;
-    const through = given * turning > 0 ? given / mechanism.efficiency : given * mechanism.backEfficiency;
-    return through + mechanism.dragTorque * turning + (mechanism.inertia + roll) * shaftAcceleration;
+  const at = (u: number): StopAt => {
+    const place = placeAt(u);
+    const { lever, loadSpeed, loadAcceleration, shaftSpeed, shaftAcceleration, turning: roll } = linkage({
+      position: place,
+      speed: speed * u,
+      acceleration: -speed / time,
+    });
+    const rubbing = turning * Math.sign(lever) * state.friction + axis.load.viscous * loadSpeed;
+    const force = (steady + rubbing + state.mass * loadAcceleration + imbalanceTorque(axis.load, place)) * lever;
+    return { speed: shaftSpeed, acceleration: shaftAcceleration, force, torque: torqueOf(force, shaftAcceleration, roll) };
   };
   const end = placeAt(0);
-  const lever = linkageAt(mechanism, { position: end, speed: 0, acceleration: 0 }).lever;
+  const { lever } = linkage({ position: end, speed: 0, acceleration: 0 });
   return {
     turning,
-    held: isSelfLocking(mechanism) ? 0 : (steady + imbalanceTorque(axis.load, end)) * lever,
-    speed: (u) => at(u).shaftSpeed,
-    acceleration: (u) => at(u).shaftAcceleration,
-    force: (u) => force(u) * at(u).lever,
-    torque,
+    at,
+    held: isLocked ? 0 : (steady + imbalanceTorque(axis.load, end)) * lever,
     panels: Math.max(1, Math.ceil(turnedIn(mechanism, speed * time))),
   };
 }

@@ -71,20 +71,21 @@ export function crankAt(crank: Crank, { position, speed, acceleration }: MotionA
   };
 }
 
-/** A mechanism of any kind at an instant. Source: see each kind. */
-export function linkageAt(mechanism: Mechanism, motion: MotionAt): LinkageAt {
+/** How a mechanism of any kind is at an instant. Source: see each kind. */
+export function linkageOf(mechanism: Mechanism): (motion: MotionAt) => LinkageAt {
   if (!isSteadyMechanism(mechanism))
-    return mechanism.kind === "winder" ? winderAt(mechanism, motion) : crankAt(mechanism, motion);
+    return mechanism.kind === "winder"
+      ? (motion) => winderAt(mechanism, motion)
+      : (motion) => crankAt(mechanism, motion);
   const lever = travelPerRadian(mechanism);
-  const { speed, acceleration } = motion;
-  return {
+  return ({ speed, acceleration }) => ({
     lever,
     loadSpeed: speed,
     loadAcceleration: acceleration,
     shaftSpeed: speed / lever,
     shaftAcceleration: acceleration / lever,
     turning: 0,
-  };
+  });
 }
 
 /** Tension of a winder's web, which resists winding up [N]. Source: definition. */

@@ -1,7 +1,7 @@
 import { GAUSS_16, integrate } from "../../maths/quadrature.ts";
 import { outdoes, type Peak, peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
 import { flowOf } from "../duty/signal-piece.ts";
-import type { LoadStop, StopStretch } from "../duty/stops.ts";
+import type { LoadStop, StopAt, StopStretch } from "../duty/stops.ts";
 import type { PickDuty } from "../limits/pick-duty.ts";
 import { powerDraw } from "./pair-power.ts";
 
@@ -39,22 +39,26 @@ function stopEnergy(pick: PickDuty, stop: LoadStop, time: number): number {
 /** Drawn from the bus at the share u of the speed that is left of a stop, fixed losses aside [W]. Source: see `pairPower`. */
 export function stopPower(pick: PickDuty, stop: LoadStop): Scalar {
   const draw = powerDraw(pick);
-  return (u) => draw(motorTorque(pick, stop, u), stop.speed(u), pick.drive.lossPerAmp);
+  return (u) => {
+    const at = stop.at(u);
+    return draw(motorTorque(pick, stop.turning, at), at.speed, pick.drive.lossPerAmp);
+  };
 }
 
 /** Shares u inside (0, 1) at which the power of a stop changes its form, ascending. Source: definition. */
 export function stopBorders(pick: PickDuty, stop: LoadStop): number[] {
-  const motor = (u: number): number => motorTorque(pick, stop, u);
+  const force: Scalar = (u) => stop.at(u).force;
+  const torque: Scalar = (u) => stop.at(u).torque;
+  const motor: Scalar = (u) => motorTorque(pick, stop.turning, stop.at(u));
   // At a standstill everything is constant.
-  const signals = stop.turning === 0 ? [] : [stop.force, stop.torque, motor];
+  const signals = stop.turning === 0 ? [] : [force, torque, motor];
   const parts = Array.from({ length: stop.panels }, (_, k) => [k / stop.panels, (k + 1) / stop.panels] as const);
   const roots = signals.flatMap((signal) => parts.flatMap(([begin, end]) => rootsInside(signal, begin, end, 8)));
   return [...roots, ...parts.slice(1).map(([begin]) => begin)].toSorted((a, b) => a - b);
 }
 
-function motorTorque({ factors }: PickDuty, { turning, acceleration, torque }: LoadStop, u: number): number {
-  const input = torque(u);
-  return factors.inertia * acceleration(u) + factors.flow[flowOf(input, turning)] * input + factors.drag * turning;
+function motorTorque({ factors }: PickDuty, turning: number, { acceleration, torque }: StopAt): number {
+  return factors.inertia * acceleration + factors.flow[flowOf(torque, turning)] * torque + factors.drag * turning;
 }
 
 /**
