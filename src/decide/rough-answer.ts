@@ -1,3 +1,5 @@
+import type { Picks, SelectionModel, Verdict } from "../model/selection.ts";
+import { costOf } from "../solve/cost.ts";
 import { solveModel } from "../solve/solve-model.ts";
 import { type Court, roughVerdictOn, type Standing } from "./court.ts";
 import { answerOf, type Round, roundOf, type TakenSpans } from "./round.ts";
@@ -16,6 +18,7 @@ export interface RoughTask {
  * A good answer among some candidates: one node of the search, with its ascent and its local searches. Answers that fail
  * are cut off, but the energy of those that stand is not priced any finer: it seldom changes which is good.
  *
+ * What the model leaves out of the cost hardly differs between answers: those it would then make too dear are not worked out.
  * Proves nothing: what comes back is an answer that stands, at its exact cost.
  */
 export async function roughAnswer(
@@ -30,11 +33,27 @@ export async function roughAnswer(
     aborted: isStopped,
     nodes: 1,
     ties: false,
-    judge: (answer) => roughVerdictOn(round, court, answer),
+    judge: sparing(round.built.model, upTo, (picks) => roughVerdictOn(round, court, picks)),
     ...(Number.isFinite(upTo) ? { cutoff: upTo } : {}),
   });
   if (picks === undefined) return undefined;
   const answer = answerOf(round, picks);
   const evaluated = court.evaluator.evaluate(answer);
   return { cost: evaluated.money.total, evaluated, answer };
+}
+
+/** Judges only what may be cheaper than the best so far, were it as little dearer than its model cost as any before. */
+function sparing(model: SelectionModel, upTo: number, judge: (picks: Picks) => Verdict): (picks: Picks) => Verdict {
+  let [best, beyond] = [upTo, Number.POSITIVE_INFINITY];
+  return (picks) => {
+    const cost = costOf(model, picks);
+    const expected = cost + beyond;
+    if (Number.isFinite(expected) && expected > best) return { cost: expected, rows: [], envelopeRows: [] };
+    const verdict = judge(picks);
+    if (verdict.cost !== undefined) {
+      best = Math.min(best, verdict.cost);
+      beyond = Math.min(beyond, verdict.cost - cost);
+    }
+    return verdict;
+  };
 }

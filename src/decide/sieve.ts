@@ -160,7 +160,8 @@ export function learn(sieve: Sieve, { found, best, multipliers, strained }: Cast
  * @returns whether there is one
  */
 export async function improve(sieve: Sieve, { priced }: Cast, tools: SiftTools): Promise<boolean> {
-  const { taken, best } = sieve;
+  const { best } = sieve;
+  const taken = tools.taken(sieve.found);
   const selection = columnsBy(
     sieve,
     priced.map(({ cheapest }) => cheapest),
