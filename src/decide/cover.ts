@@ -2,7 +2,7 @@ import type { JudgedPair } from "../candidates/judge-axis.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import type { Visit } from "./axis-columns.ts";
 import type { Field } from "./field.ts";
-import { eachScored, type Scoring } from "./pricing.ts";
+import { eachScored, type Scoring, type Seen } from "./pricing.ts";
 
 /** A candidate with what it costs. */
 export interface Scored extends Visit {
@@ -48,51 +48,71 @@ export function coverOf(
   const { looks } = field.lead;
   eachScored(field, scoring, {
     bounds: { limit: Number.POSITIVE_INFINITY },
-    visit: (l, p, drive, inductor, at, score) => {
-      const look = looks[l]!;
-      const { motor, gearbox } = look.judged.pairs[p]!;
-      const isBetter =
-        score < best.motor.score[motor]! ||
-        score < best.gearbox.score[gearbox + 1]! ||
-        score < best.drive.score[drive]! ||
-        score < best.inductor.score[inductor + 1]! ||
-        score < cheapest.limit();
-      const key = isBetter || keep.size > 0 ? keyOf({ motor, gearbox }, drive, inductor) : 0;
-      if (!isBetter && !keep.has(key)) return;
-      const found: Scored = { look, index: p, drive, inductor, case: look.cases[at]!, score };
-      take(best.motor, motor, found);
-      take(best.gearbox, gearbox + 1, found);
-      take(best.drive, drive, found);
-      take(best.inductor, inductor + 1, found);
-      cheapest.offer(found);
-      if (keep.has(key)) takeNamed(named, key, found);
+    visit: (seen) => {
+      const { motor, gearbox } = looks[seen.look]!.judged.pairs[seen.pair]!;
+      take(best.motor, motor, seen);
+      take(best.gearbox, gearbox + 1, seen);
+      take(best.drive, seen.drive, seen);
+      take(best.inductor, seen.inductor + 1, seen);
+      if (seen.score < cheapest.limit()) cheapest.offer(scoredOf(field, seen));
+      if (keep.size > 0)
+        takeNamed(named, keep, { key: keyOf({ motor, gearbox }, seen.drive, seen.inductor), field, seen });
     },
   });
-  const parts = Object.values(best).flatMap(({ found }) => found.filter((one) => one !== undefined));
+  const parts = Object.values(best).flatMap((one) => takenOf(one, field));
   return distinct([...parts, ...cheapest.list, ...named.values()], keyOf);
 }
 
+/** A candidate visited, to be kept. */
+export function scoredOf({ lead }: Pick<Field, "lead">, { look: l, pair, drive, inductor, at, score }: Seen): Scored {
+  const look = lead.looks[l]!;
+  return { look, index: pair, drive, inductor, case: look.cases[at]!, score };
+}
+
+/** The cheapest candidate with each of some parts, packed: most are soon outdone. */
 interface Slots {
   readonly score: Float64Array;
-  readonly found: (Scored | undefined)[];
+  /** FIELDS indices to a slot. */
+  readonly found: Int32Array;
 }
+
+const FIELDS = 5;
 
 function slots(count: number): Slots {
   return {
     score: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
-    found: Array.from({ length: count }, () => undefined),
+    found: new Int32Array(FIELDS * count),
   };
 }
 
-function take({ score, found }: Slots, at: number, one: Scored): void {
-  if (one.score >= score[at]!) return;
-  score[at] = one.score;
-  found[at] = one;
+/** Hot. */
+function take({ score, found }: Slots, slot: number, seen: Seen): void {
+  if (seen.score >= score[slot]!) return;
+  score[slot] = seen.score;
+  const first = FIELDS * slot;
+  found[first] = seen.look;
+  found[first + 1] = seen.pair;
+  found[first + 2] = seen.drive;
+  found[first + 3] = seen.inductor;
+  found[first + 4] = seen.at;
 }
 
-function takeNamed(named: Map<number, Scored>, key: number, found: Scored): void {
+function takenOf({ score, found }: Slots, field: Field): Scored[] {
+  return Array.from(score).flatMap((own, slot) => {
+    if (own === Number.POSITIVE_INFINITY) return [];
+    const [look, pair, drive, inductor, at] = found.subarray(FIELDS * slot, FIELDS * (slot + 1));
+    return scoredOf(field, { look: look!, pair: pair!, drive: drive!, inductor: inductor!, at: at!, score: own });
+  });
+}
+
+function takeNamed(
+  named: Map<number, Scored>,
+  keep: ReadonlySet<number>,
+  { key, field, seen }: { key: number; field: Field; seen: Seen },
+): void {
+  if (!keep.has(key)) return;
   const before = named.get(key);
-  if (before === undefined || found.score < before.score) named.set(key, found);
+  if (before === undefined || seen.score < before.score) named.set(key, scoredOf(field, seen));
 }
 
 /** The cheapest candidates so far, cheapest first. */

@@ -26,7 +26,7 @@ export function keptWithin(field: Field, priced: PricedField, room: number): Kep
   const { looks } = field.lead;
   const kept = looks.map(({ judged }) => judged.pairs.map((): KeptPair | undefined => undefined));
   let size = 0;
-  eachWithin(field, priced, room, (look, pair, drive, inductor) => {
+  eachWithin(field, priced, room, ({ look, pair, drive, inductor }) => {
     size += 1;
     const own = (kept[look]![pair] ??= newPair(looks[look]!));
     own.state[drive]! |= inductor < 0 ? DRIVE_STATE.alone : DRIVE_STATE.withInductor;

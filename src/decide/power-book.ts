@@ -6,15 +6,8 @@ import type { Span } from "../physics/duty/spans.ts";
 import { meanSquareTorque, type TorqueFactors, torqueFactors } from "../physics/limits/pick-duty.ts";
 import { type MotorRating, motorRating } from "../physics/limits/rating.ts";
 import type { Instant } from "../physics/power/bus-power.ts";
-import {
-  extremes,
-  figuresAt,
-  leastPower,
-  mostPower,
-  type PowerFigures,
-  shareOfMean,
-} from "../physics/power/coefficients.ts";
-import { type PairPower, pairPower, speedLossFactor } from "../physics/power/pair-power.ts";
+import { extremes, figuresAt, leastPower, mostPower, shareOfMean } from "../physics/power/coefficients.ts";
+import { type PairPower, type PowerFigures, pairPower, speedLossFactor } from "../physics/power/pair-power.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
 import { dutiesOf, type RunDuties } from "./judged-axis.ts";
 import type { Run } from "./setup.ts";

@@ -5,7 +5,7 @@ import { leastModules, leastModulesId, moduleShare } from "../model/module-rows.
 import { lowestPrice } from "../model/part-table.ts";
 import { carryId, heaviest, sumRowId } from "../model/static-rows.ts";
 import type { Prices } from "../solve/prices.ts";
-import { cheapestList, type Scored } from "./cover.ts";
+import { cheapestList, type Scored, scoredOf } from "./cover.ts";
 import { groupOfAxis } from "./expressions.ts";
 import type { Field } from "./field.ts";
 import type { MassCase } from "./mass-cases.ts";
@@ -149,9 +149,8 @@ function cheapestOf(field: Field, scoring: Scoring, count: number): readonly Sco
   const bounds = { limit: Number.POSITIVE_INFINITY };
   eachScored(field, scoring, {
     bounds,
-    visit: (l, index, drive, inductor, at, score) => {
-      const look = field.lead.looks[l]!;
-      cheapest.offer({ look, index, drive, inductor, case: look.cases[at]!, score });
+    visit: (seen) => {
+      cheapest.offer(scoredOf(field, seen));
       bounds.limit = cheapest.limit();
     },
   });
@@ -163,10 +162,9 @@ export function eachWithin(field: Field, priced: PricedField, room: number, visi
   const { scoring, forced, least } = priced;
   eachScored(field, scoring, {
     bounds: { limit: least + room },
-    visit: (l, index, drive, inductor, at, score) => {
-      const { motor, gearbox } = field.lead.looks[l]!.judged.pairs[index]!;
-      const over = score - least + partsTerm(forced, scoring.makers, { motor, gearbox, drive, inductor });
-      if (over <= room) visit(l, index, drive, inductor, at, score);
+    visit: (seen) => {
+      const pair = field.lead.looks[seen.look]!.judged.pairs[seen.pair]!;
+      if (seen.score - least + partsTerm(forced, scoring.makers, pair, seen) <= room) visit(seen);
     },
   });
 }
@@ -174,9 +172,6 @@ export function eachWithin(field: Field, priced: PricedField, room: number, visi
 /** The same candidates, told one by one. */
 export function within(field: Field, priced: PricedField, room: number): Scored[] {
   const left: Scored[] = [];
-  eachWithin(field, priced, room, (l, index, drive, inductor, at, score) => {
-    const look = field.lead.looks[l]!;
-    left.push({ look, index, drive, inductor, case: look.cases[at]!, score });
-  });
+  eachWithin(field, priced, room, (seen) => left.push(scoredOf(field, seen)));
   return left;
 }

@@ -70,15 +70,19 @@ export interface Scoring {
   readonly carry: Float64Array;
 }
 
-/** A candidate in one case of carried mass, by indices; −1: no inductor. */
-export type ScoreVisitor = (
-  look: number,
-  pair: number,
-  drive: number,
-  inductor: number,
-  at: number,
-  score: number,
-) => void;
+/** A candidate in one case of carried mass, by indices; one record is reused for all that are visited. */
+export interface Seen {
+  look: number;
+  pair: number;
+  drive: number;
+  /** −1: none. */
+  inductor: number;
+  /** Index of the case within the look's. */
+  at: number;
+  score: number;
+}
+
+export type ScoreVisitor = (seen: Readonly<Seen>) => void;
 
 /** Visits every candidate that costs at most the limit, which the visitor may lower on the way. Hot. */
 export function eachScored(
@@ -88,19 +92,20 @@ export function eachScored(
 ): void {
   const { makers, terms, energy, carry } = scoring;
   const beyondPair = leastBeyondPair(terms, makers);
-  const run: Run = { scoring, losses: lossesOf(scoring.catalogue), bounds, visit, look: 0, index: 0, at: 0 };
+  const seen: Seen = { look: 0, pair: 0, drive: 0, inductor: -1, at: 0, score: 0 };
+  const run: Run = { scoring, losses: lossesOf(scoring.catalogue), bounds, visit, seen };
   for (let l = 0; l < lead.looks.length; l++) {
     const { judged, cases } = lead.looks[l]!;
     const { base, current } = power[l]!;
-    run.look = l;
+    seen.look = l;
     for (let p = 0; p < judged.pairs.length; p++) {
       const pair = judged.pairs[p]!;
       const parts = pairTerm(terms, makers, pair);
-      run.index = p;
+      seen.pair = p;
       for (let at = 0; at < cases.length; at++) {
         const entry = p * cases.length + at;
         const own = parts + energy * base[entry]! + carry[cases[at]!]!;
-        run.at = at;
+        seen.at = at;
         if (own + beyondPair <= bounds.limit)
           eachDrive(run, pair, { state: judged.states[p]!.state, own, perLoss: energy * current[entry]! });
       }
@@ -117,9 +122,7 @@ interface Run {
   readonly losses: Float64Array;
   readonly bounds: { limit: number };
   readonly visit: ScoreVisitor;
-  look: number;
-  index: number;
-  at: number;
+  readonly seen: Seen;
 }
 
 /** The drives of one motor with gearbox in one case. Hot. */
@@ -128,7 +131,7 @@ function eachDrive(
   pair: JudgedPair,
   { state, own, perLoss }: { state: Uint8Array; own: number; perLoss: number },
 ): void {
-  const { losses, bounds, visit, look, index, at } = run;
+  const { losses, bounds, visit, seen } = run;
   const { terms, makers } = run.scoring;
   const motorMaker = makers.motor[pair.motor]!;
   const gearboxMaker = makers.gearbox[pair.gearbox + 1]!;
@@ -138,20 +141,29 @@ function eachDrive(
     const maker = makers.drive[drive]!;
     const isNew = maker !== motorMaker && maker !== gearboxMaker;
     const score = own + terms.drive[drive]! + perLoss * losses[drive]! + (isNew ? terms.maker[maker]! : 0);
-    if (how % 2 === 1 && score <= bounds.limit) visit(look, index, drive, -1, at, score);
+    if (how % 2 === 1 && score <= bounds.limit) {
+      seen.drive = drive;
+      seen.inductor = -1;
+      seen.score = score;
+      visit(seen);
+    }
     if (how >= DRIVE_STATE.withInductor) eachInductor(run, pair, drive, score);
   }
 }
 
 function eachInductor(
-  { scoring: { terms }, bounds, visit, look, index, at }: Run,
+  { scoring: { terms }, bounds, visit, seen }: Run,
   pair: JudgedPair,
   drive: number,
   score: number,
 ): void {
   for (const inductor of pair.inductors.get(drive) ?? []) {
     const whole = score + terms.inductor[inductor + 1]!;
-    if (whole <= bounds.limit) visit(look, index, drive, inductor, at, whole);
+    if (whole > bounds.limit) continue;
+    seen.drive = drive;
+    seen.inductor = inductor;
+    seen.score = whole;
+    visit(seen);
   }
 }
 
@@ -171,12 +183,13 @@ function pairTerm(
 export function partsTerm(
   terms: PartTerms,
   makers: Makers,
-  { motor, gearbox, drive, inductor }: { motor: number; gearbox: number; drive: number; inductor: number },
+  pair: { readonly motor: number; readonly gearbox: number },
+  { drive, inductor }: { readonly drive: number; readonly inductor: number },
 ): number {
   const maker = makers.drive[drive]!;
-  const isNew = maker !== makers.motor[motor] && maker !== makers.gearbox[gearbox + 1];
+  const isNew = maker !== makers.motor[pair.motor] && maker !== makers.gearbox[pair.gearbox + 1];
   const drives = terms.drive[drive]! + (isNew ? terms.maker[maker]! : 0);
-  return pairTerm(terms, makers, { motor, gearbox }) + drives + terms.inductor[inductor + 1]!;
+  return pairTerm(terms, makers, pair) + drives + terms.inductor[inductor + 1]!;
 }
 
 /** Least that drive, its maker and an inductor can add. */

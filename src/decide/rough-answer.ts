@@ -33,7 +33,7 @@ export async function roughAnswer(
     aborted: isStopped,
     nodes: 1,
     ties: false,
-    judge: sparing(round.built.model, upTo, (picks) => roughVerdictOn(round, court, picks)),
+    judge: sparing(round.built.model, upTo, (some) => roughVerdictOn(round, court, some)),
     ...(Number.isFinite(upTo) ? { cutoff: upTo } : {}),
   });
   if (picks === undefined) return undefined;

@@ -8,6 +8,7 @@ import { capacitorEnergy, capacitorVoltage } from "../../src/physics/power/capac
 import { extremes, shareOfMean } from "../../src/physics/power/coefficients.ts";
 import { pairPower } from "../../src/physics/power/pair-power.ts";
 import { type RideDown, rideDown } from "../../src/physics/power/ride-down.ts";
+import { drawingPiece } from "../physics/drawing-piece.ts";
 import { derived } from "../physics/reference.ts";
 import { cycleOfSample, dutyOfSample, dwell, LOSSLESS, MILD_SITE, run, type Sample } from "../physics/sample-axis.ts";
 import { driveWith, motorWith, pickOf, resistorWith, supplyWith } from "../physics/sample-parts.ts";
@@ -191,9 +192,7 @@ function overload(time: number): number {
     { from: 0, to: time, watts: 500 },
     { from: time, to: 6000, watts: 0 },
   ];
-  const pieces = steps.map(({ from, to, watts }) => {
-    return { from, to, base: () => watts, current: () => 0, power: () => watts };
-  });
+  const pieces = steps.map(({ from, to, watts }) => drawingPiece(from, to, () => watts));
   const bus = busPower([{ pair: { period: 6000, pieces }, lossPerAmp: 0 }], 0, 6000);
   const peakTime = derived("TH-2", "t=-tau ln(1-1/k^2)");
   const supply = supplyWith({ continuousPower: 250, peakPower: 500, peakTime });

@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { supplyOverload } from "../../src/decide/supply-overload.ts";
 import type { Supply } from "../../src/machine/catalogue.ts";
 import { type BusPower, busPower } from "../../src/physics/power/bus-power.ts";
+import { drawingPiece } from "../physics/drawing-piece.ts";
 import { near } from "../physics/near.ts";
 import { MILD_SITE } from "../physics/sample-axis.ts";
 import { supplyWith } from "../physics/sample-parts.ts";
@@ -15,7 +16,7 @@ function bus(taking: number, resting: number): BusPower {
   ];
   const pieces = powers.map(({ time, power }, k) => {
     const from = powers.slice(0, k).reduce((sum, before) => sum + before.time, 0);
-    return { from, to: from + time, base: () => power, current: () => 0, power: () => power };
+    return drawingPiece(from, from + time, () => power);
   });
   const period = taking + 1 + resting;
   return busPower([{ pair: { period, pieces }, lossPerAmp: 0 }], 0, period);

@@ -106,29 +106,42 @@ function loadedStop(
   // Way gone when the speed is down to the share u: v·T·(1 − u²)/2.
   const placeAt = (u: number): number => position + (speed * time * (1 - u * u)) / 2;
   const linkage = linkageOf(mechanism);
-  const isLocked = isSelfLocking(mechanism);
-  const torqueOf = (force: number, acceleration: number, roll: number): number => {
-    if (turning === 0) return isLocked ? 0 : force;
-    const through = force * turning > 0 ? force / mechanism.efficiency : force * mechanism.backEfficiency;
-    return through + mechanism.dragTorque * turning + (mechanism.inertia + roll) * acceleration;
-  };
   const at = (u: number): StopAt => {
     const place = placeAt(u);
-    const { lever, loadSpeed, loadAcceleration, shaftSpeed, shaftAcceleration, turning: roll } = linkage({
+    const {
+      lever,
+      loadSpeed,
+      loadAcceleration,
+      shaftSpeed,
+      shaftAcceleration,
+      turning: roll,
+    } = linkage({
       position: place,
       speed: speed * u,
       acceleration: -speed / time,
     });
     const rubbing = turning * Math.sign(lever) * state.friction + axis.load.viscous * loadSpeed;
     const force = (steady + rubbing + state.mass * loadAcceleration + imbalanceTorque(axis.load, place)) * lever;
-    return { speed: shaftSpeed, acceleration: shaftAcceleration, force, torque: torqueOf(force, shaftAcceleration, roll) };
+    const torque = throughMechanism(mechanism, turning, { force, acceleration: shaftAcceleration, roll });
+    return { speed: shaftSpeed, acceleration: shaftAcceleration, force, torque };
   };
   const end = placeAt(0);
   const { lever } = linkage({ position: end, speed: 0, acceleration: 0 });
   return {
     turning,
     at,
-    held: isLocked ? 0 : (steady + imbalanceTorque(axis.load, end)) * lever,
+    held: isSelfLocking(mechanism) ? 0 : (steady + imbalanceTorque(axis.load, end)) * lever,
     panels: Math.max(1, Math.ceil(turnedIn(mechanism, speed * time))),
   };
+}
+
+/** τ_in against a force that is given through the lever [N·m]. */
+function throughMechanism(
+  mechanism: Exclude<Mechanism, Measured>,
+  turning: -1 | 0 | 1,
+  { force, acceleration, roll }: { force: number; acceleration: number; roll: number },
+): number {
+  if (turning === 0) return isSelfLocking(mechanism) ? 0 : force;
+  const through = force * turning > 0 ? force / mechanism.efficiency : force * mechanism.backEfficiency;
+  return through + mechanism.dragTorque * turning + (mechanism.inertia + roll) * acceleration;
 }

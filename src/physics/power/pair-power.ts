@@ -1,5 +1,6 @@
 import type { Motor } from "../../machine/catalogue.ts";
-import { rootsInside, type Scalar } from "../../maths/scalar.ts";
+import { rootsInside } from "../../maths/scalar.ts";
+import type { Both } from "../duty/blend.ts";
 import type { Duty } from "../duty/duty.ts";
 import type { SignalPiece } from "../duty/signal-piece.ts";
 import { motorTorque, type TorqueFactors, torqueAndSpeed } from "../limits/pick-duty.ts";
@@ -12,18 +13,25 @@ export interface PairPower {
   readonly pieces: readonly PowerPiece[];
 }
 
+/** Power of a pair at an instant, or its share of a mean: a drive adds `loss_per_amp · current`. */
+export interface PowerFigures {
+  /** Shaft power, copper loss and speed loss [W]. */
+  base: number;
+  /** Of the motor [A rms]. */
+  current: number;
+  /** What carried mass can move the two by within the duty's range; 0 where it is known. */
+  looseBase: number;
+  looseCurrent: number;
+}
+
 /** A stretch of machine time on which power and current are smooth. */
 export interface PowerPiece {
   readonly from: number;
   readonly to: number;
-  /** Shaft power, copper loss and speed loss [W]. */
-  readonly base: Scalar;
-  /** Motor current [A rms]; the drive loses `loss_per_amp` times this. */
-  readonly current: Scalar;
-  /** base + lossPerAmp·current at once [W]. */
+  /** Writes the figures at an instant. */
+  readonly read: (t: number, figures: PowerFigures) => void;
+  /** base + lossPerAmp·current [W]. */
   readonly power: (t: number, lossPerAmp: number) => number;
-  /** How far carried mass can move the two within the duty's range; absent where the mass is known. */
-  readonly loose?: { readonly base: Scalar; readonly current: Scalar };
 }
 
 /** A motor with its gearbox on a duty, as far as power goes. */
@@ -64,35 +72,36 @@ function copperFactor({ hotResistance, currentPerTorque }: MotorRating): number 
 function powerPieces(pair: PowerPair, piece: SignalPiece): PowerPiece[] {
   const { rating, factors } = pair;
   const torque = motorTorque(piece, factors);
-  const read = torqueAndSpeed(piece, factors);
+  const readBoth = torqueAndSpeed(piece, factors);
   const draw = powerDraw(pair);
+  const loosen = loosening(pair, piece);
   const both = { torque: 0, speed: 0 };
   const power: PowerPiece["power"] = (t, lossPerAmp) => {
-    read(t, both);
+    readBoth(t, both);
     return draw(both.torque, both.speed, lossPerAmp);
   };
-  const base: Scalar = (t) => power(t, 0);
-  const current: Scalar = (t) => Math.abs(torque(t)) * rating.currentPerTorque;
-  const loose = looseness(pair, piece, torque);
+  const read: PowerPiece["read"] = (t, figures) => {
+    readBoth(t, both);
+    figures.base = draw(both.torque, both.speed, 0);
+    figures.current = Math.abs(both.torque) * rating.currentPerTorque;
+    loosen?.(t, both, figures);
+  };
   const borders = [piece.from, ...rootsInside(torque, piece.from, piece.to, 8), piece.to];
-  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, base, current, power, ...loose }));
+  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, read, power }));
 }
 
 /** |P(τ + δ) − P(τ)| ≤ δ·|ω| + 3·R_hot·(2·|τ|·δ + δ²)·c², δ the most that carried mass moves τ at this instant. */
-function looseness(
+function loosening(
   { duty, rating, factors, ratio }: PowerPair,
   piece: SignalPiece,
-  torque: Scalar,
-): Pick<PowerPiece, "loose"> {
-  if (duty.massHalf === 0) return {};
+): ((t: number, both: Readonly<Both>, figures: PowerFigures) => void) | undefined {
+  if (duty.massHalf === 0) return undefined;
   const copper = copperFactor(rating);
   const reach = duty.massHalf * Math.max(...factors.flow.map(Math.abs));
-  const moved: Scalar = (t) => reach * piece.perKilogram(t);
-  return {
-    loose: {
-      base: (t) => moved(t) * (Math.abs(piece.speed(t)) * ratio + copper * (2 * Math.abs(torque(t)) + moved(t))),
-      current: (t) => moved(t) * rating.currentPerTorque,
-    },
+  return (t, { torque, speed }, figures) => {
+    const moved = reach * piece.perKilogram(t);
+    figures.looseBase = moved * (Math.abs(speed) * ratio + copper * (2 * Math.abs(torque) + moved));
+    figures.looseCurrent = moved * rating.currentPerTorque;
   };
 }
 

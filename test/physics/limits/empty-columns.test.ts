@@ -8,6 +8,7 @@ import type { Mechanism } from "../../../src/machine/mechanism.ts";
 import type { Needs } from "../../../src/machine/problem.ts";
 import { judgePick } from "../../../src/physics/limits/judge-pick.ts";
 import { busPower } from "../../../src/physics/power/bus-power.ts";
+import { drawingPiece } from "../drawing-piece.ts";
 import { dutyOfSample, dwell, LOSSLESS, MILD_SITE, move } from "../sample-axis.ts";
 import { driveWith, gearboxWith, motorWith, pickOf, resistorWith, supplyWith } from "../sample-parts.ts";
 
@@ -137,13 +138,7 @@ const KNOWN = { maxCapacitance: 1, minResistance: 1, peakTime: 60 };
 
 /** A bus that takes 900 W half the time, and must stop with 9 J to give back. */
 function judgedBus(option: Partial<SupplyOption>, empty?: keyof typeof KNOWN) {
-  const pieces = [900, 0].map((power, k) => ({
-    from: k,
-    to: k + 1,
-    base: () => power,
-    current: () => 0,
-    power: () => power,
-  }));
+  const pieces = [900, 0].map((power, k) => drawingPiece(k, k + 1, () => power));
   const power = busPower([{ pair: { period: 2, pieces }, lossPerAmp: 0 }], 0, 2);
   const demand: BusDemand = { drawn: power, braked: power, billed: power, modules: [], stop: { energy: 9, time: 0 } };
   const around = { site: MILD_SITE, voltage: { low: 500, high: 560 }, margin: 0 };

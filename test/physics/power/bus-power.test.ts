@@ -10,18 +10,15 @@ import {
   spansOfSign,
   worstWindow,
 } from "../../../src/physics/power/bus-power.ts";
+import { drawingPiece } from "../drawing-piece.ts";
 import { driveWith, supplyWith } from "../sample-parts.ts";
 
 /** A bus whose power is given stretch by stretch, each as long as the others, each a straight line. */
 function busOf(lines: readonly (readonly [number, number])[], constant = 0): BusPower {
   const length = 1 / lines.length;
-  const pieces = lines.map(([first, last], k) => ({
-    from: k * length,
-    to: (k + 1) * length,
-    base: (t: number) => first + ((last - first) * (t - k * length)) / length,
-    current: () => 0,
-    power: (t: number) => first + ((last - first) * (t - k * length)) / length,
-  }));
+  const pieces = lines.map(([first, last], k) =>
+    drawingPiece(k * length, (k + 1) * length, (t) => first + ((last - first) * (t - k * length)) / length),
+  );
   return busPower([{ pair: { period: 1, pieces }, lossPerAmp: 0 }], constant, 1);
 }
 

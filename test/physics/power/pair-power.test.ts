@@ -11,10 +11,9 @@ import {
   leastPower,
   meanFigures,
   mostPower,
-  type PowerFigures,
   shareOfMean,
 } from "../../../src/physics/power/coefficients.ts";
-import { type PairPower, pairPower } from "../../../src/physics/power/pair-power.ts";
+import { type PairPower, type PowerFigures, pairPower } from "../../../src/physics/power/pair-power.ts";
 import { anySample, lengthOf } from "../any-axis.ts";
 import { near, within } from "../near.ts";
 import { dutyOfSample, MILD_SITE, type Sample } from "../sample-axis.ts";

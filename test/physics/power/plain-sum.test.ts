@@ -27,12 +27,14 @@ interface Plain {
 function plainSum(pairs: readonly PairPower[], lossPerAmp: number, constant: number, period: number): Plain {
   const times = new Set([0, period, ...pairs.flatMap(({ pieces }) => pieces.flatMap(({ from, to }) => [from, to]))]);
   const sorted = [...times].toSorted((a, b) => a - b);
+  const figures = { base: 0, current: 0, looseBase: 0, looseCurrent: 0 };
   return {
     spans: sorted.slice(1).map((to, k) => [sorted[k] ?? 0, to] as const),
     at: (t, inside) =>
       pairs.reduce((sum, { pieces }) => {
         const piece = pieces.find(({ to }) => to >= inside);
-        return piece === undefined ? sum : sum + piece.base(t) + lossPerAmp * piece.current(t);
+        piece?.read(t, figures);
+        return piece === undefined ? sum : sum + figures.base + lossPerAmp * figures.current;
       }, constant),
   };
 }
