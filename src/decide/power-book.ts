@@ -10,6 +10,7 @@ import { extremes, figuresAt, leastPower, mostPower, shareOfMean } from "../phys
 import { type PairPower, type PowerFigures, pairPower, speedLossFactor } from "../physics/power/pair-power.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
 import { dutiesOf, type RunDuties } from "./judged-axis.ts";
+import type { PowerMemory } from "./power-memory.ts";
 import type { Run } from "./setup.ts";
 
 /** What is read off the power of a column. */
@@ -43,14 +44,14 @@ export interface PowerQuestion {
  *
  * @param runs - of its machine: readings are shares of their cycles, whatever the axis's own period
  */
-export function powerBook(axis: AxisColumns, runs: readonly Run[]): PowerBook {
-  const pairs = new Map<string, KnownPair>();
+export function powerBook(axis: AxisColumns, runs: readonly Run[], memory: Pick<PowerMemory, "pairs">): PowerBook {
   const exact = new Map<number, RunDuties>();
-  const pairIn = (column: AxisColumn, duty: Duty, key: string): KnownPair => {
-    const known = pairs.get(key);
+  const pairOn = (column: AxisColumn, duty: Duty): KnownPair => {
+    const pairs = memory.pairs(duty);
+    const known = pairs.get(column.pair);
     if (known !== undefined) return known;
     const made = { power: powerOfColumn(axis, column, duty), shares: new Map() };
-    pairs.set(key, made);
+    pairs.set(column.pair, made);
     return made;
   };
   const dutiesAt = (mass: number): RunDuties => {
@@ -59,10 +60,8 @@ export function powerBook(axis: AxisColumns, runs: readonly Run[]): PowerBook {
     return known;
   };
   const powerOf = (column: AxisColumn, mass: number | undefined, run: number): KnownPair => {
-    if (mass !== undefined && axis.setup.riders.length > 0)
-      return pairIn(column, entryOf(dutiesAt(mass), run), `${column.pair} at ${mass} ${run}`);
-    const duty = entryOf(entryOf(axis.duties, column.case), run);
-    return pairIn(column, duty, `${column.pair} ${column.case} ${run}`);
+    if (mass !== undefined && axis.setup.riders.length > 0) return pairOn(column, entryOf(dutiesAt(mass), run));
+    return pairOn(column, entryOf(entryOf(axis.duties, column.case), run));
   };
   return {
     least: (column, sign, { reading, sum, mass, run }) => {
@@ -74,7 +73,7 @@ export function powerBook(axis: AxisColumns, runs: readonly Run[]): PowerBook {
 }
 
 /** The power of a motor with its gearbox, and shares of its mean that were asked for: drives have these in common. */
-interface KnownPair {
+export interface KnownPair {
   readonly power: PairPower;
   readonly shares: Map<readonly Span[], PowerFigures>;
 }

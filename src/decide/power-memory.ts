@@ -1,7 +1,7 @@
 import type { Duty } from "../physics/duty/duty.ts";
 import type { LookPower } from "./field.ts";
 import type { Look } from "./judged-axis.ts";
-import { type QuickDuty, quickDuty, type Taken, type TakenRuns } from "./power-book.ts";
+import { type KnownPair, type QuickDuty, quickDuty, type Taken, type TakenRuns } from "./power-book.ts";
 
 /** Keeps what was worked out of powers, so that questions much alike pay for what differs only. */
 export interface PowerMemory {
@@ -9,12 +9,20 @@ export interface PowerMemory {
   readonly quick: (duty: Duty, taken: Taken) => QuickDuty;
   /** Powers of an axis's candidates over the counted spans. */
   readonly power: (look: Look, taken: TakenRuns, make: () => LookPower) => LookPower;
+  /** Exact powers on a duty that were asked for, by motor with gearbox as columns number them. Filled in by who asks. */
+  readonly pairs: (duty: Duty) => Map<number, KnownPair>;
 }
 
 export function powerMemory(): PowerMemory {
   const duties = new WeakMap<Duty, WeakMap<Taken, QuickDuty>>();
   const looks = new WeakMap<Look, WeakMap<TakenRuns, LookPower>>();
+  const pairs = new WeakMap<Duty, Map<number, KnownPair>>();
   return {
+    pairs: (duty) => {
+      const own = pairs.get(duty) ?? new Map<number, KnownPair>();
+      pairs.set(duty, own);
+      return own;
+    },
     quick: (duty, taken) => remembered(duties, { key: duty, taken }, () => quickDuty(duty, taken)),
     power: (look, taken, make) => remembered(looks, { key: look, taken }, make),
   };

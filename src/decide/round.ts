@@ -42,7 +42,9 @@ export function roundOf(
   columns: Round["columns"],
   { mean, taken, memory }: { mean: MeanPower; taken: TakenSpans; memory: PowerMemory },
 ): Round {
-  const books = columns.map((machine, m) => machine.map((axis) => powerBook(axis, setup.machines[m]?.runs ?? [])));
+  const books = columns.map((machine, m) =>
+    machine.map((axis) => powerBook(axis, setup.machines[m]?.runs ?? [], memory)),
+  );
   const order: OrderColumns = {
     problem: setup.problem,
     takenShare: Math.min(...taken.flat(2).map(({ share }) => share)),

@@ -99,10 +99,11 @@ function countedDelta({ core, poolUses }: Assignment, part: number, group: numbe
   const one = parts[part]!;
   const first = part * pools.length;
   let [before, after] = [0, 0];
+  const ownPools = groups[group]!.pools;
   for (let pool = 0; pool < pools.length; pool += 1) {
     const uses = poolUses[first + pool]!;
     let more = 0;
-    for (const own of groups[group]!.pools) if (own === pool) more += 1;
+    for (let k = 0; k < ownPools.length; k += 1) if (ownPools[k] === pool) more += 1;
     before += pools[pool]!.quantity * Math.ceil(uses / one.channels);
     after += pools[pool]!.quantity * Math.ceil((uses + more) / one.channels);
   }

@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { columnsOf, everyVisit } from "../../src/decide/axis-columns.ts";
 import { ENFORCE, judgedByCase } from "../../src/decide/judged-axis.ts";
 import { powerBook, quickDuty, quickFigures } from "../../src/decide/power-book.ts";
+import { powerMemory } from "../../src/decide/power-memory.ts";
 import { isSetup, setupOf } from "../../src/decide/setup.ts";
 import { readProblem } from "../../src/input/read-problem.ts";
 import { motorRating } from "../../src/physics/limits/rating.ts";
@@ -25,7 +26,7 @@ test("mean power in closed form is never above the integrated one, and within 2 
     const judged = judgedByCase(axis, setup.catalogue, { cases, judging: ENFORCE });
     const visits = everyVisit(judged).filter((_, k) => k % 997 === 0);
     const columns = columnsOf(judged, setup.catalogue, visits);
-    const book = powerBook(columns, runs);
+    const book = powerBook(columns, runs, powerMemory());
     const taken = { spans: [{ from: 0.1 * cycle, to: 0.7 * cycle }], share: 0.6 };
     const reading = { kind: "share" as const, spans: taken.spans };
     for (const column of columns.columns) {
