@@ -10,7 +10,7 @@ export interface Scored extends Visit {
 }
 
 /** Cheapest candidates that a selection holds beside one for every part. */
-const CHEAPEST = 60;
+const CHEAPEST = 120;
 
 /** A number for each candidate of an axis, the same in every judging of it. */
 export type KeyOf = (pair: Pick<JudgedPair, "motor" | "gearbox">, drive: number, inductor: number) => number;

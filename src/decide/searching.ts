@@ -20,8 +20,8 @@ export interface SearchOptions {
 }
 
 /** Iterations that raise a bound from nothing, and from multipliers that are nearly right; more where more axes share parts. */
-const COLD = 300;
-const WARM = 120;
+const COLD = 400;
+const WARM = 160;
 /** Groups up to which these do. */
 const FEW_GROUPS = 7;
 
