@@ -45,6 +45,16 @@ test("every column of the catalogues and every name a cell may hold stands in th
   expect(missing([...columns, ...CONSTRUCTIONS, ...FEEDBACKS, ...GEARBOX_STYLES, ...COMMUTATIONS])).toEqual([]);
 });
 
+test("no heading and no paragraph stands twice in README, DEVELOPERS.md or the worked example", async () => {
+  for (const file of ["README.md", "DEVELOPERS.md", "problems/README.md"]) {
+    const text = await readFile(join(ROOT, file), "utf8");
+    const telling = text.split(/\n+/).filter((line) => /^#+ /.test(line) || line.length > 80);
+    expect(telling.length).toBeGreaterThan(10);
+    const said = telling.map((line) => line.replace(/^#+ /, ""));
+    expect(said.filter((line, k) => said.indexOf(line) !== k)).toEqual([]);
+  }
+});
+
 test("the bounds on input are those of the README", () => {
   const { problemBytes, catalogueBytes, certificateBytes, nesting, cellCharacters, tableRows } = SIZE_LIMITS;
   expect(readme).toContain(
