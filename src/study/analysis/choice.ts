@@ -18,7 +18,7 @@ export interface PickShare {
 
 /** How a factor and the choice hang together. */
 export interface Association {
-  /** 0: the choice does not hang on the factor's levels, 1: each level has its own. */
+  /** 0: the choice does not hang on the factor's levels, 1: each level has its own; less what chance adds in few runs. */
   readonly cramersV: Figure;
   /** What knowing the level tells of the choice. [bit] */
   readonly mutualInformation: Figure;
@@ -47,16 +47,40 @@ export function pickSharesByLevel({ runs, picks }: Choices, place: number): { le
 /**
  * How the choice hangs on the factor at a place, among runs that chose something.
  *
- * V = √(χ²/(n·(min(levels, picks) − 1))), I = Σ p(l, p)·log₂(p(l, p)/(p(l)·p(p)))
- * Source: H. Cramér, Mathematical Methods of Statistics (1946), 21.9; C. E. Shannon, Bell System Tech. J. 27 (1948) 379.
+ * φ² = χ²/n, k levels, r picks: V = √(max(0, φ² − (k − 1)·(r − 1)/(n − 1))/(min(k̃, r̃) − 1)), k̃ = k − (k − 1)²/(n − 1), r̃
+ * alike; I = Σ p(l, p)·log₂(p(l, p)/(p(l)·p(p)))
+ * Source: H. Cramér, Mathematical Methods of Statistics (1946), 21.9; W. Bergsma, J. Korean Stat. Soc. 42 (2013) 323;
+ * C. E. Shannon, Bell System Tech. J. 27 (1948) 379.
  */
 export function associationOf(choices: Choices, place: number): Association {
   const made = choices.picks.flatMap((pick, k) => (pick === null ? [] : [{ run: choices.runs[k] ?? [], pick }]));
   const table = tableOf(
-    made.map(({ run }) => String(run[place])),
+    levelNames(made.map(({ run }) => run[place] ?? "")),
     made.map(({ pick }) => pick),
   );
   return { ...strengths(table), flipShare: flipShare(made, place) };
+}
+
+/** Numbers of more levels than this, each in fewer runs than this, are put together. */
+const FEW = 5;
+/** Levels put together come to so many groups at the most. */
+const GROUPS = 4;
+
+/**
+ * Names of levels, one for each run. Numbers that hardly come twice are put into groups of like size: a level of its own for
+ * each run would decide everything.
+ *
+ * Source: common practice, no source.
+ */
+function levelNames(levels: readonly Level[]): string[] {
+  const distinct = new Set(levels).size;
+  const areNumbers = levels.every((level) => typeof level === "number");
+  if (!areNumbers || distinct <= FEW || levels.length >= FEW * distinct) return levels.map(String);
+  const groups = Math.max(2, Math.min(GROUPS, Math.floor(levels.length / FEW)));
+  return levels.map((level) => {
+    const below = levels.filter((other) => other < level).length;
+    return `group ${Math.floor((groups * below) / levels.length)}`;
+  });
 }
 
 /** How the choice hangs on each factor, those that flip it most first; ids in the order of the runs' levels. */
@@ -100,12 +124,20 @@ function strengths({ cells, levels, picks, count }: Contingency): Omit<Associati
   const information = cells.reduce((sum, { together, expected }) => {
     return together === 0 ? sum : sum + (together / count) * Math.log2(together / expected);
   }, 0);
-  const free = Math.min(levels, picks) - 1;
   const chiSquared = cells.reduce((sum, { together, expected }) => sum + (together - expected) ** 2 / expected, 0);
   return {
-    cramersV: free === 0 ? { absent: "constant" } : Math.sqrt(chiSquared / (count * free)),
+    cramersV: cramersV({ levels, picks, count }, chiSquared / count),
     mutualInformation: Math.max(information, 0),
   };
+}
+
+/** Less what chance adds to φ² in so many runs. */
+function cramersV({ levels, picks, count }: Omit<Contingency, "cells">, phiSquared: number): Figure {
+  if (Math.min(levels, picks) === 1) return { absent: "constant" };
+  const chance = (kinds: number): number => (kinds - 1) / (count - 1);
+  const free = Math.min(...[levels, picks].map((kinds) => (kinds - 1) * (1 - chance(kinds))));
+  if (free < 1e-9) return { absent: "no-freedom" };
+  return Math.sqrt(Math.max(0, phiSquared - (levels - 1) * chance(picks)) / free);
 }
 
 function flipShare(made: readonly { readonly run: Run; readonly pick: string }[], place: number): Figure {

@@ -22,13 +22,18 @@ export function choiceLines({ shares, associations, map }: ChoiceEntry): string[
 
 function associationLines(associations: ChoiceEntry["associations"]): string[] {
   const rows = associations
-    .map(({ factor, cramersV, flipShare }) => ({ factor, v: isKnown(cramersV) ? cramersV : 0, flipShare }))
-    .toSorted((a, b) => b.v - a.v)
-    .map(({ factor, v, flipShare }) => {
+    .toSorted((a, b) => strengthOf(b) - strengthOf(a))
+    .map(({ factor, cramersV, flipShare }) => {
       const flips = isKnown(flipShare) ? `, flips in ${percent(flipShare)} of the steps of this factor alone` : "";
-      return `${printable(factor)} ${figure(v, 2)}${flips}`;
+      const strength = isKnown(cramersV) ? figure(cramersV, 2) : "unknown";
+      return `${printable(factor)} ${strength}${flips}`;
     });
-  return wrap(`How much the choice hangs on each factor (Cramer's V, 0 to 1): ${rows.join("; ")}.`, PLAIN);
+  const scale = "Cramer's V less chance, 0 to 1";
+  return wrap(`How much the choice hangs on each factor (${scale}): ${rows.join("; ")}.`, PLAIN);
+}
+
+function strengthOf({ cramersV }: ChoiceEntry["associations"][number]): number {
+  return isKnown(cramersV) ? cramersV : 0;
 }
 
 function mapLines(map: ChoiceEntry["map"]): string[] {

@@ -187,7 +187,12 @@ function indicesLines({ indices, blocks, variance, remarks }: SobolIndices): str
 }
 
 function indexText({ value, low, high }: Index): string {
-  return `${value.toFixed(3)} (${low.toFixed(2)} to ${high.toFixed(2)})`;
+  return `${fixed(value, 3)} (${fixed(low, 2)} to ${fixed(high, 2)})`;
+}
+
+/** A zero has no sign. */
+function fixed(value: number, decimals: number): string {
+  return value.toFixed(decimals).replace(/^-(?=[0.]+$)/, "");
 }
 
 function indexRow(name: string, first: string, total: string): string {

@@ -29,9 +29,11 @@ describe("association", () => {
       [26, 17, 14, 14],
       [7, 94, 10, 16],
     ];
-    const { cramersV } = associationOf(fromTable(table), 0);
-    expect(cramersV).toBeCloseTo(0.279, 3);
-    expect(592 * 3 * Number(cramersV) ** 2).toBeCloseTo(138.29, 2);
+    // Less what chance adds to φ² by the correction of W. Bergsma, J. Korean Stat. Soc. 42 (2013) 323: 9/591 in a 4 × 4 table.
+    const corrected = Number(associationOf(fromTable(table), 0).cramersV);
+    const phiSquared = corrected ** 2 * (4 - 9 / 591 - 1) + 9 / 591;
+    expect(Math.sqrt(phiSquared / 3)).toBeCloseTo(0.279, 3);
+    expect(592 * phiSquared).toBeCloseTo(138.29, 2);
   });
 
   test("levels that decide, and levels that do not", () => {
@@ -59,6 +61,26 @@ describe("association", () => {
       cramersV: { absent: "no-runs" },
       mutualInformation: { absent: "no-runs" },
       flipShare: { absent: "no-pairs" },
+    });
+  });
+
+  test("a factor that the choice does not hang on gets near 0, however many values it takes", () => {
+    // Each of 64 runs has values of its own in both factors; the first alone decides.
+    const runs = Array.from({ length: 64 }, (_, k) => [k / 64, ((k * 29) % 64) / 64]);
+    const picks = runs.map(([a = 0]) => (a < 0.5 ? "small" : "large"));
+    expect(Number(associationOf({ runs, picks }, 0).cramersV)).toBeGreaterThan(0.95);
+    expect(Number(associationOf({ runs, picks }, 1).cramersV)).toBeLessThan(0.1);
+    // By chance alone: the mean of many random choices is near 0 too.
+    const sample = fc.sample(fc.array(fc.constantFrom("a", "b", "c"), { minLength: 24, maxLength: 24 }), {
+      seed: 5,
+      numRuns: 200,
+    });
+    const levels = Array.from({ length: 24 }, (_, k) => [k]);
+    const squares = sample.map((chosen) => Number(associationOf({ runs: levels, picks: chosen }, 0).cramersV) ** 2);
+    expect(squares.reduce((sum, one) => sum + one, 0) / squares.length).toBeLessThan(0.05);
+    // Names are not put together: with one run for each there is nothing to say.
+    expect(associationOf({ runs: [["a"], ["b"], ["c"]], picks: ["x", "y", "x"] }, 0).cramersV).toEqual({
+      absent: "no-freedom",
     });
   });
 
