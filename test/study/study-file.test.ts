@@ -79,8 +79,8 @@ describe("a study of one axis", () => {
     for (const { point, picks } of robustness ?? []) {
       const own = outcome.rows.filter((row) => row.point === point - 1).map(({ responses }) => Number(responses[0]));
       const least = own.reduce((sum, total) => sum + total, 0) / own.length;
-      expect(picks.reduce((sum, { lowestIn }) => sum + lowestIn, 0)).toBe(2);
-      expect(picks.filter(({ feasible, lowestIn }) => feasible < lowestIn)).toEqual([]);
+      expect(picks.reduce((sum, { lowest_in }) => sum + lowest_in, 0)).toBe(2);
+      expect(picks.filter(({ feasible, lowest_in }) => feasible < lowest_in)).toEqual([]);
       const cheaper = picks.filter(
         ({ feasible, mean }) => feasible === 2 && typeof mean === "number" && mean < least - 1e-9,
       );

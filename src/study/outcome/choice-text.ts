@@ -27,6 +27,11 @@ function associationLines(associations: ChoiceEntry["associations"]): string[] {
       const flips = isKnown(flipShare) ? `, flips in ${percent(flipShare)} of the steps of this factor alone` : "";
       const strength = isKnown(cramersV) ? figure(cramersV, 2) : "unknown";
       return `${printable(factor)} ${strength}${flips}`;
+    .map(({ factor, cramers_v, flip_share }) => ({ factor, v: isKnown(cramers_v) ? cramers_v : 0, flip_share }))
+    .toSorted((a, b) => b.v - a.v)
+    .map(({ factor, v, flip_share }) => {
+      const flips = isKnown(flip_share) ? `, flips in ${percent(flip_share)} of the steps of this factor alone` : "";
+      return `${printable(factor)} ${figure(v, 2)}${flips}`;
     });
   const scale = "Cramer's V less chance, 0 to 1";
   return wrap(`How much the choice hangs on each factor (${scale}): ${rows.join("; ")}.`, PLAIN);

@@ -9,6 +9,7 @@ import { type NumberAnalysis, numberAnalysis } from "./number-analysis.ts";
 import { type PlanDocument, planDocument } from "./plan-document.ts";
 import type { PointRobustness } from "./robust.ts";
 import type { StudyRow } from "./rows.ts";
+import { type Snaked, snaked } from "./snake-case.ts";
 
 /** What a study found: plain JSON, beside the runs themselves. */
 export interface StudyDocument extends PlanDocument {
@@ -22,7 +23,7 @@ export interface StudyDocument extends PlanDocument {
   /** Runs that no other run beats in all responses with a wish; null where fewer than two have one. */
   readonly front: FrontEntry | null;
   /** null without noise. */
-  readonly robustness: readonly PointRobustness[] | null;
+  readonly robustness: readonly Snaked<PointRobustness>[] | null;
 }
 
 export interface RunCounts {
@@ -35,8 +36,8 @@ export interface RunCounts {
 }
 
 export type ResponseEntry = { readonly id: string; readonly unit: string } & (
-  | ({ readonly kind: "number"; readonly range: ResponseRange } & NumberAnalysis)
-  | ({ readonly kind: "choice" } & ChoiceAnalysis)
+  | ({ readonly kind: "number"; readonly range: ResponseRange } & Snaked<NumberAnalysis>)
+  | ({ readonly kind: "choice" } & Snaked<ChoiceAnalysis>)
   | { readonly kind: "nothing" }
 );
 
@@ -75,7 +76,7 @@ export function studyDocument(facts: StudyFacts): StudyDocument {
     reasons: reasonsOf(rows),
     responses: study.responses.map((_, index) => responseEntry(facts, coded, index)),
     front: frontOf(study, rows),
-    robustness,
+    robustness: snaked(robustness),
   };
 }
 
@@ -106,7 +107,7 @@ function responseEntry({ study, design, rows, units }: StudyFacts, coded: CodedR
   if (isChoice(values)) {
     const picks = values.map((value) => (value === null ? null : String(value)));
     const runs = rows.map((row) => coded.runs[row.point] ?? []);
-    return { ...of, kind: "choice", ...choiceAnalysis({ factors: coded.factors, runs }, picks) };
+    return { ...of, kind: "choice", ...snaked(choiceAnalysis({ factors: coded.factors, runs }, picks)) };
   }
   const range = rangeOf(rows, index);
   if (range === undefined) return { ...of, kind: "nothing" };
@@ -117,7 +118,7 @@ function responseEntry({ study, design, rows, units }: StudyFacts, coded: CodedR
     order: study.model,
     seed: study.seed,
   };
-  return { ...of, kind: "number", range, ...numberAnalysis(request) };
+  return { ...of, kind: "number", range, ...snaked(numberAnalysis(request)) };
 }
 
 function rangeOf(rows: readonly StudyRow[], index: number): ResponseRange | undefined {

@@ -6,11 +6,12 @@ import type { Squares } from "../analysis/variance-row.ts";
 import type { Study } from "../plan/study.ts";
 import type { ResponseEntry } from "./document.ts";
 import { labelOf } from "./level-labels.ts";
-import type { FactorMeans, NumberAnalysis, SurfaceAnalysis } from "./number-analysis.ts";
+import type { FactorMeans, SurfaceAnalysis } from "./number-analysis.ts";
+import type { Snaked } from "./snake-case.ts";
 
 type NumberEntry = Extract<ResponseEntry, { kind: "number" }>;
-type Effects = NonNullable<NumberAnalysis["effects"]>;
-type Model = NonNullable<NumberAnalysis["model"]>;
+type Effects = NonNullable<NumberEntry["effects"]>;
+type Model = NonNullable<NumberEntry["model"]>;
 
 const PLAIN = { first: 2, rest: 4 };
 /** Rows of a table before the rest is counted. */
@@ -66,8 +67,8 @@ function isNamedBeside(remark: Remark): boolean {
   return remark.kind === "aliased" && remark.of.length === 1;
 }
 
-function lenthLines({ marginOfError, simultaneousMargin }: Exclude<Effects["lenth"], Absent>): string[] {
-  const words = `** beyond ${figure(simultaneousMargin, 4)}, which all effects of nothing together stay below, * beyond ${figure(marginOfError, 4)}, which one does (Lenth, 95 %). The solver has no noise: the margins tell what stands out from the rest, not what is real.`;
+function lenthLines({ margin_of_error, simultaneous_margin }: Exclude<Effects["lenth"], Absent>): string[] {
+  const words = `** beyond ${figure(simultaneous_margin, 4)}, which all effects of nothing together stay below, * beyond ${figure(margin_of_error, 4)}, which one does (Lenth, 95 %). The solver has no noise: the margins tell what stands out from the rest, not what is real.`;
   return wrap(words, PLAIN);
 }
 
@@ -95,12 +96,12 @@ const ORDER_WORDS = {
 } as const;
 
 function modelLines(model: Model, study: Study, hasEffects: boolean): string[] {
-  const { order, r2, adjustedR2, predictedR2, residualSd, remarks, surface } = model;
+  const { order, r2, adjusted_r2, predicted_r2, residual_sd, remarks, surface } = model;
   const quality = [
     ["R2", r2],
-    ["adjusted", adjustedR2],
-    ["predicted", predictedR2],
-    ["residual SD", residualSd],
+    ["adjusted", adjusted_r2],
+    ["predicted", predicted_r2],
+    ["residual SD", residual_sd],
   ] as const;
   const known = quality.filter(([, value]) => isKnown(value)).map(([name, value]) => `${name} ${figureText(value)}`);
   const missing = quality.filter(([, value]) => !isKnown(value));
@@ -123,8 +124,8 @@ function coefficientLines({ coefficients }: Model): string[] {
     .toSorted((a, b) => Math.abs(b.value) - Math.abs(a.value));
   const shown = bySize
     .slice(0, MOST_ROWS)
-    .map(({ name, value, standardError, p }) =>
-      row(name, figure(value, 4), figureText(standardError, 3), isKnown(p) ? chanceText(p) : "-"),
+    .map(({ name, value, standard_error, p }) =>
+      row(name, figure(value, 4), figureText(standard_error, 3), isKnown(p) ? chanceText(p) : "-"),
     );
   const rest = bySize.length - shown.length;
   return [
@@ -141,33 +142,33 @@ function chanceText(p: number): string {
 
 /** What the model accounts for against what it leaves; what it misses of repeated settings, where there are any. */
 function anovaLines({ anova }: Model): string[] {
-  const { model, residual, lackOfFit, pureError, total } = anova;
+  const { model, residual, lack_of_fit, pure_error, total } = anova;
   if (total.freedom <= 0) return [];
   return [
     row("variance", "squares", "freedom", "F", "p"),
     varianceRow("model", model),
     varianceRow("what it misses", residual),
-    ...("absent" in lackOfFit ? [] : [varianceRow("  lack of fit", lackOfFit)]),
-    ...("absent" in pureError ? [] : [varianceRow("  repeated settings", pureError)]),
+    ...("absent" in lack_of_fit ? [] : [varianceRow("  lack of fit", lack_of_fit)]),
+    ...("absent" in pure_error ? [] : [varianceRow("  repeated settings", pure_error)]),
   ];
 }
 
 function varianceRow(
   name: string,
-  { sumOfSquares, freedom, ...tested }: Squares & { readonly f?: Figure; readonly p?: Figure },
+  { sum_of_squares, freedom, ...tested }: Snaked<Squares> & { readonly f?: Figure; readonly p?: Figure },
 ): string {
   const { f, p } = tested;
   const cells = f === undefined || p === undefined || !isKnown(f) || !isKnown(p) ? [] : [figure(f, 4), chanceText(p)];
-  return row(name, figure(sumOfSquares, 4), figure(freedom), ...cells);
+  return row(name, figure(sum_of_squares, 4), figure(freedom), ...cells);
 }
 
-function surfaceLines({ axes, canonical }: SurfaceAnalysis, study: Study): string[] {
-  const { kind, eigenvalues, stationary, onRidge, flat } = canonical;
-  const at = "absent" in stationary ? onRidge : stationary;
+function surfaceLines({ axes, canonical }: Snaked<SurfaceAnalysis>, study: Study): string[] {
+  const { kind, eigenvalues, stationary, on_ridge, flat } = canonical;
+  const at = "absent" in stationary ? on_ridge : stationary;
   const place = axes.map(({ id }, index) => {
     return `${printable(id)} ${printable(labelOf(study, id, at.coded[index] ?? 0))}`;
   });
-  const where = at.isInside ? "inside the ranges" : "outside the ranges, so only a direction";
+  const where = at.is_inside ? "inside the ranges" : "outside the ranges, so only a direction";
   const ridge = flat === 0 ? "" : `, nearly flat along ${counted(flat, "direction")}`;
   return wrap(
     `Level point (${kind}${ridge}) at ${listed(place)}, ${figure(at.height, 5)}, ${where}. Bends ${eigenvalues.map((value) => figure(value, 4)).join(", ")}.`,

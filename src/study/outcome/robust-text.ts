@@ -4,6 +4,9 @@ import { isKnown } from "../analysis/remark.ts";
 import type { AxisPick } from "../runs/held.ts";
 import type { StudyDocument } from "./document.ts";
 import type { PickRobustness } from "./robust.ts";
+import type { Snaked } from "./snake-case.ts";
+
+type RobustPick = Snaked<PickRobustness>;
 
 const COLUMN = 11;
 const PLAIN = { first: 2, rest: 4 };
@@ -29,16 +32,16 @@ export function robustnessLines({ robustness, currency }: StudyDocument): string
   ];
 }
 
-function pickLines(pick: PickRobustness, first: PickRobustness | undefined, currency: string): string[] {
-  const { feasible, noiseRuns, interval, mean, worst, lowestIn, open } = pick;
+function pickLines(pick: RobustPick, first: RobustPick | undefined, currency: string): string[] {
+  const { feasible, noise_runs, interval, mean, worst, lowest_in, open } = pick;
   const unsettled = open === 0 ? "" : `, ${figure(open)} stopped before it was known`;
   const cost = isKnown(mean) && isKnown(worst) ? `, mean ${currency} ${money(mean)}, at most ${money(worst)}` : "";
-  const share = `holds in ${figure(feasible)} of ${figure(noiseRuns)} (${percent(interval.low)} to ${percent(interval.high)} of such noise)${unsettled}`;
-  return wrap(`${share}, lowest in ${figure(lowestIn)}${cost}: ${pickWords(pick, first)}`, { first: 4, rest: 6 });
+  const share = `holds in ${figure(feasible)} of ${figure(noise_runs)} (${percent(interval.low)} to ${percent(interval.high)} of such noise)${unsettled}`;
+  return wrap(`${share}, lowest in ${figure(lowest_in)}${cost}: ${pickWords(pick, first)}`, { first: 4, rest: 6 });
 }
 
 /** All parts of the first pick; of the others what differs from it. */
-function pickWords(pick: PickRobustness, first: PickRobustness | undefined): string {
+function pickWords(pick: RobustPick, first: RobustPick | undefined): string {
   const changed = pick.axes.filter((axis, index) => first === undefined || words(axis) !== words(first.axes[index]));
   const others = pick.others.filter((part) => first === undefined || !first.others.includes(part));
   const all = [...changed.map((axis) => `${printable(axis.axis)} ${words(axis)}`), ...others.map(printable)];

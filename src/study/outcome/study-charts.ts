@@ -58,14 +58,14 @@ function numberCharts(facts: ChartFacts, entry: NumberEntry, index: number): rea
 
 function effectCharts(entry: NumberEntry): readonly NamedChart[] {
   if (entry.effects === null || entry.effects.effects.length === 0) return [];
-  const { effects, lenth, halfNormal } = entry.effects;
+  const { effects, lenth, half_normal } = entry.effects;
   const likely = new Set("absent" in lenth ? [] : lenth.likely);
   const limits =
     "absent" in lenth
       ? []
       : [
-          { name: "ME", value: lenth.marginOfError },
-          { name: "SME", value: lenth.simultaneousMargin },
+          { name: "ME", value: lenth.margin_of_error },
+          { name: "SME", value: lenth.simultaneous_margin },
         ];
   const quantity = `effect on ${quantityOf(entry)}`;
   const bars = effectsBarsOption({
@@ -75,7 +75,7 @@ function effectCharts(entry: NumberEntry): readonly NamedChart[] {
     effects,
     limits,
   });
-  const points = halfNormal.map((point) => ({ ...point, active: likely.has(point.name) }));
+  const points = half_normal.map((point) => ({ ...point, active: likely.has(point.name) }));
   const slope = "absent" in lenth ? {} : { slope: lenth.pse };
   const plot = halfNormalOption({
     title: `Effects on ${entry.id} against chance`,
@@ -137,8 +137,8 @@ function strongestPair({ effects, model, means }: NumberEntry): readonly [string
 }
 
 function fitCharts(entry: NumberEntry, model: NonNullable<NumberEntry["model"]>): readonly NamedChart[] {
-  const { fitted, residuals, used, residualSd } = model;
-  if (fitted.length === 0 || !isKnown(residualSd) || residualSd === 0) return [];
+  const { fitted, residuals, used, residual_sd } = model;
+  if (fitted.length === 0 || !isKnown(residual_sd) || residual_sd === 0) return [];
   const points = fitted.map((predicted, k) => ({ predicted, observed: predicted + (residuals[k] ?? 0), label: "" }));
   const left = fitted.map((x, k) => ({ x, y: residuals[k] ?? 0, label: `point ${(used[k] ?? 0) + 1}` }));
   const response = quantityOf(entry);
@@ -160,7 +160,7 @@ function fitCharts(entry: NumberEntry, model: NonNullable<NumberEntry["model"]>)
         along: `predicted ${response}`,
         residual: `residual of ${response}`,
         points: left,
-        limit: 3 * residualSd,
+        limit: 3 * residual_sd,
       }),
     },
   ];
@@ -224,9 +224,9 @@ const MOST_LABELS = 20;
 
 function robustnessChart({ document }: ChartFacts): readonly NamedChart[] {
   const picks = (document.robustness ?? []).flatMap(({ point, picks: own }) =>
-    own.flatMap(({ id, feasible, noiseRuns, share, interval }) =>
+    own.flatMap(({ id, feasible, noise_runs, share, interval }) =>
       isKnown(share)
-        ? [{ name: `point ${point}, ${id}`, held: feasible, runs: noiseRuns, share: { value: share, ...interval } }]
+        ? [{ name: `point ${point}, ${id}`, held: feasible, runs: noise_runs, share: { value: share, ...interval } }]
         : [],
     ),
   );

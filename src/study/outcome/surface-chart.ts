@@ -6,6 +6,7 @@ import type { ResponseEntry } from "./document.ts";
 import { labelOf } from "./level-labels.ts";
 import type { SurfaceAnalysis } from "./number-analysis.ts";
 import { quantityOf } from "./quantity.ts";
+import type { Snaked } from "./snake-case.ts";
 import type { ChartFacts } from "./study-charts.ts";
 
 type NumberEntry = Extract<ResponseEntry, { kind: "number" }>;
@@ -53,7 +54,7 @@ interface DrawnAxis {
   readonly coordinate: number;
 }
 
-function steepest({ axes, slopes, bends }: SurfaceAnalysis, factors: readonly Factor[]): readonly DrawnAxis[] {
+function steepest({ axes, slopes, bends }: Snaked<SurfaceAnalysis>, factors: readonly Factor[]): readonly DrawnAxis[] {
   const weight = (k: number): number =>
     Math.abs(slopes[k] ?? 0) + (bends[k] ?? []).reduce((sum, bend) => sum + Math.abs(bend), 0);
   const drawn = axes.flatMap(({ id }, place) => {
@@ -71,11 +72,11 @@ function midpointWith(length: number, ...set: readonly (readonly [number, number
 }
 
 function levelPoint(
-  { canonical: { stationary, kind } }: SurfaceAnalysis,
+  { canonical: { stationary, kind } }: Snaked<SurfaceAnalysis>,
   x: DrawnAxis,
   y: DrawnAxis,
 ): Pick<SurfaceData, "stationary"> {
-  if ("absent" in stationary || !stationary.isInside) return {};
+  if ("absent" in stationary || !stationary.is_inside) return {};
   const at = ({ factor, place }: DrawnAxis): number => numberAt(factor, stationary.coded[place] ?? 0);
   return { stationary: { x: at(x), y: at(y), kind } };
 }

@@ -33,8 +33,8 @@ function rowsOf({ id, unit, effects, model, indices }: Extract<ResponseEntry, { 
     ...(effects?.effects ?? []).map(({ name, value, aliases }) =>
       of("effect", name, [value, "", "", "", "", "", aliases.join("; ")]),
     ),
-    ...(model?.coefficients ?? []).map(({ name, value, standardError, t, p }) =>
-      of("coefficient", name, [value, cell(standardError), cell(t), cell(p), "", "", ""]),
+    ...(model?.coefficients ?? []).map(({ name, value, standard_error, t, p }) =>
+      of("coefficient", name, [value, cell(standard_error), cell(t), cell(p), "", "", ""]),
     ),
     ...shares.flatMap(({ factor, first, total }) => [
       of("index alone", factor, [first.value, "", "", "", first.low, first.high, ""]),

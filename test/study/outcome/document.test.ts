@@ -82,7 +82,7 @@ describe("what the runs allow decides what is worked out", () => {
     expect(effects).toBeNull();
     const surface = model?.surface;
     if (surface === undefined || "absent" in surface) throw new Error("no surface");
-    expect(surface.canonical).toMatchObject({ kind: "minimum", stationary: { isInside: true } });
+    expect(surface.canonical).toMatchObject({ kind: "minimum", stationary: { is_inside: true } });
     const { stationary } = surface.canonical;
     expect("absent" in stationary ? [] : stationary.coded.map((at) => Number(at.toFixed(9)))).toEqual([0.2, -0.1]);
   });
