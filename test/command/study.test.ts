@@ -5,6 +5,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { setTimeout } from "node:timers/promises";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { departures } from "../study/document-schema.ts";
 import { fewframe } from "./built.ts";
 
 let folder = "";
@@ -77,6 +78,7 @@ test("killed at ten random moments and begun again each time, it leaves the same
   const last = await fewframe("study", study, "--out", join(folder, "killed"), "--quiet");
   expect(last.code).toBe(0);
   expect(await finished("killed")).toEqual(await finished("whole"));
+  expect(departures(JSON.parse((await finished("whole"))["study.json"] ?? ""))).toEqual([]);
   expect(last.out).toBe(undisturbed.out);
   const keys = (await journalLines("killed")).map((line) => /"key":"([0-9a-f]+)"/u.exec(line)?.[1]);
   expect(new Set(keys).size).toBe(25);

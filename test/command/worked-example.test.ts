@@ -2,6 +2,7 @@ import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { departures } from "../study/document-schema.ts";
 import { fewframe } from "./built.ts";
 
 let folder = "";
@@ -20,12 +21,16 @@ function shown(name: string): string {
   return print;
 }
 
+/** What a study of the problems prints; the document it leaves is valid by its schema. */
 async function printed(study: string): Promise<string> {
-  return (await fewframe("study", study, "--out", folder, "--quiet")).out;
+  const { out } = await fewframe("study", `problems/${study}.json`, "--out", folder, "--quiet");
+  const document = await readFile(join(folder, `${study}.study`, "study.json"), "utf8");
+  expect(departures(JSON.parse(document))).toEqual([]);
+  return out;
 }
 
 test("the screening prints what the worked example shows of it", async () => {
-  const print = await printed("problems/transplanter-screening.json");
+  const print = await printed("transplanter-screening");
   expect(print.startsWith(`${shown("screening-print")}\n`)).toBe(true);
   expect(print).toContain(`\n\n${shown("screening-total")}\n\n`);
   // The figures of the text are those of the print, rounded.
@@ -36,7 +41,7 @@ test("the screening prints what the worked example shows of it", async () => {
 }, 300_000);
 
 test("the surface prints what the worked example shows, whole, and its centre is the demo as shipped", async () => {
-  expect(await printed("problems/transplanter-surface.json")).toBe(`${shown("surface-print")}\n`);
+  expect(await printed("transplanter-surface")).toBe(`${shown("surface-print")}\n`);
   const runs = await readFile(join(folder, "transplanter-surface.study", "runs.csv"), "utf8");
   expect(runs).toContain('"15","15","1","34","7.5","optimal","","22993.53"');
   // Pace in the middle of the others: 24,445.68 at 0.85, 22,993.53 at 1, 22,080.20 at 1.15.

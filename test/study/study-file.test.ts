@@ -9,6 +9,7 @@ import type { Runner } from "../../src/study/runs/runner.ts";
 import { solveRun } from "../../src/study/runs/solve-run.ts";
 import { type StudyOutcome, studyFile } from "../../src/study-file.ts";
 import { run, valueOf } from "../result/run-file.ts";
+import { departures, written } from "./document-schema.ts";
 import { linesOf, smallStudy, writtenStudy } from "./study-folder.ts";
 
 let reader: VariantReader;
@@ -40,9 +41,12 @@ async function studied(path: string): Promise<Result<StudyOutcome>> {
   });
 }
 
+/** What a study comes to; its document is valid by its schema. */
 async function outcomeOf(path: string): Promise<StudyOutcome> {
   const outcome = await studied(path);
   if (!outcome.ok) throw new Error(linesOf(outcome).join("\n"));
+  if (outcome.value.document === undefined) throw new Error("no document");
+  expect(departures(written(outcome.value.document))).toEqual([]);
   return outcome.value;
 }
 

@@ -57,20 +57,27 @@ export function inventedStudy(factors: readonly Factor[], changes: Partial<Study
   };
 }
 
+/** Points of an invented study, and those of its noise where it has any. */
+export interface InventedPoints {
+  readonly kind: string;
+  readonly points: readonly DesignPoint[];
+  readonly noise?: readonly DesignPoint[];
+}
+
 /** Everything a study's outcome is made of, from what each of its runs came to. */
 export function inventedFacts(
   study: Study,
-  { kind, points }: { readonly kind: string; readonly points: readonly DesignPoint[] },
+  { kind, points, noise = [] }: InventedPoints,
   outcomes: readonly (InventedRun | null)[],
 ): StudyFacts & { readonly rows: readonly StudyRow[]; readonly records: readonly RunRecord[] } {
-  const runs = studyRuns(study, points, []);
+  const runs = studyRuns(study, points, noise);
   const records = outcomes.map(recordOf);
   const rows = rowsOf(study, runs, records);
   const design = { kind, points, properties: [] };
   return {
     study,
     design,
-    noise: undefined,
+    noise: noise.length === 0 ? undefined : { kind: "given", points: noise, properties: [] },
     rows,
     robustness: null,
     currency: "EUR",
