@@ -23,22 +23,17 @@ export function choiceLines({ shares, associations, map }: ChoiceEntry): string[
 function associationLines(associations: ChoiceEntry["associations"]): string[] {
   const rows = associations
     .toSorted((a, b) => strengthOf(b) - strengthOf(a))
-    .map(({ factor, cramersV, flipShare }) => {
-      const flips = isKnown(flipShare) ? `, flips in ${percent(flipShare)} of the steps of this factor alone` : "";
-      const strength = isKnown(cramersV) ? figure(cramersV, 2) : "unknown";
-      return `${printable(factor)} ${strength}${flips}`;
-    .map(({ factor, cramers_v, flip_share }) => ({ factor, v: isKnown(cramers_v) ? cramers_v : 0, flip_share }))
-    .toSorted((a, b) => b.v - a.v)
-    .map(({ factor, v, flip_share }) => {
+    .map(({ factor, cramers_v, flip_share }) => {
       const flips = isKnown(flip_share) ? `, flips in ${percent(flip_share)} of the steps of this factor alone` : "";
-      return `${printable(factor)} ${figure(v, 2)}${flips}`;
+      const strength = isKnown(cramers_v) ? figure(cramers_v, 2) : "unknown";
+      return `${printable(factor)} ${strength}${flips}`;
     });
   const scale = "Cramer's V less chance, 0 to 1";
   return wrap(`How much the choice hangs on each factor (${scale}): ${rows.join("; ")}.`, PLAIN);
 }
 
-function strengthOf({ cramersV }: ChoiceEntry["associations"][number]): number {
-  return isKnown(cramersV) ? cramersV : 0;
+function strengthOf({ cramers_v }: ChoiceEntry["associations"][number]): number {
+  return isKnown(cramers_v) ? cramers_v : 0;
 }
 
 function mapLines(map: ChoiceEntry["map"]): string[] {
