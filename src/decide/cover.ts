@@ -49,14 +49,15 @@ export function coverOf(
   eachScored(field, scoring, {
     bounds: { limit: Number.POSITIVE_INFINITY },
     visit: (seen) => {
-      const { motor, gearbox } = looks[seen.look]!.judged.pairs[seen.pair]!;
-      take(best.motor, motor, seen);
-      take(best.gearbox, gearbox + 1, seen);
+      const pair = looks[seen.look]!.judged.pairs[seen.pair]!;
+      take(best.motor, pair.motor, seen);
+      take(best.gearbox, pair.gearbox + 1, seen);
       take(best.drive, seen.drive, seen);
       take(best.inductor, seen.inductor + 1, seen);
       if (seen.score < cheapest.limit()) cheapest.offer(scoredOf(field, seen));
-      if (keep.size > 0)
-        takeNamed(named, keep, { key: keyOf({ motor, gearbox }, seen.drive, seen.inductor), field, seen });
+      if (keep.size === 0) return;
+      const key = keyOf(pair, seen.drive, seen.inductor);
+      if (keep.has(key)) takeNamed(named, key, scoredOf(field, seen));
     },
   });
   const parts = Object.values(best).flatMap((one) => takenOf(one, field));
@@ -105,14 +106,9 @@ function takenOf({ score, found }: Slots, field: Field): Scored[] {
   });
 }
 
-function takeNamed(
-  named: Map<number, Scored>,
-  keep: ReadonlySet<number>,
-  { key, field, seen }: { key: number; field: Field; seen: Seen },
-): void {
-  if (!keep.has(key)) return;
+function takeNamed(named: Map<number, Scored>, key: number, found: Scored): void {
   const before = named.get(key);
-  if (before === undefined || seen.score < before.score) named.set(key, scoredOf(field, seen));
+  if (before === undefined || found.score < before.score) named.set(key, found);
 }
 
 /** The cheapest candidates so far, cheapest first. */

@@ -13,6 +13,7 @@ import { type BusDemand, type BusJudgement, checkBus } from "./bus-check.ts";
 import { dutiesOf, type RunDuties } from "./judged-axis.ts";
 import { type ModuleAnswer, modulesOf } from "./modules.ts";
 import { type OrderMoney, orderMoney } from "./money.ts";
+import { remembered } from "./remembered.ts";
 import type { AxisSetup, MachineSetup, Run, Setup } from "./setup.ts";
 import { busStop } from "./stop-limit.ts";
 import { UNSUPPLIED } from "./supply-options.ts";
@@ -143,14 +144,6 @@ function demandsOf(setup: Setup): MachineContext["demand"] {
       const time = setup.machines[machine]?.machine.emergencyStopTime;
       return withStop(busDemand(own, drives, cycle), own, { period: cycle, time });
     });
-}
-
-function remembered<T>(store: Map<string, T>, key: string, make: () => T): T {
-  const kept = store.get(key);
-  if (kept !== undefined) return kept;
-  const made = make();
-  store.set(key, made);
-  return made;
 }
 
 function runsAt(setup: Setup, machine: number): readonly Run[] {

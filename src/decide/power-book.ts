@@ -11,6 +11,7 @@ import { type PairPower, type PowerFigures, pairPower, speedLossFactor } from ".
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
 import { dutiesOf, type RunDuties } from "./judged-axis.ts";
 import type { PowerMemory } from "./power-memory.ts";
+import { remembered } from "./remembered.ts";
 import type { Run } from "./setup.ts";
 
 /** What is read off the power of a column. */
@@ -44,21 +45,12 @@ export interface PowerQuestion {
  *
  * @param runs - of its machine: readings are shares of their cycles, whatever the axis's own period
  */
-export function powerBook(axis: AxisColumns, runs: readonly Run[], memory: Pick<PowerMemory, "pairs">): PowerBook {
+export function powerBook(axis: AxisColumns, runs: readonly Run[], memory: Pick<PowerMemory, "pair">): PowerBook {
   const exact = new Map<number, RunDuties>();
-  const pairOn = (column: AxisColumn, duty: Duty): KnownPair => {
-    const pairs = memory.pairs(duty);
-    const known = pairs.get(column.pair);
-    if (known !== undefined) return known;
-    const made = { power: powerOfColumn(axis, column, duty), shares: new Map() };
-    pairs.set(column.pair, made);
-    return made;
-  };
-  const dutiesAt = (mass: number): RunDuties => {
-    const known = exact.get(mass) ?? dutiesOf(axis.setup, { low: mass, high: mass });
-    exact.set(mass, known);
-    return known;
-  };
+  const pairOn = (column: AxisColumn, duty: Duty): KnownPair =>
+    memory.pair(duty, column.pair, () => ({ power: powerOfColumn(axis, column, duty), shares: new Map() }));
+  const dutiesAt = (mass: number): RunDuties =>
+    remembered(exact, mass, () => dutiesOf(axis.setup, { low: mass, high: mass }));
   const powerOf = (column: AxisColumn, mass: number | undefined, run: number): KnownPair => {
     if (mass !== undefined && axis.setup.riders.length > 0) return pairOn(column, entryOf(dutiesAt(mass), run));
     return pairOn(column, entryOf(entryOf(axis.duties, column.case), run));
@@ -79,9 +71,7 @@ export interface KnownPair {
 }
 
 function shareIn({ power, shares }: KnownPair, spans: readonly Span[]): PowerFigures {
-  const share = shares.get(spans) ?? shareOfMean(power, spans);
-  shares.set(spans, share);
-  return share;
+  return remembered(shares, spans, () => shareOfMean(power, spans));
 }
 
 function powerOfColumn({ setup }: AxisColumns, { motor, gearbox }: AxisColumn, duty: Duty): PairPower {

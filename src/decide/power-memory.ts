@@ -2,6 +2,7 @@ import type { Duty } from "../physics/duty/duty.ts";
 import type { LookPower } from "./field.ts";
 import type { Look } from "./judged-axis.ts";
 import { type KnownPair, type QuickDuty, quickDuty, type Taken, type TakenRuns } from "./power-book.ts";
+import { remembered } from "./remembered.ts";
 
 /** Keeps what was worked out of powers, so that questions much alike pay for what differs only. */
 export interface PowerMemory {
@@ -9,8 +10,8 @@ export interface PowerMemory {
   readonly quick: (duty: Duty, taken: Taken) => QuickDuty;
   /** Powers of an axis's candidates over the counted spans. */
   readonly power: (look: Look, taken: TakenRuns, make: () => LookPower) => LookPower;
-  /** Exact powers on a duty that were asked for, by motor with gearbox as columns number them. Filled in by who asks. */
-  readonly pairs: (duty: Duty) => Map<number, KnownPair>;
+  /** Exact powers on a duty of a motor with gearbox, as columns number them. */
+  readonly pair: (duty: Duty, pair: number, make: () => KnownPair) => KnownPair;
 }
 
 export function powerMemory(): PowerMemory {
@@ -18,26 +19,17 @@ export function powerMemory(): PowerMemory {
   const looks = new WeakMap<Look, WeakMap<TakenRuns, LookPower>>();
   const pairs = new WeakMap<Duty, Map<number, KnownPair>>();
   return {
-    pairs: (duty) => {
-      const own = pairs.get(duty) ?? new Map<number, KnownPair>();
-      pairs.set(duty, own);
-      return own;
+    quick: (duty, taken) => {
+      const own = remembered(duties, duty, () => new WeakMap<Taken, QuickDuty>());
+      return remembered(own, taken, () => quickDuty(duty, taken));
     },
-    quick: (duty, taken) => remembered(duties, { key: duty, taken }, () => quickDuty(duty, taken)),
-    power: (look, taken, make) => remembered(looks, { key: look, taken }, make),
+    power: (look, taken, make) => {
+      const own = remembered(looks, look, () => new WeakMap<TakenRuns, LookPower>());
+      return remembered(own, taken, make);
+    },
+    pair: (duty, pair, make) => {
+      const own = remembered(pairs, duty, () => new Map<number, KnownPair>());
+      return remembered(own, pair, make);
+    },
   };
-}
-
-function remembered<K extends object, T extends object, V>(
-  store: WeakMap<K, WeakMap<T, V>>,
-  { key, taken }: { key: K; taken: T },
-  make: () => V,
-): V {
-  const own = store.get(key) ?? new WeakMap<T, V>();
-  store.set(key, own);
-  const known = own.get(taken);
-  if (known !== undefined) return known;
-  const made = make();
-  own.set(taken, made);
-  return made;
 }

@@ -77,10 +77,10 @@ function levelNames(levels: readonly Level[]): string[] {
   const areNumbers = levels.every((level) => typeof level === "number");
   if (!areNumbers || distinct <= FEW || levels.length >= FEW * distinct) return levels.map(String);
   const groups = Math.max(2, Math.min(GROUPS, Math.floor(levels.length / FEW)));
-  return levels.map((level) => {
-    const below = levels.filter((other) => other < level).length;
-    return `group ${Math.floor((groups * below) / levels.length)}`;
-  });
+  const below = new Map<Level, number>();
+  for (const [place, level] of levels.toSorted((a, b) => a - b).entries())
+    if (!below.has(level)) below.set(level, place);
+  return levels.map((level) => `group ${Math.floor((groups * (below.get(level) ?? 0)) / levels.length)}`);
 }
 
 /** How the choice hangs on each factor, those that flip it most first; ids in the order of the runs' levels. */
