@@ -15,8 +15,9 @@ import {
   driveTable,
   type Failures,
   judgeDrives,
-  keptStates,
+  keptOutcome,
   newDriveRoom,
+  type Outcome,
 } from "./judge-drives.ts";
 import { gearboxFails } from "./judge-gearbox.ts";
 import type { HeatRules } from "./judge-heat.ts";
@@ -31,8 +32,7 @@ export interface JudgedPair extends Failures {
   readonly motor: number;
   /** −1: none. */
   readonly gearbox: number;
-  /** By drive index: inductors that bring the ripple down, where the drive does not do without. */
-  readonly inductors: ReadonlyMap<number, readonly number[]>;
+  readonly inductors: Outcome["inductors"];
 }
 
 /** Candidates of one axis, by catalogue index: pairs, and for each pair which drives go with it. */
@@ -181,19 +181,12 @@ function judgeRow(run: Run, pair: Geared): void {
   else countRejected(tally, scan, accepted.length);
 }
 
-const NO_INDUCTORS: ReadonlyMap<number, readonly number[]> = new Map();
-
 function joinDrives(run: Run, pair: Geared, accepted: readonly DriveRow[]): void {
   const { scan, room, duty, drives: table, tally } = run;
   const demand = driveDemand(pair.row, pair.torque, { duty, ratio: pair.geared.ratio });
   const question: DriveQuestion = { pair, demand, accepted, table, tally, inductors: undefined, heats: undefined };
   if (judgeDrives(scan, question, room) === 0) return;
-  run.pairs.push({
-    motor: pair.row.index,
-    gearbox: pair.index,
-    inductors: question.inductors ?? NO_INDUCTORS,
-    failed: scan.failed,
-    by: scan.by,
-  });
-  run.states.push(keptStates(room));
+  const { states, inductors } = keptOutcome(room, question.inductors);
+  run.pairs.push({ motor: pair.row.index, gearbox: pair.index, inductors, failed: scan.failed, by: scan.by });
+  run.states.push(states);
 }

@@ -148,6 +148,14 @@ export interface DriveRoom {
   readonly ofInductor: Scan;
   /** The outcome is written here. */
   readonly states: DriveStates;
+  /** Outcomes kept before, by hash. */
+  readonly kept: Map<number, Outcome[]>;
+}
+
+/** What becomes of a pair: the drives it goes on with, and by drive index the inductors that bring the ripple down, where the drive does not do without. */
+export interface Outcome {
+  readonly states: DriveStates;
+  readonly inductors: ReadonlyMap<number, readonly number[]>;
 }
 
 export function newDriveRoom({ rows, thresholds }: DriveTable, most: number): DriveRoom {
@@ -155,12 +163,43 @@ export function newDriveRoom({ rows, thresholds }: DriveTable, most: number): Dr
     scan: newScan(thresholds, most),
     ofInductor: newScan(thresholds, 0),
     states: newStates(rows.length, most),
+    kept: new Map(),
   };
 }
 
-/** The outcome to be kept. */
-export function keptStates({ states: { state, marks } }: DriveRoom): DriveStates {
-  return { state: state.slice(), marks: marks.length === 0 ? NONE : marks.slice() };
+const NO_INDUCTORS: Outcome["inductors"] = new Map();
+
+/** The outcome to be kept: one for all pairs that share it, because most of many thousands go with the same drives. Hot. */
+export function keptOutcome({ states, kept }: DriveRoom, inductors: Outcome["inductors"] = NO_INDUCTORS): Outcome {
+  const { state, marks } = states;
+  if (marks.length > 0) return { states: { state: state.slice(), marks: marks.slice() }, inductors };
+  const hash = hashOf(state);
+  const alike = kept.get(hash) ?? [];
+  for (const known of alike)
+    if (isSame(known.states.state, state) && sameLists(known.inductors, inductors)) return known;
+  const outcome = { states: { state: state.slice(), marks: NONE }, inductors };
+  kept.set(hash, [...alike, outcome]);
+  return outcome;
+}
+
+/** Source: G. Fowler, L. C. Noll, K.-P. Vo, D. Eastlake, The FNV Non-Cryptographic Hash Algorithm (FNV-1a, 32 bits). */
+function hashOf(state: Uint8Array): number {
+  let hash = 0x811c9dc5;
+  for (let at = 0; at < state.length; at++) hash = Math.imul(hash ^ state[at]!, 0x01000193);
+  return hash;
+}
+
+function isSame(one: Uint8Array, other: Uint8Array): boolean {
+  for (let at = 0; at < one.length; at++) if (one[at] !== other[at]) return false;
+  return true;
+}
+
+/** Equal lists are one and the same within an axis (see `Helping`). */
+function sameLists(one: Outcome["inductors"], other: Outcome["inductors"]): boolean {
+  if (one === other) return true;
+  if (one.size !== other.size) return false;
+  for (const [drive, list] of one) if (other.get(drive) !== list) return false;
+  return true;
 }
 
 /** A pair to be joined with every drive that takes its motor's feedback. */

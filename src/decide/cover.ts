@@ -2,12 +2,8 @@ import type { JudgedPair } from "../candidates/judge-axis.ts";
 import type { Catalogue } from "../machine/catalogue.ts";
 import type { Visit } from "./axis-columns.ts";
 import type { Field } from "./field.ts";
-import { eachScored, type Scoring, type Seen } from "./pricing.ts";
-
-/** A candidate with what it costs. */
-export interface Scored extends Visit {
-  readonly score: number;
-}
+import { eachScored, type Scoring } from "./pricing.ts";
+import { limitOf, newCheapest, newSlots, offer, type Scored, scoredOf, take, takenOf } from "./slots.ts";
 
 /** Cheapest candidates that a selection holds beside one for every part. */
 const CHEAPEST = 120;
@@ -37,12 +33,12 @@ export function coverOf(
   { keep, keyOf }: { keep: ReadonlySet<number>; keyOf: KeyOf },
 ): Scored[] {
   const { catalogue } = scoring;
-  const cheapest = cheapestList(CHEAPEST);
+  const cheapest = newCheapest(CHEAPEST);
   const best = {
-    motor: slots(catalogue.motors.length),
-    gearbox: slots(catalogue.gearboxes.length + 1),
-    drive: slots(catalogue.drives.length),
-    inductor: slots(catalogue.inductors.length + 1),
+    motor: newSlots(catalogue.motors.length),
+    gearbox: newSlots(catalogue.gearboxes.length + 1),
+    drive: newSlots(catalogue.drives.length),
+    inductor: newSlots(catalogue.inductors.length + 1),
   };
   const named = new Map<number, Scored>();
   const { looks } = field.lead;
@@ -54,82 +50,19 @@ export function coverOf(
       take(best.gearbox, pair.gearbox + 1, seen);
       take(best.drive, seen.drive, seen);
       take(best.inductor, seen.inductor + 1, seen);
-      if (seen.score < cheapest.limit()) cheapest.offer(scoredOf(field, seen));
+      if (seen.score < limitOf(cheapest)) offer(cheapest, seen);
       if (keep.size === 0) return;
       const key = keyOf(pair, seen.drive, seen.inductor);
       if (keep.has(key)) takeNamed(named, key, scoredOf(field, seen));
     },
   });
-  const parts = Object.values(best).flatMap((one) => takenOf(one, field));
-  return distinct([...parts, ...cheapest.list, ...named.values()], keyOf);
-}
-
-/** A candidate visited, to be kept. */
-export function scoredOf({ lead }: Pick<Field, "lead">, { look: l, pair, drive, inductor, at, score }: Seen): Scored {
-  const look = lead.looks[l]!;
-  return { look, index: pair, drive, inductor, case: look.cases[at]!, score };
-}
-
-/** The cheapest candidate with each of some parts, packed: most are soon outdone. */
-interface Slots {
-  readonly score: Float64Array;
-  /** FIELDS indices to a slot. */
-  readonly found: Int32Array;
-}
-
-const FIELDS = 5;
-
-function slots(count: number): Slots {
-  return {
-    score: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
-    found: new Int32Array(FIELDS * count),
-  };
-}
-
-/** Hot. */
-function take({ score, found }: Slots, slot: number, seen: Seen): void {
-  if (seen.score >= score[slot]!) return;
-  score[slot] = seen.score;
-  const first = FIELDS * slot;
-  found[first] = seen.look;
-  found[first + 1] = seen.pair;
-  found[first + 2] = seen.drive;
-  found[first + 3] = seen.inductor;
-  found[first + 4] = seen.at;
-}
-
-function takenOf({ score, found }: Slots, field: Field): Scored[] {
-  return Array.from(score).flatMap((own, slot) => {
-    if (own === Number.POSITIVE_INFINITY) return [];
-    const [look, pair, drive, inductor, at] = found.subarray(FIELDS * slot, FIELDS * (slot + 1));
-    return scoredOf(field, { look: look!, pair: pair!, drive: drive!, inductor: inductor!, at: at!, score: own });
-  });
+  const taken = [...Object.values(best), cheapest].flatMap((one) => takenOf(one, field));
+  return distinct([...taken, ...named.values()], keyOf);
 }
 
 function takeNamed(named: Map<number, Scored>, key: number, found: Scored): void {
   const before = named.get(key);
   if (before === undefined || found.score < before.score) named.set(key, found);
-}
-
-/** The cheapest candidates so far, cheapest first. */
-export interface CheapestList {
-  readonly list: readonly Scored[];
-  /** What another must cost less than. */
-  readonly limit: () => number;
-  readonly offer: (found: Scored) => void;
-}
-
-export function cheapestList(count: number): CheapestList {
-  const list: Scored[] = [];
-  const limit = (): number => (list.length < count ? Number.POSITIVE_INFINITY : (list.at(-1)?.score ?? 0));
-  const offer = (found: Scored): void => {
-    if (found.score >= limit()) return;
-    let at = list.length;
-    while (at > 0 && found.score < (list[at - 1]?.score ?? 0)) at--;
-    list.splice(at, 0, found);
-    if (list.length > count) list.pop();
-  };
-  return { list, limit, offer };
 }
 
 function distinct(found: readonly Scored[], keyOf: KeyOf): Scored[] {

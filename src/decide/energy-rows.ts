@@ -103,7 +103,7 @@ function countedMean(round: Round, place: BusPlace, run: number): Expression {
   const priced = round.order.machines[place.machine]?.axes ?? [];
   const factors = axesTerm(round, place, (axis, { drive }, at) => {
     const fixed = drive.channels === 1 ? drive.fixedLoss * round.order.takenShare : 0;
-    return fixed + (priced[axis]?.columns[at]?.runPowers[run] ?? 0);
+    return fixed + (priced[axis]?.powers.runs[run]?.[at] ?? 0);
   });
   return {
     factors,

@@ -23,8 +23,8 @@ export interface Finder {
   readonly roughAnswer: (selection: Selection, upTo: number) => Promise<Standing | undefined>;
   /** A first answer by solving a selection of candidates, where no quick one stands. */
   readonly firstAnswer: (selection: Selection) => Promise<Standing | undefined>;
-  /** What the bound leaves of a round at or below the cost of an answer known already [cent]. */
-  readonly narrow: (round: Round, known: number) => Narrowing;
+  /** What the bound, raised from multipliers that were good for more candidates, leaves at or below the cost of an answer known [cent]. */
+  readonly narrow: (round: Round, known: number, from: Multipliers) => Narrowing;
   /** Solves a round; with a cutoff [cent], only for cheaper answers. */
   readonly solve: (round: Round, cutoff: number | undefined) => Promise<Solved>;
 }
@@ -55,6 +55,8 @@ export interface Narrowing {
   /** A good answer met on the way. */
   readonly found: Standing | undefined;
   readonly survivors: Survivors;
+  /** Where the bound was highest: a start for what is left. */
+  readonly multipliers: Multipliers;
   /** Multipliers at which columns went, in order. */
   readonly proof: () => readonly Multipliers[];
 }

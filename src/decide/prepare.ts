@@ -47,8 +47,9 @@ export interface PrepareTask {
 
 /** Rounds at the most: each narrows the masses that can ride, and with them the figures of what carries them. */
 const ROUNDS = 8;
-/** Up to so many candidates, their mean power is worked out exactly. */
+/** Up to so many candidates, their mean power is worked out exactly; at once, where there are no more than the few. */
 const EXACT_FROM = 1200;
+const FEW = 40;
 
 /**
  * Sifts and narrows the candidates of a way of braking.
@@ -73,18 +74,18 @@ export async function prepare(
   return { ...part, columns, isWhole: true };
 }
 
-function narrowedColumns({ columns: start, best, taken }: Sifted, setup: Setup, task: PrepareTask): Round["columns"] {
-  let [columns, known] = [start, best];
+function narrowedColumns(sieve: Sifted, setup: Setup, task: PrepareTask): Round["columns"] {
+  let { columns, best: known, multipliers: from } = sieve;
   for (let step = 0; step < ROUNDS && isComplete(columns) && !task.finder.isStopped(); step++) {
-    const isExact = sizeOf(columns) <= EXACT_FROM;
-    const round = roundOf(setup, columns, { mean: isExact ? "exact" : "quick", taken, memory: task.court.memory });
-    const next = narrowedOnce(round, known, task);
-    known = next.best;
-    const left = sizeOf(next.columns) / sizeOf(columns);
-    const done = left > (isExact ? 0.7 : 0.97);
-    task.progress(`${sizeOf(next.columns)} candidates left of ${sizeOf(columns)}`);
-    columns = next.columns;
-    if (done) break;
+    const size = sizeOf(columns);
+    // The closed bound drops most of them for less than their exact means would take.
+    const mean = size <= FEW || (step > 0 && size <= EXACT_FROM) ? "exact" : "quick";
+    const round = roundOf(setup, columns, { mean, taken: sieve.taken, memory: task.court.memory });
+    const next = narrowedOnce(round, { known, from }, task);
+    ({ columns, best: known, from } = next);
+    const left = sizeOf(columns);
+    task.progress(`${left} candidates left of ${size}`);
+    if (mean === "exact" ? left > 0.7 * size : left > 0.97 * size && left > EXACT_FROM) break;
   }
   return columns;
 }
@@ -128,10 +129,21 @@ function takenSpans(seen: EvaluatedOrder | undefined, otherwise: TakenSpans): Ta
   );
 }
 
-function narrowedOnce(round: Round, known: number, task: PrepareTask): { best: number; columns: Round["columns"] } {
-  const { found, survivors } = task.finder.narrow(round, known);
+interface Narrowed {
+  readonly columns: Round["columns"];
+  readonly best: number;
+  readonly from: Multipliers;
+}
+
+function narrowedOnce(
+  round: Round,
+  { known, from }: { known: number; from: Multipliers },
+  task: PrepareTask,
+): Narrowed {
+  const { found, survivors, multipliers } = task.finder.narrow(round, known, from);
   if (found !== undefined) task.note(found);
-  return { best: Math.min(known, found?.cost ?? Number.POSITIVE_INFINITY), columns: narrowed(round, survivors) };
+  const best = Math.min(known, found?.cost ?? Number.POSITIVE_INFINITY);
+  return { columns: narrowed(round, survivors), best, from: multipliers };
 }
 
 function isComplete(columns: Round["columns"]): boolean {

@@ -5,7 +5,6 @@ import { leastModules, leastModulesId, moduleShare } from "../model/module-rows.
 import { lowestPrice } from "../model/part-table.ts";
 import { carryId, heaviest, sumRowId } from "../model/static-rows.ts";
 import type { Prices } from "../solve/prices.ts";
-import { cheapestList, type Scored, scoredOf } from "./cover.ts";
 import { groupOfAxis } from "./expressions.ts";
 import type { Field } from "./field.ts";
 import type { MassCase } from "./mass-cases.ts";
@@ -21,6 +20,7 @@ import {
 } from "./pricing.ts";
 import type { Round } from "./round.ts";
 import type { Setup } from "./setup.ts";
+import { limitOf, newCheapest, offer, type Scored, scoredOf, takenOf } from "./slots.ts";
 
 /** What pricing a field reads. */
 export interface PricingInput {
@@ -145,16 +145,17 @@ export function leastOf(field: Field, scoring: Scoring): number {
 }
 
 function cheapestOf(field: Field, scoring: Scoring, count: number): readonly Scored[] {
-  const cheapest = cheapestList(count);
+  const cheapest = newCheapest(count);
   const bounds = { limit: Number.POSITIVE_INFINITY };
   eachScored(field, scoring, {
     bounds,
     visit: (seen) => {
-      cheapest.offer(scoredOf(field, seen));
-      bounds.limit = cheapest.limit();
+      if (seen.score >= bounds.limit) return;
+      offer(cheapest, seen);
+      bounds.limit = limitOf(cheapest);
     },
   });
-  return cheapest.list;
+  return takenOf(cheapest, field);
 }
 
 /** Visits the candidates whose bound leaves room for an answer as good as the best known. */

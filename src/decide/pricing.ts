@@ -93,7 +93,7 @@ export function eachScored(
   const { makers, terms, energy, carry } = scoring;
   const beyondPair = leastBeyondPair(terms, makers);
   const seen: Seen = { look: 0, pair: 0, drive: 0, inductor: -1, at: 0, score: 0 };
-  const run: Run = { scoring, losses: lossesOf(scoring.catalogue), bounds, visit, seen };
+  const run: Run = { scoring, losses: lossesOf(scoring.catalogue), bounds, visit, seen, own: 0, perLoss: 0 };
   for (let l = 0; l < lead.looks.length; l++) {
     const { judged, cases } = lead.looks[l]!;
     const { base, current } = power[l]!;
@@ -104,10 +104,10 @@ export function eachScored(
       seen.pair = p;
       for (let at = 0; at < cases.length; at++) {
         const entry = p * cases.length + at;
-        const own = parts + energy * base[entry]! + carry[cases[at]!]!;
+        run.own = parts + energy * base[entry]! + carry[cases[at]!]!;
+        run.perLoss = energy * current[entry]!;
         seen.at = at;
-        if (own + beyondPair <= bounds.limit)
-          eachDrive(run, pair, { state: judged.states[p]!.state, own, perLoss: energy * current[entry]! });
+        if (run.own + beyondPair <= bounds.limit) eachDrive(run, pair, judged.states[p]!.state);
       }
     }
   }
@@ -123,15 +123,15 @@ interface Run {
   readonly bounds: { limit: number };
   readonly visit: ScoreVisitor;
   readonly seen: Seen;
+  /** Of motor, gearbox and case alone. */
+  own: number;
+  /** Per watt that a drive loses for each ampere. */
+  perLoss: number;
 }
 
 /** The drives of one motor with gearbox in one case. Hot. */
-function eachDrive(
-  run: Run,
-  pair: JudgedPair,
-  { state, own, perLoss }: { state: Uint8Array; own: number; perLoss: number },
-): void {
-  const { losses, bounds, visit, seen } = run;
+function eachDrive(run: Run, pair: JudgedPair, state: Uint8Array): void {
+  const { losses, bounds, visit, seen, own, perLoss } = run;
   const { terms, makers } = run.scoring;
   const motorMaker = makers.motor[pair.motor]!;
   const gearboxMaker = makers.gearbox[pair.gearbox + 1]!;
@@ -157,7 +157,9 @@ function eachInductor(
   drive: number,
   score: number,
 ): void {
-  for (const inductor of pair.inductors.get(drive) ?? []) {
+  const helping = pair.inductors.get(drive) ?? [];
+  for (let at = 0; at < helping.length; at++) {
+    const inductor = helping[at]!;
     const whole = score + terms.inductor[inductor + 1]!;
     if (whole > bounds.limit) continue;
     seen.drive = drive;

@@ -1,13 +1,21 @@
 import { entryOf } from "../faults/entry-of.ts";
 import type { BuiltModel } from "../model/build.ts";
 import { buildModel } from "../model/build.ts";
-import type { ColumnInput, OrderColumns } from "../model/order.ts";
+import type { ColumnPowers, OrderColumns } from "../model/order.ts";
 import type { Picks } from "../model/selection.ts";
 import type { Duty } from "../physics/duty/duty.ts";
 import { motorRating } from "../physics/limits/rating.ts";
 import type { OrderAnswer } from "./answer.ts";
 import type { AxisColumn, AxisColumns } from "./axis-columns.ts";
-import { type PowerBook, powerBook, type QuickDuty, quickFigures, type TakenRuns } from "./power-book.ts";
+import {
+  type PowerBook,
+  type PowerQuestion,
+  powerBook,
+  type QuickDuty,
+  quickFigures,
+  type Taken,
+  type TakenRuns,
+} from "./power-book.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import type { Setup } from "./setup.ts";
 
@@ -58,10 +66,12 @@ export function roundOf(
           axis,
           bus,
           riders,
-          columns:
-            own === undefined || book === undefined
-              ? []
-              : withMean(own, book, { mean, memory, taken: entryOf(taken[m], bus) }),
+          ...(own === undefined || book === undefined
+            ? { columns: [], powers: { runs: [], mean: new Float64Array(0) } }
+            : {
+                columns: own.columns,
+                powers: powersOf(own, book, { mean, memory, taken: entryOf(taken[m], bus) }),
+              }),
         };
       }),
       buses: buses.map(({ options }) => ({ options })),
@@ -70,23 +80,32 @@ export function roundOf(
   return { setup, columns, books, order, taken, built: buildModel(order) };
 }
 
-/** Adds to columns their mean power, weighted over the runs. */
-function withMean(
+/** Power of columns in each run, and weighted over the runs. */
+function powersOf(
   axis: AxisColumns,
   book: PowerBook,
   { mean, memory, taken }: { mean: MeanPower; memory: PowerMemory; taken: TakenRuns },
-): (AxisColumn & Pick<ColumnInput, "meanPower" | "runPowers">)[] {
-  const quick = taken.map((own, run) => quickMean(axis, run, (duty) => memory.quick(duty, own)));
-  const exact = taken.map(({ spans }, run) => {
-    const question = { reading: { kind: "share" as const, spans }, sum: "billed" as const, mass: undefined, run };
-    return (column: AxisColumn) => book.least(column, 1, question);
+): ColumnPowers {
+  const runs = taken.map((own, run) => {
+    const power =
+      mean === "quick" ? quickMean(axis, run, (duty) => memory.quick(duty, own)) : exactMean(book, own, run);
+    return Float64Array.from(axis.columns, power);
   });
-  const powers = mean === "quick" ? quick : exact;
-  return axis.columns.map((column) => {
-    const runPowers = powers.map((power) => power(column));
-    const meanPower = runPowers.reduce((sum, power, run) => sum + (taken[run]?.weight ?? 0) * power, 0);
-    return { ...column, meanPower, runPowers };
+  const sums = new Float64Array(axis.columns.length);
+  taken.forEach(({ weight }, run) => {
+    const own = entryOf(runs, run);
+    for (let k = 0; k < sums.length; k++) sums[k]! += weight * own[k]!;
   });
+  return { runs, mean: sums };
+}
+
+/** Power of a column [W]. */
+type Power = (column: AxisColumn) => number;
+
+/** Mean power of columns in a run, as exactly as their cases of carried mass allow. */
+function exactMean(book: PowerBook, { spans }: Taken, run: number): Power {
+  const question: PowerQuestion = { reading: { kind: "share", spans }, sum: "billed", mass: undefined, run };
+  return (column) => book.least(column, 1, question);
 }
 
 /** Mean power of columns in a run from below, in closed form; drives of one motor with gearbox have its figures in common. */
@@ -94,7 +113,7 @@ function quickMean(
   { setup: { axis, site }, cases, duties }: AxisColumns,
   run: number,
   quickOf: (duty: Duty) => QuickDuty,
-): (column: AxisColumn) => number {
+): Power {
   const known = new Map<number, ReturnType<typeof quickFigures>>();
   return ({ pair, motor, gearbox, drive, case: at }) => {
     const key = pair * cases.length + at;

@@ -1,5 +1,6 @@
 import type { Picks } from "../model/selection.ts";
 import type { EngineName } from "../solve/engine.ts";
+import type { Multipliers } from "../solve/multipliers.ts";
 import { type RootFix, rootFix } from "../solve/root-fix.ts";
 import { solveModel } from "../solve/solve-model.ts";
 import { bestOf, type Court, type Standing, strainedBy, verdictOn } from "./court.ts";
@@ -22,6 +23,8 @@ export interface SearchOptions {
 /** Iterations that raise a bound from nothing, and from multipliers that are nearly right; more where more axes share parts. */
 const COLD = 400;
 const WARM = 160;
+/** Iterations that narrow what sifting left, from its multipliers. */
+const NARROW = 80;
 /** Groups up to which these do. */
 const FEW_GROUPS = 7;
 
@@ -47,7 +50,7 @@ export function searching(court: Court, options: SearchOptions): Finder {
     firstAnswer: async (selection) =>
       (await roughly(selection, Number.POSITIVE_INFINITY)) ??
       (await firstAnswer(selection, court, { ...options, ties: false })),
-    narrow: (round, known) => narrowing(round, known, { court, isStopped }),
+    narrow: (round, known, from) => narrowing(round, known, { court, isStopped, from }),
     solve: (round, cutoff) => solveRound(round, court, cutoff === undefined ? options : { ...options, cutoff }),
   };
 }
@@ -89,15 +92,18 @@ function solveRound(
 function narrowing(
   round: Round,
   known: number,
-  { court, isStopped }: { court: Court; isStopped: () => boolean },
+  { court, isStopped, from }: { court: Court; isStopped: () => boolean; from: Multipliers },
 ): Narrowing {
   const { model } = round.built;
-  const upper = (best: number): number | undefined => (Number.isFinite(best) ? best + model.rounding : undefined);
-  const first = rootFix(model, upper(known), { isStopped });
+  const fixedAt = (best: number, multipliers: Multipliers): RootFix =>
+    rootFix(model, Number.isFinite(best) ? best + model.rounding : undefined, {
+      isStopped,
+      iterations: NARROW,
+      multipliers,
+    });
+  const first = fixedAt(known, from);
   const found = bestOf(round, court, picksIn(first.suggestions));
-  const fixed =
-    found !== undefined && found.cost < known
-      ? rootFix(model, upper(found.cost), { isStopped, multipliers: first.multipliers })
-      : first;
-  return { found, survivors: withPicks(fixed.survivors, found?.picks), proof: fixed.proof };
+  const isBetter = found !== undefined && found.cost < known;
+  const fixed = isBetter ? fixedAt(found.cost, first.multipliers) : first;
+  return { ...fixed, found, survivors: withPicks(fixed.survivors, found?.picks) };
 }

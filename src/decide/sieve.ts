@@ -6,7 +6,7 @@ import type { Multipliers } from "../solve/multipliers.ts";
 import { pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnsOf } from "./axis-columns.ts";
 import type { Standing } from "./court.ts";
-import { coverOf, type KeyOf, keysOf, type Scored, visitKey } from "./cover.ts";
+import { coverOf, type KeyOf, keysOf, visitKey } from "./cover.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
 import type { Finder, Raised, Strain } from "./finder.ts";
 import type { JudgedAxis } from "./judged-axis.ts";
@@ -15,6 +15,7 @@ import { carryOf, type PricedField, plainScoring, pricedField } from "./priced-f
 import { type Makers, makersOf, type Scoring } from "./pricing.ts";
 import { type Round, roundOf, type TakenSpans } from "./round.ts";
 import type { Setup } from "./setup.ts";
+import type { Scored } from "./slots.ts";
 
 /** What sifting needs from outside: a bound with its multipliers, and the exact cost of a good answer. */
 export interface SiftTools extends Pick<Finder, "raise" | "best" | "isStopped"> {

@@ -186,17 +186,18 @@ function axesColumn(
   const picked = axes.flatMap(({ columns }, k) => columns[choice[k] ?? -1] ?? []);
   const first = picked[0];
   const mass = picked.reduce((sum, column) => sum + column.mass, 0) * quantity;
-  const cost = picked.reduce((sum, column) => sum + columnCost(order, table, column), 0) * quantity;
+  const power = axes.reduce((sum, { powers }, k) => sum + (powers.mean[choice[k] ?? -1] ?? 0), 0);
+  const prices = picked.reduce((sum, column) => sum + pricesIn(order, table, column), 0);
+  const { weights } = order.problem;
+  const cost = quantity * (prices + energyPrice(order.problem) * power) + weights.mass * mass;
   const parts = first === undefined ? [] : partsOf(table, first);
   return { cost, parts, tie: { mass, text: first === undefined ? "" : pickText(first) } };
 }
 
-/** Cost of one axis's column in one machine: prices without steps, energy of its mean power, mass, and what its drive adds. */
-function columnCost(order: OrderColumns, table: PartTable, column: ColumnInput): number {
-  const { problem } = order;
+/** What the parts of one axis's column cost in one machine: prices without steps, and what stands beside them. */
+function pricesIn(order: OrderColumns, table: PartTable, { motor, gearbox, drive, inductor }: ColumnInput): number {
   const price = (part: AnyPart | undefined): number => (part === undefined ? 0 : priceInColumn(order, table, part));
-  const prices = price(column.motor) + price(column.gearbox) + price(column.drive) + price(column.inductor);
-  return prices + energyPrice(problem) * column.meanPower + problem.weights.mass * column.mass;
+  return price(motor) + price(gearbox) + price(drive) + price(inductor);
 }
 
 /** What one unit of a part adds to its column: price without steps and what stands beside it; 0 where the model counts units [cent]. */

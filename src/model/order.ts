@@ -24,6 +24,15 @@ export interface AxisInput {
   /** Indices of the axes that ride on it. */
   readonly riders: readonly number[];
   readonly columns: readonly ColumnInput[];
+  readonly powers: ColumnPowers;
+}
+
+/** Power of each column without the drive's fixed loss, summed over the counted share of the cycle and divided by the cycle [W]. */
+export interface ColumnPowers {
+  /** By run of the machine. */
+  readonly runs: readonly Float64Array[];
+  /** Weighted by their shares. */
+  readonly mean: Float64Array;
 }
 
 export interface ColumnInput {
@@ -37,10 +46,6 @@ export interface ColumnInput {
   readonly capacity: number;
   /** Lightest load of that case [kg]. */
   readonly lightest: number;
-  /** Power without the drive's fixed loss, summed over the counted share of the cycle and divided by the cycle [W]. */
-  readonly meanPower: number;
-  /** The same in each run of the machine; the mean is weighted by their shares. */
-  readonly runPowers: readonly number[];
 }
 
 export interface BusInput {

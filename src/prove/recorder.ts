@@ -46,8 +46,8 @@ function noting(finder: Finder, note: (step: Step) => void): Omit<Finder, "isSto
     },
     roughAnswer: async (selection, upTo) => noted(await finder.roughAnswer(selection, upTo)),
     firstAnswer: async (selection) => noted(await finder.firstAnswer(selection)),
-    narrow: (round, known) => {
-      const narrowing = finder.narrow(round, known);
+    narrow: (round, known, from) => {
+      const narrowing = finder.narrow(round, known, from);
       const { found, survivors, proof } = narrowing;
       note({ kind: "narrowing", proof: proof(), kept: survivors, ...named(found) });
       return narrowing;

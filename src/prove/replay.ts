@@ -64,7 +64,7 @@ export function replaying(replay: Replay, court: Court): Finder {
     },
     roughAnswer: async () => answered(replay, court),
     firstAnswer: async () => answered(replay, court),
-    narrow: (round, known) => narrowedAgain(replay, court, round, known),
+    narrow: (round, known, from) => ({ multipliers: from, ...narrowedAgain(replay, court, round, known) }),
     solve: async (round, cutoff) => searchedAgain(replay, court, round, cutoff),
   };
 }
@@ -118,7 +118,7 @@ function standing(
   return { cost, evaluated, answer };
 }
 
-function narrowedAgain(replay: Replay, court: Court, round: Round, known: number): Narrowing {
+function narrowedAgain(replay: Replay, court: Court, round: Round, known: number): Omit<Narrowing, "multipliers"> {
   const { step, at } = next(replay, "narrowing");
   const { model } = round.built;
   checkMultipliers(replay, model, step.proof, at);

@@ -5,7 +5,7 @@ interface CertificateFile extends Findings {
   readonly format: typeof CERTIFICATE_FORMAT;
 }
 
-export const CERTIFICATE_FORMAT = "fewframe-certificate/3";
+export const CERTIFICATE_FORMAT = "fewframe-certificate/4";
 
 /**
  * The proof as a JSON file: what was found on the way, down to branches with their multipliers and bounds.

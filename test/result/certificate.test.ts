@@ -95,7 +95,7 @@ test("a part called Infinity keeps its name", () => {
 test("a limit or a bound that says nothing is not valid", () => {
   const branch = { parent: -1, steps: [], multipliers: { links: {}, caps: {}, rows: {} }, closedBy: "bound" };
   const file = (limit: unknown, bound: unknown): unknown => ({
-    format: "fewframe-certificate/3",
+    format: "fewframe-certificate/4",
     stopped: null,
     steps: [{ kind: "search", columns: [], limit, branches: [{ ...branch, bound }], judged: [] }],
   });

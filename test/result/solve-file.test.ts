@@ -171,7 +171,7 @@ describe("the proof", () => {
       .update(certificate ?? "")
       .digest("hex");
     expect(document.certificate).toEqual({ file: "drum-feeder-imperial.certificate.json", sha256 });
-    expect(JSON.parse(certificate ?? "")).toMatchObject({ format: "fewframe-certificate/3" });
+    expect(JSON.parse(certificate ?? "")).toMatchObject({ format: "fewframe-certificate/4" });
   });
 
   test("HiGHS finds the total of the document in the LP text, each term rounded to cents aside", async () => {
