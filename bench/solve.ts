@@ -11,6 +11,9 @@ import { solveModel } from "../src/solve/solve-model.ts";
 import { plainModel } from "./plain-model.ts";
 import { line, number, readSetup, timed } from "./read-setup.ts";
 
+/** Solves until most of what is run often is compiled; not counted. */
+const WARM_UP = 8;
+
 /** `tsx bench/solve.ts <problem> <seconds> <candidates an axis for the plain model> <runs when warm>` */
 const [path = "problems/tray-transplanter.json", limit = "60", thinned = "300", warm = "15"] = process.argv.slice(2);
 const setup = await readSetup(path);
@@ -37,11 +40,16 @@ async function solveWhole(whole: Setup, judged: JudgedAxes, seconds: number): Pr
 /** Judging and deciding again, as a process does that has solved before: by the middle of some runs. */
 async function solveWarm(whole: Setup, runs: number, seconds: number): Promise<void> {
   const took: number[] = [];
-  for (let run = 0; run < runs; run++)
+  for (let run = 0; run < WARM_UP + runs; run++)
     took.push((await timed(async () => decide(whole, deciding(seconds), judgedAxes(whole)))).seconds);
+  took.splice(0, WARM_UP);
   const [least, middle] = [Math.min(...took), took.toSorted((a, b) => a - b)[runs >> 1]];
   if (middle === undefined) return;
-  line("judged and solved again, warm", `${number(middle)} s`, `middle of ${runs} runs, the least ${number(least)} s`);
+  line(
+    "judged and solved again, warm",
+    `${number(middle)} s`,
+    `middle of ${runs} runs after ${WARM_UP}, the least ${number(least)} s`,
+  );
 }
 
 async function solveThinned(model: SelectionModel, count: number, seconds: number): Promise<void> {

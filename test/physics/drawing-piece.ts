@@ -6,6 +6,7 @@ export function drawingPiece(from: number, to: number, power: Scalar): PowerPiec
   return {
     from,
     to,
+    whole: undefined,
     power,
     read: (t, figures) => {
       figures.base = power(t);

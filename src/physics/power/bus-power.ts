@@ -1,7 +1,7 @@
 import { type Enclosure, enclosureOf, SERIES_NODES } from "../../maths/legendre-series.ts";
 import { GAUSS_16 } from "../../maths/quadrature.ts";
 import { outdoes, peakOn, rootsInside, type Scalar } from "../../maths/scalar.ts";
-import type { Span } from "../duty/spans.ts";
+import { joinedSpans, type Span } from "../duty/spans.ts";
 import type { PairPower } from "./pair-power.ts";
 
 /** Power of one bus over the machine cycle: the sum of its axes, smooth on each stretch. */
@@ -161,9 +161,9 @@ function largest(stretches: readonly Stretch[], sign: 1 | -1): PowerPeak {
   return best;
 }
 
-/** Spans of the cycle on which ΣP has a sign. Source: definition. */
+/** Spans of the cycle on which ΣP has a sign, as few as there can be. Source: definition. */
 export function spansOfSign({ stretches }: BusPower, sign: 1 | -1): Span[] {
-  return stretches.filter(({ middle }) => sign * middle > 0).map(({ from, to }) => ({ from, to }));
+  return joinedSpans(stretches.filter(({ middle }) => sign * middle > 0));
 }
 
 /** Mean over the cycle of ΣP where it has a sign: ≥ 0 for +1, ≤ 0 for −1 [W]. Source: definition. */

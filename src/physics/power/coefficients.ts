@@ -1,8 +1,9 @@
 import { GAUSS_16 } from "../../maths/quadrature.ts";
 import { peakOn } from "../../maths/scalar.ts";
+import { NODES_PER_PIECE } from "../duty/nodes.ts";
 import type { Span } from "../duty/spans.ts";
 import type { Instant } from "./bus-power.ts";
-import type { PairPower, PowerFigures, PowerPiece } from "./pair-power.ts";
+import type { PairPower, PowerFigures, PowerPiece, WholePiece } from "./pair-power.ts";
 
 /** Least power with a drive [W]. Source: see `pairPower`. */
 export function leastPower({ base, current, looseBase, looseCurrent }: PowerFigures, lossPerAmp: number): number {
@@ -40,8 +41,11 @@ export function shareOfMean({ pieces, period }: PairPower, spans: readonly Span[
   const [sums, figures] = [noFigures(), noFigures()];
   for (const span of spans) {
     for (const piece of pieces) {
-      const [from, to] = [Math.max(span.from, piece.from), Math.min(span.to, piece.to)];
-      if (to > from) addIntegral(sums, piece, { from, to, figures });
+      const from = Math.max(span.from, piece.from);
+      const to = Math.min(span.to, piece.to);
+      if (to <= from) continue;
+      if (piece.whole !== undefined && from === piece.from && to === piece.to) addWhole(sums, piece.whole);
+      else addIntegral(sums, piece, { from, to, figures });
     }
   }
   return {
@@ -52,6 +56,30 @@ export function shareOfMean({ pieces, period }: PairPower, spans: readonly Span[
   };
 }
 
+/** Adds ∫ over a whole piece of the duty of all figures, from the duty's own nodes: most pieces are. Hot. Source: see `pairPower`. */
+function addWhole(sums: PowerFigures, { index, signals, factors, draw }: WholePiece): void {
+  const { inertia, flow, drag } = factors;
+  const { ratio, copper, speedLoss, currentPerTorque, reach } = draw;
+  const end = (index + 1) * NODES_PER_PIECE;
+  let [base, torques, looseBase, looseTorques] = [0, 0, 0, 0];
+  for (let k = index * NODES_PER_PIECE; k < end; k++) {
+    const weight = signals.weight[k]!;
+    const speed = signals.speed[k]!;
+    const through = flow[signals.flow[k]!]! * signals.torque[k]!;
+    const torque = inertia * signals.acceleration[k]! + through + drag * signals.turning[k]!;
+    const moved = reach * signals.perKilogram[k]!;
+    const size = Math.abs(torque);
+    base += weight * (torque * speed * ratio + copper * torque * torque + speedLoss * speed * speed);
+    torques += weight * size;
+    looseBase += weight * moved * (Math.abs(speed) * ratio + copper * (2 * size + moved));
+    looseTorques += weight * moved;
+  }
+  sums.base += base;
+  sums.current += torques * currentPerTorque;
+  sums.looseBase += looseBase;
+  sums.looseCurrent += looseTorques * currentPerTorque;
+}
+
 /** Adds ∫ over [from, to] of all figures; read into room that is reused. Hot. */
 function addIntegral(
   sums: PowerFigures,
@@ -59,15 +87,21 @@ function addIntegral(
   { from, to, figures }: Span & { readonly figures: PowerFigures },
 ): void {
   const { nodes, weights } = GAUSS_16;
-  const [half, middle] = [(to - from) / 2, (to + from) / 2];
+  const half = (to - from) / 2;
+  const middle = (to + from) / 2;
+  let [base, current, looseBase, looseCurrent] = [0, 0, 0, 0];
   for (let i = 0; i < nodes.length; i++) {
     const weight = half * weights[i]!;
     read(middle + half * nodes[i]!, figures);
-    sums.base += weight * figures.base;
-    sums.current += weight * figures.current;
-    sums.looseBase += weight * figures.looseBase;
-    sums.looseCurrent += weight * figures.looseCurrent;
+    base += weight * figures.base;
+    current += weight * figures.current;
+    looseBase += weight * figures.looseBase;
+    looseCurrent += weight * figures.looseCurrent;
   }
+  sums.base += base;
+  sums.current += current;
+  sums.looseBase += looseBase;
+  sums.looseCurrent += looseCurrent;
 }
 
 /** Mean over the whole cycle. Source: definition. */

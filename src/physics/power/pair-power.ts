@@ -2,6 +2,7 @@ import type { Motor } from "../../machine/catalogue.ts";
 import { rootsInside } from "../../maths/scalar.ts";
 import type { Both } from "../duty/blend.ts";
 import type { Duty } from "../duty/duty.ts";
+import type { Nodes } from "../duty/nodes.ts";
 import type { SignalPiece } from "../duty/signal-piece.ts";
 import { motorTorque, type TorqueFactors, torqueAndSpeed } from "../limits/pick-duty.ts";
 import type { MotorRating } from "../limits/rating.ts";
@@ -11,6 +12,14 @@ export interface PairPower {
   /** [s] */
   readonly period: number;
   readonly pieces: readonly PowerPiece[];
+}
+
+/** A piece of a duty, and what turns its signals at the nodes of the duty into power. */
+export interface WholePiece {
+  readonly index: number;
+  readonly signals: Nodes;
+  readonly factors: TorqueFactors;
+  readonly draw: DrawFactors;
 }
 
 /** Power of a pair at an instant, or its share of a mean: a drive adds `loss_per_amp · current`. */
@@ -28,6 +37,8 @@ export interface PowerFigures {
 export interface PowerPiece {
   readonly from: number;
   readonly to: number;
+  /** The piece of the duty that this is the whole of. */
+  readonly whole: WholePiece | undefined;
   /** Writes the figures at an instant. */
   readonly read: (t: number, figures: PowerFigures) => void;
   /** base + lossPerAmp·current [W]. */
@@ -49,7 +60,36 @@ export interface PowerPair {
  * Source: power balance; the speed loss is the heat the continuous rule books. Common practice, no source.
  */
 export function pairPower(pair: PowerPair): PairPower {
-  return { period: pair.duty.period, pieces: pair.duty.pieces.flatMap((piece) => powerPieces(pair, piece)) };
+  const { duty, factors } = pair;
+  const { period, pieces, nodes: signals } = duty;
+  const draw = drawFactors(pair);
+  return {
+    period,
+    pieces: pieces.flatMap((piece, index) => powerPieces(pair, piece, { index, signals, factors, draw })),
+  };
+}
+
+/** Constants of a pair's power. Source: see `pairPower`. */
+export interface DrawFactors {
+  readonly ratio: number;
+  /** 3·R_hot·I²/τ² [W/(N·m)²] */
+  readonly copper: number;
+  /** By the speed of the input shaft [W·s²/rad²]. */
+  readonly speedLoss: number;
+  /** [A/(N·m)] */
+  readonly currentPerTorque: number;
+  /** Most that a change of τ_in within the duty's range of carried mass moves τ_m, per change of it for a kilogram [kg]; 0 where the mass is known. */
+  readonly reach: number;
+}
+
+function drawFactors({ duty, motor, rating, factors, ratio }: PowerPair): DrawFactors {
+  return {
+    ratio,
+    copper: copperFactor(rating),
+    speedLoss: speedLossFactor(motor, rating) * ratio ** 2,
+    currentPerTorque: rating.currentPerTorque,
+    reach: duty.massHalf === 0 ? 0 : duty.massHalf * Math.max(...factors.flow.map(Math.abs)),
+  };
 }
 
 /** P at a torque of the motor and a speed of the input shaft [W], loss of the drive included. Source: see `pairPower`. */
@@ -69,7 +109,7 @@ function copperFactor({ hotResistance, currentPerTorque }: MotorRating): number 
   return 3 * hotResistance * currentPerTorque ** 2;
 }
 
-function powerPieces(pair: PowerPair, piece: SignalPiece): PowerPiece[] {
+function powerPieces(pair: PowerPair, piece: SignalPiece, all: WholePiece): PowerPiece[] {
   const { rating, factors } = pair;
   const torque = motorTorque(piece, factors);
   const readBoth = torqueAndSpeed(piece, factors);
@@ -87,7 +127,8 @@ function powerPieces(pair: PowerPair, piece: SignalPiece): PowerPiece[] {
     loosen?.(t, both, figures);
   };
   const borders = [piece.from, ...rootsInside(torque, piece.from, piece.to, 8), piece.to];
-  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, read, power }));
+  const whole = borders.length === 2 ? all : undefined;
+  return borders.slice(1).map((to, k) => ({ from: borders[k] ?? piece.from, to, whole, read, power }));
 }
 
 /** |P(τ + δ) − P(τ)| ≤ δ·|ω| + 3·R_hot·(2·|τ|·δ + δ²)·c², δ the most that carried mass moves τ at this instant. */
