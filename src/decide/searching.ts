@@ -104,6 +104,6 @@ function narrowing(
   const first = fixedAt(known, from);
   const found = bestOf(round, court, picksIn(first.suggestions));
   const isBetter = found !== undefined && found.cost < known;
-  const fixed = isBetter ? fixedAt(found.cost, first.multipliers) : first;
-  return { ...fixed, found, survivors: withPicks(fixed.survivors, found?.picks) };
+  const { survivors, multipliers, proof } = isBetter ? fixedAt(found.cost, first.multipliers) : first;
+  return { found, survivors: withPicks(survivors, found?.picks), multipliers, proof };
 }

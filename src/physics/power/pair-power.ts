@@ -114,7 +114,7 @@ function powerPieces(pair: PowerPair, piece: SignalPiece, all: WholePiece): Powe
   const torque = motorTorque(piece, factors);
   const readBoth = torqueAndSpeed(piece, factors);
   const draw = powerDraw(pair);
-  const loosen = loosening(pair, piece);
+  const loosen = loosening(all.draw, piece);
   const both = { torque: 0, speed: 0 };
   const power: PowerPiece["power"] = (t, lossPerAmp) => {
     readBoth(t, both);
@@ -133,16 +133,14 @@ function powerPieces(pair: PowerPair, piece: SignalPiece, all: WholePiece): Powe
 
 /** |P(τ + δ) − P(τ)| ≤ δ·|ω| + 3·R_hot·(2·|τ|·δ + δ²)·c², δ the most that carried mass moves τ at this instant. */
 function loosening(
-  { duty, rating, factors, ratio }: PowerPair,
+  { ratio, copper, currentPerTorque, reach }: DrawFactors,
   piece: SignalPiece,
 ): ((t: number, both: Readonly<Both>, figures: PowerFigures) => void) | undefined {
-  if (duty.massHalf === 0) return undefined;
-  const copper = copperFactor(rating);
-  const reach = duty.massHalf * Math.max(...factors.flow.map(Math.abs));
+  if (reach === 0) return undefined;
   return (t, { torque, speed }, figures) => {
     const moved = reach * piece.perKilogram(t);
     figures.looseBase = moved * (Math.abs(speed) * ratio + copper * (2 * Math.abs(torque) + moved));
-    figures.looseCurrent = moved * rating.currentPerTorque;
+    figures.looseCurrent = moved * currentPerTorque;
   };
 }
 
