@@ -57,13 +57,13 @@ test("means of a triangle wave through zero: 1/8 of the swing either way, on hal
 
 test("spans of a sign that touch are one: three steps up, one down, two up", () => {
   const bus = busOf([3, 1, 2, -4, 5, 6].map((value) => [value, value]));
-  const near = ([from, to]: [number, number]): unknown => ({
-    from: expect.closeTo(from, 12),
-    to: expect.closeTo(to, 12),
-  });
-  expect(spansOfSign(bus, 1)).toEqual([near([0, 1 / 2]), near([2 / 3, 1])]);
-  expect(spansOfSign(bus, -1)).toEqual([near([1 / 2, 2 / 3])]);
+  expect(spansOfSign(bus, 1)).toEqual([nearSpan(0, 1 / 2), nearSpan(2 / 3, 1)]);
+  expect(spansOfSign(bus, -1)).toEqual([nearSpan(1 / 2, 2 / 3)]);
 });
+
+function nearSpan(from: number, to: number): unknown {
+  return { from: expect.closeTo(from, 12), to: expect.closeTo(to, 12) };
+}
 
 test("the worst window is what trying every start and end finds, over the end of the cycle too", () => {
   const level = fc.integer({ min: -9, max: 10 });
