@@ -3,7 +3,7 @@ import { peakOn } from "../../maths/scalar.ts";
 import { NODES_PER_PIECE } from "../duty/nodes.ts";
 import type { Span } from "../duty/spans.ts";
 import type { Instant } from "./bus-power.ts";
-import type { PairPower, PowerFigures, PowerPiece, WholePiece } from "./pair-power.ts";
+import { motorDraw, type PairPower, type PowerFigures, type PowerPiece, type WholePiece } from "./pair-power.ts";
 
 /** Least power with a drive [W]. Source: see `pairPower`. */
 export function leastPower({ base, current, looseBase, looseCurrent }: PowerFigures, lossPerAmp: number): number {
@@ -56,10 +56,10 @@ export function shareOfMean({ pieces, period }: PairPower, spans: readonly Span[
   };
 }
 
-/** Adds ∫ over a whole piece of the duty of all figures, from the duty's own nodes: most pieces are. Hot. Source: see `pairPower`. */
+/** Adds ∫ over a whole piece of the duty of all figures, from the duty's own nodes. Hot. Source: see `pairPower`. */
 function addWhole(sums: PowerFigures, { index, signals, factors, draw }: WholePiece): void {
   const { inertia, flow, drag } = factors;
-  const { ratio, copper, speedLoss, currentPerTorque, reach } = draw;
+  const { ratio, copper, currentPerTorque, reach } = draw;
   const end = (index + 1) * NODES_PER_PIECE;
   let [base, torques, looseBase, looseTorques] = [0, 0, 0, 0];
   for (let k = index * NODES_PER_PIECE; k < end; k++) {
@@ -69,7 +69,7 @@ function addWhole(sums: PowerFigures, { index, signals, factors, draw }: WholePi
     const torque = inertia * signals.acceleration[k]! + through + drag * signals.turning[k]!;
     const moved = reach * signals.perKilogram[k]!;
     const size = Math.abs(torque);
-    base += weight * (torque * speed * ratio + copper * torque * torque + speedLoss * speed * speed);
+    base += weight * motorDraw(draw, torque, speed);
     torques += weight * size;
     looseBase += weight * moved * (Math.abs(speed) * ratio + copper * (2 * size + moved));
     looseTorques += weight * moved;

@@ -65,12 +65,12 @@ export function pairPower(pair: PowerPair): PairPower {
   const draw = drawFactors(pair);
   return {
     period,
-    pieces: pieces.flatMap((piece, index) => powerPieces(pair, piece, { index, signals, factors, draw })),
+    pieces: pieces.flatMap((piece, index) => powerPieces(piece, { index, signals, factors, draw })),
   };
 }
 
-/** Constants of a pair's power. Source: see `pairPower`. */
-export interface DrawFactors {
+/** Constants of the power of a motor behind a ratio. Source: see `pairPower`. */
+interface LossFactors {
   readonly ratio: number;
   /** 3·R_hot·I²/τ² [W/(N·m)²] */
   readonly copper: number;
@@ -78,42 +78,53 @@ export interface DrawFactors {
   readonly speedLoss: number;
   /** [A/(N·m)] */
   readonly currentPerTorque: number;
+}
+
+/** The same of a pair on a duty. */
+export interface DrawFactors extends LossFactors {
   /** Most that a change of τ_in within the duty's range of carried mass moves τ_m, per change of it for a kilogram [kg]; 0 where the mass is known. */
   readonly reach: number;
 }
 
-function drawFactors({ duty, motor, rating, factors, ratio }: PowerPair): DrawFactors {
+function drawFactors(pair: PowerPair): DrawFactors {
+  const { duty, factors } = pair;
+  const reach = duty.massHalf === 0 ? 0 : duty.massHalf * Math.max(...factors.flow.map(Math.abs));
+  return { ...lossFactors(pair), reach };
+}
+
+type DrivenMotor = Pick<PowerPair, "motor" | "rating" | "ratio">;
+
+function lossFactors({ motor, rating, ratio }: DrivenMotor): LossFactors {
   return {
     ratio,
-    copper: copperFactor(rating),
+    copper: 3 * rating.hotResistance * rating.currentPerTorque ** 2,
     speedLoss: speedLossFactor(motor, rating) * ratio ** 2,
     currentPerTorque: rating.currentPerTorque,
-    reach: duty.massHalf === 0 ? 0 : duty.massHalf * Math.max(...factors.flow.map(Math.abs)),
   };
 }
 
+/** P without the drive, at a torque of the motor and a speed of the input shaft [W]. Hot. Source: see `pairPower`. */
+export function motorDraw({ ratio, copper, speedLoss }: LossFactors, torque: number, speed: number): number {
+  return torque * speed * ratio + copper * torque * torque + speedLoss * speed * speed;
+}
+
 /** P at a torque of the motor and a speed of the input shaft [W], loss of the drive included. Source: see `pairPower`. */
-export function powerDraw({ motor, rating, ratio }: Pick<PowerPair, "motor" | "rating" | "ratio">): PowerDraw {
-  const copper = copperFactor(rating);
-  const speedLoss = speedLossFactor(motor, rating) * ratio ** 2;
-  return (torque, speed, lossPerAmp) => {
-    const current = Math.abs(torque) * rating.currentPerTorque;
-    return torque * speed * ratio + copper * torque * torque + speedLoss * speed * speed + lossPerAmp * current;
-  };
+export function powerDraw(driven: DrivenMotor): PowerDraw {
+  return drawBy(lossFactors(driven));
+}
+
+function drawBy(factors: LossFactors): PowerDraw {
+  return (torque, speed, lossPerAmp) =>
+    motorDraw(factors, torque, speed) + lossPerAmp * (Math.abs(torque) * factors.currentPerTorque);
 }
 
 type PowerDraw = (torque: number, speed: number, lossPerAmp: number) => number;
 
-/** 3·R_hot·I²/τ² [W/(N·m)²]. */
-function copperFactor({ hotResistance, currentPerTorque }: MotorRating): number {
-  return 3 * hotResistance * currentPerTorque ** 2;
-}
-
-function powerPieces(pair: PowerPair, piece: SignalPiece, all: WholePiece): PowerPiece[] {
-  const { rating, factors } = pair;
+function powerPieces(piece: SignalPiece, all: WholePiece): PowerPiece[] {
+  const { factors } = all;
   const torque = motorTorque(piece, factors);
   const readBoth = torqueAndSpeed(piece, factors);
-  const draw = powerDraw(pair);
+  const draw = drawBy(all.draw);
   const loosen = loosening(all.draw, piece);
   const both = { torque: 0, speed: 0 };
   const power: PowerPiece["power"] = (t, lossPerAmp) => {
@@ -122,8 +133,8 @@ function powerPieces(pair: PowerPair, piece: SignalPiece, all: WholePiece): Powe
   };
   const read: PowerPiece["read"] = (t, figures) => {
     readBoth(t, both);
-    figures.base = draw(both.torque, both.speed, 0);
-    figures.current = Math.abs(both.torque) * rating.currentPerTorque;
+    figures.base = motorDraw(all.draw, both.torque, both.speed);
+    figures.current = Math.abs(both.torque) * all.draw.currentPerTorque;
     loosen?.(t, both, figures);
   };
   const borders = [piece.from, ...rootsInside(torque, piece.from, piece.to, 8), piece.to];
