@@ -33,6 +33,8 @@ function checkAllow(allow: Node, { makers, catalogue }: CataloguesRead): void {
 const COLUMN_NAME = /^(motor|gearbox|drive)\.[^.]+$/;
 
 function checkMatch(match: Node, { catalogue }: CataloguesRead): void {
+  const names = Object.keys(match.members).filter((key) => COLUMN_NAME.test(key));
+  if (names.length === 0) return;
   const known = new Set<string>();
   for (const [kind, list] of [
     ["motor", catalogue.motors],
@@ -41,7 +43,7 @@ function checkMatch(match: Node, { catalogue }: CataloguesRead): void {
   ] as const) {
     for (const { texts } of list) for (const column of Object.keys(texts)) known.add(`${kind}.${column}`);
   }
-  for (const name of Object.keys(match.members).filter((key) => COLUMN_NAME.test(key) && !known.has(key))) {
+  for (const name of names.filter((key) => !known.has(key))) {
     const nearest = nearestName(name, [...known]);
     addFault(match, unknownName(placeOf(match, name), { name, expected: "a column of a catalogue", nearest }));
   }
@@ -52,9 +54,11 @@ function checkList(
   key: string,
   says: { readonly known: readonly string[]; readonly expected: string },
 ): void {
+  const names = optionalTexts(node, key) ?? [];
+  if (names.length === 0) return;
   const known = new Set(says.known);
   const { file, pointer } = { file: node.reading.file, pointer: joinPointer(node.pointer, key) };
-  for (const [index, name] of (optionalTexts(node, key) ?? []).entries()) {
+  for (const [index, name] of names.entries()) {
     if (known.has(name)) continue;
     const place = { file, pointer: joinPointer(pointer, index) };
     addFault(node, unknownName(place, { name, expected: says.expected, nearest: nearestName(name, says.known) }));

@@ -3,6 +3,7 @@ import type { Relaxation } from "./bound.ts";
 import type { Core } from "./core.ts";
 import { type Court, limitOf } from "./court.ts";
 import { copyDomain, type Domain, hasLink, keepColumns } from "./domain.ts";
+import { firstChoices } from "./first-choices.ts";
 import { columnBound } from "./fixing.ts";
 import type { Decision } from "./outcome.ts";
 import { unitPairs } from "./unit-pairs.ts";
@@ -89,19 +90,23 @@ function limitUnits(
   } else mostUnits[part] = Math.min(mostUnits[part]!, border - 1);
 }
 
-/** Groups to decide first: the one with most columns left, column by column in order of their bounds. */
+/** Groups to decide first: the one with most choices left, choice by choice in order of their bounds. */
 function splitFirst(core: Core, domain: Domain, relaxation: Relaxation): Decision[] | undefined {
-  let group = -1;
+  let [group, most] = [-1, 1];
+  let choices: readonly (readonly number[])[] = [];
   for (const [g, { decideFirst }] of core.model.groups.entries()) {
-    const left = domain.alive[g]!.length;
-    if (decideFirst && left > 1 && (group === -1 || left > domain.alive[group]!.length)) group = g;
+    const own = decideFirst ? firstChoices(core, domain, g) : [];
+    if (own.length > most) [group, most, choices] = [g, own.length, own];
   }
   if (group === -1) return undefined;
   const first = core.offset[group]!;
-  const bounds = new Map(Array.from(domain.alive[group]!, (one) => [one, columnBound(core, domain, relaxation, one)]));
-  return Array.from(domain.alive[group]!)
-    .toSorted((a, b) => bounds.get(a)! - bounds.get(b)! || a - b)
-    .map((column) => ({ kind: "column", group, columns: [column - first] }));
+  return choices
+    .map((columns) => ({
+      columns,
+      bound: Math.min(...columns.map((column) => columnBound(core, domain, relaxation, column))),
+    }))
+    .toSorted((a, b) => a.bound - b.bound || a.columns[0]! - b.columns[0]!)
+    .map(({ columns }) => ({ kind: "column", group, columns: columns.map((column) => column - first) }));
 }
 
 /** Undecided parts, the ones first that the relaxation is least sure about, weighed by what they cost. */

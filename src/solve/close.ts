@@ -4,6 +4,7 @@ import { type Court, exclude, hear, keepLimitOf, limitOf } from "./court.ts";
 import { type Domain, openSize } from "./domain.ts";
 import type { EngineName } from "./engine.ts";
 import { enumerate } from "./enumerate.ts";
+import { hasFirstChoices } from "./first-choices.ts";
 import { type LeafTools, solveLeaf } from "./leaf.ts";
 import { solveTieLeaf, tieEnumeration } from "./ties.ts";
 
@@ -37,7 +38,7 @@ export type ClosedAt = number;
 export const PATIENCE = 100_000;
 
 /** Share of it that a domain gets which is not ripe for an engine: any, and a small one. */
-const SHARE = { any: 0.04, small: 0.2 };
+const SHARE = { any: 0.01, small: 0.2 };
 
 /** What closing by enumeration looks at. */
 export interface EnumerationTask {
@@ -55,11 +56,16 @@ export interface EnumerationTask {
  */
 export function closeByEnumeration(task: EnumerationTask, domain: Domain, ripe: boolean): ClosedAt | undefined {
   const share = openSize(domain) <= SMALL_LEAF ? SHARE.small : SHARE.any;
-  const closedAt = seeThrough(task, domain, task.patience * share);
-  return closedAt === undefined && ripe ? seeThrough(task, domain, task.patience) : closedAt;
+  const closedAt = seeThrough(task, domain, { wanted: task.patience * share, isLast: false });
+  return closedAt === undefined && ripe ? seeThrough(task, domain, { wanted: task.patience, isLast: true }) : closedAt;
 }
 
-function seeThrough(task: EnumerationTask, domain: Domain, wanted: number): ClosedAt | undefined {
+/** @param isLast - no splitting follows: where there are too many that only equal the best, those below it are looked at alone */
+function seeThrough(
+  task: EnumerationTask,
+  domain: Domain,
+  { wanted, isLast }: { wanted: number; isLast: boolean },
+): ClosedAt | undefined {
   const { court, relaxation, isStopped } = task;
   // Enough for a domain with nothing left to decide.
   const budget = Math.max(wanted, 2 * court.core.groupCount);
@@ -71,6 +77,7 @@ function seeThrough(task: EnumerationTask, domain: Domain, wanted: number): Clos
   };
   const toTies = { limit: () => keepLimitOf(court), budget, visit, isStopped };
   if (enumerate(court.core, domain, relaxation, toTies)) return closedAt;
+  if (!isLast) return undefined;
   const strict = { ...toTies, limit: () => limitOf(court) };
   return enumerate(court.core, domain, relaxation, strict) ? limitOf(court) : undefined;
 }
@@ -130,9 +137,7 @@ function isStillWanted({ core, known }: Court, picks: readonly number[]): boolea
 function enginesFor({ court, closer, nodes }: EngineTask, domain: Domain): readonly EngineName[] {
   const size = openSize(domain);
   const grown = HIGHS_LEAVES.find((leaf) => nodes > leaf.nodes)?.columns ?? 0;
-  const isDecided = court.core.model.groups.every(
-    ({ decideFirst }, g) => !decideFirst || domain.alive[g]!.length === 1,
-  );
+  const isDecided = hasFirstChoices(court.core, domain);
   if (court.tie !== undefined || !isDecided) return size <= grown ? ["highs"] : [];
   if (closer.preferred === "highs") return size <= Math.max(grown, 600) ? ["highs"] : [];
   if (size <= SIMPLEX_LEAF) return ["simplex", "highs"];
