@@ -121,26 +121,36 @@ interface Search {
 async function searchClass(search: Search, braking: BrakingClass): Promise<void> {
   const { options, court, finder, prepared } = search;
   if (isPassedOver(search, braking)) return;
+  const found = prepared.length > 0 ? undefined : await finder.guess(braking.setup, search.judged);
+  if (found !== undefined) note(search, found);
   const part = await prepare(braking, search.judged, {
     court,
     finder,
+    found,
     progress: options.progress,
     upTo: knownCost(search) ?? Number.POSITIVE_INFINITY,
     multipliers: options.multipliers ?? prepared.at(-1)?.multipliers,
     noteLook: (look) => void search.looks.set(braking.feedsBack, look),
-    note: (found) => {
-      if (found.cost < (search.seen?.cost ?? Number.POSITIVE_INFINITY)) search.seen = found;
-    },
+    note: (better) => note(search, better),
   });
   if (part === undefined) return;
   prepared.push(part);
-  const best = search.outcome.evaluated?.money.total;
+  const cutoff = cutoffOf(search);
+  search.outcome = joined(search.outcome, await solvePrepared(part, { court, finder, cutoff }));
+}
+
+function note(search: Search, found: Standing): void {
+  if (found.cost < (search.seen?.cost ?? Number.POSITIVE_INFINITY)) search.seen = found;
+}
+
+/** Only answers cheaper than this are wanted [cent]. */
+function cutoffOf({ options, outcome, seen }: Search): number | undefined {
+  const best = outcome.evaluated?.money.total;
   // With the tie rule to carry through, what costs just as much is wanted, too.
   const wanted = best === undefined || !options.ties ? best : best + 1;
   // What was met on the way is to be found again, or something better.
-  const met = search.seen === undefined ? undefined : search.seen.cost + 1;
-  const cutoff = cheaper(options.cutoff, cheaper(wanted, met));
-  search.outcome = joined(search.outcome, await solvePrepared(part, { court, finder, cutoff }));
+  const met = seen === undefined ? undefined : seen.cost + 1;
+  return cheaper(options.cutoff, cheaper(wanted, met));
 }
 
 /** Whether the look at the other supplies proves that these cannot do better; the look is then noted for these, too. */
@@ -148,8 +158,8 @@ function isPassedOver(search: Search, { setup, feedsBack }: BrakingClass): boole
   const before = search.looks.get(false);
   const best = knownCost(search);
   const buses = setup.machines.flatMap((machine) => machine.buses);
-  if (!feedsBack || buses.length !== 1 || before?.isWhole !== true || best === undefined) return false;
-  const look = lookAcross(before, setup);
+  if (!feedsBack || buses.length !== 1 || before === undefined || best === undefined) return false;
+  const look = lookAcross(before, setup, search.court.memory);
   if (look.bound <= best + look.rounding) return false;
   search.looks.set(true, look);
   return true;

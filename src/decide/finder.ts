@@ -2,6 +2,7 @@ import type { Picks, SelectionModel } from "../model/selection.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import type { Outcome } from "../solve/outcome.ts";
 import type { Standing } from "./court.ts";
+import type { JudgedAxes } from "./field.ts";
 import type { Survivors } from "./narrow.ts";
 import type { Round, TakenSpans } from "./round.ts";
 import type { Setup } from "./setup.ts";
@@ -12,6 +13,8 @@ import type { Setup } from "./setup.ts";
  */
 export interface Finder {
   readonly isStopped: () => boolean;
+  /** A good answer made of what answered questions much like this one; undefined where none of it stands. */
+  readonly guess: (setup: Setup, judged: JudgedAxes) => Promise<Standing | undefined>;
   /** Raises the bound of a model from multipliers that were good for one much like it. */
   readonly raise: (model: SelectionModel, from: Multipliers | undefined) => Raised;
   /** The best of some answers, where one stands; and under which loads they fail as they are. */

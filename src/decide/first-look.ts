@@ -1,8 +1,9 @@
 import { partsOfSupply } from "../model/order.ts";
 import { lowestPrice } from "../model/part-table.ts";
-import { type Counting, type Field, fieldsOf, type JudgedAxes } from "./field.ts";
+import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import { carryOf, leastOf, type PricedField } from "./priced-field.ts";
+import { wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
 import { type Cast, countingOf, type Sieve } from "./sieve.ts";
 import type { SupplyOption } from "./supply-options.ts";
@@ -45,12 +46,27 @@ export function firstLookOf(
  * The look at the same axes with other supplies on their one bus, none of which was among those looked at.
  *
  * The relaxation stays valid without the groups of buses, because parts then only lose rewards, and with any lower bound on
- * what the new supplies cost: their lowest prices. Power counts over the whole cycle either way.
- *
- * @param look - with power counted over the whole cycle
+ * what the new supplies cost: their lowest prices. Power counts over the whole cycle, as energy given back counts as saved.
  */
-export function lookAcross(look: FirstLook, setup: Setup): FirstLook {
-  return { ...look, bound: look.bound - look.ofSupplies + leastSupplies(setup), ofSupplies: leastSupplies(setup) };
+export function lookAcross(look: FirstLook, setup: Setup, memory: PowerMemory): FirstLook {
+  const whole = look.isWhole ? look : wholeLook(look, setup, memory);
+  return { ...whole, bound: whole.bound - look.ofSupplies + leastSupplies(setup), ofSupplies: leastSupplies(setup) };
+}
+
+/** The same look with power counted over the whole cycle of every run. */
+function wholeLook(look: FirstLook, setup: Setup, memory: PowerMemory): FirstLook {
+  const counting = countingOf(setup, wholeCycles(setup), memory);
+  const fields = look.fields.map((field) => poweredField(field, { catalogue: setup.catalogue, counting }));
+  const gains = fields.map((field, f) => gainOf(look.priced[f], field));
+  const priced = look.priced.map((own, f) => ({ ...own, least: own.least + (gains[f] ?? 0) }));
+  return {
+    ...look,
+    fields,
+    priced,
+    counting,
+    bound: gains.reduce((sum, gain) => sum + gain, look.bound),
+    isWhole: true,
+  };
 }
 
 /** What supplies cost at least, bus by bus [cent]. */

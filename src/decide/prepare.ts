@@ -35,6 +35,8 @@ export interface PrepareTask {
   readonly progress: (note: string) => void;
   /** Keeps every answer cheaper than this [cent]; Infinity: every answer that may be the best. */
   readonly upTo: number;
+  /** A good answer to begin with. */
+  readonly found?: Standing | undefined;
   /** Multipliers that were good for a question much like this one. */
   readonly multipliers: Multipliers | undefined;
   /** Told what the first turn proved. */
@@ -101,6 +103,7 @@ function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftT
   const isBillLinear = feedsBack || energyPrice(setup.problem) === 0;
   return {
     taken: (best) => (isBillLinear ? whole : (task.taken ?? takenSpans(best?.evaluated, whole))),
+    found: task.found,
     known: task.upTo,
     isStopped: finder.isStopped,
     memory: task.court.memory,

@@ -4,10 +4,14 @@ import type { Multipliers } from "../solve/multipliers.ts";
 import { type RootFix, rootFix } from "../solve/root-fix.ts";
 import { solveModel } from "../solve/solve-model.ts";
 import { bestOf, type Court, type Standing, strainedBy, verdictOn } from "./court.ts";
+import type { JudgedAxes } from "./field.ts";
 import type { Finder, Narrowing, Selection, Solved } from "./finder.ts";
+import { columnsNamed } from "./named-answer.ts";
 import { withPicks } from "./narrow.ts";
 import { roughAnswer } from "./rough-answer.ts";
-import { answerOf, type Round, roundOf } from "./round.ts";
+import { answerOf, type Round, roundOf, wholeCycles } from "./round.ts";
+import type { Setup } from "./setup.ts";
+import type { Start } from "./start.ts";
 
 /** How far to search. */
 export interface SearchOptions {
@@ -18,6 +22,8 @@ export interface SearchOptions {
   readonly ties: boolean;
   /** Only answers cheaper than this are wanted [cent]. */
   readonly cutoff?: number;
+  /** What questions much like this one ended with. */
+  readonly start?: Start | undefined;
 }
 
 /** Iterations that raise a bound from nothing, and from multipliers that are nearly right; more where more axes share parts. */
@@ -28,17 +34,23 @@ const NARROW = 80;
 /** Groups up to which these do. */
 const FEW_GROUPS = 7;
 
+const NO_LIMIT = Number.POSITIVE_INFINITY;
+
 /** Finds by ascents, local searches and branching. */
 export function searching(court: Court, options: SearchOptions): Finder {
   const isStopped = (): boolean => options.aborted() || options.secondsLeft() <= 0;
   const roughly: Finder["roughAnswer"] = ({ setup, columns, taken }, upTo) =>
     roughAnswer(setup, columns, { court, taken, upTo, isStopped });
+  const { start } = options;
   return {
     isStopped,
-    raise: (model, from) => {
+    guess: async (setup, judged) =>
+      start === undefined ? undefined : roughly(selectionOf(start, setup, judged), NO_LIMIT),
+    raise: (model, before) => {
+      const from = before ?? start?.multipliers;
       const iterations = (from === undefined ? COLD : WARM) * Math.max(1, model.groups.length / FEW_GROUPS);
-      const start = from === undefined ? {} : { multipliers: from };
-      const { multipliers, suggestions } = rootFix(model, undefined, { isStopped, iterations, ...start });
+      const given = from === undefined ? {} : { multipliers: from };
+      const { multipliers, suggestions } = rootFix(model, undefined, { isStopped, iterations, ...given });
       return { multipliers, suggestions: picksIn(suggestions) };
     },
     best: (round, suggestions) => ({
@@ -48,11 +60,15 @@ export function searching(court: Court, options: SearchOptions): Finder {
     roughAnswer: roughly,
     // Proving the first answer best among few candidates may take long: only where a little searching finds none.
     firstAnswer: async (selection) =>
-      (await roughly(selection, Number.POSITIVE_INFINITY)) ??
-      (await firstAnswer(selection, court, { ...options, ties: false })),
+      (await roughly(selection, NO_LIMIT)) ?? (await firstAnswer(selection, court, { ...options, ties: false })),
     narrow: (round, known, from) => narrowing(round, known, { court, isStopped, from }),
     solve: (round, cutoff) => solveRound(round, court, cutoff === undefined ? options : { ...options, cutoff }),
   };
+}
+
+/** What a start names, among the candidates of this question. */
+function selectionOf({ answers }: Start, setup: Setup, judged: JudgedAxes): Selection {
+  return { setup, columns: columnsNamed(setup, judged, answers), taken: wholeCycles(setup) };
 }
 
 function picksIn(suggestions: RootFix["suggestions"]): Picks[] {

@@ -28,6 +28,8 @@ export interface SiftTools extends Pick<Finder, "raise" | "best" | "isStopped"> 
   ) => Promise<Standing | undefined>;
   /** Spans over which power is counted; those where the best answer takes power, once there is one. */
   readonly taken: (best: Standing | undefined) => TakenSpans;
+  /** A good answer to begin with. */
+  readonly found: Standing | undefined;
   /** An answer of this cost is known already, or nothing dearer is wanted [cent]. */
   readonly known: number;
   readonly memory: PowerMemory;
@@ -56,7 +58,7 @@ export interface Sieve {
 
 /** A sieve with every candidate in it. */
 export function newSieve(setup: Setup, judged: JudgedAxes, tools: SiftTools): Sieve {
-  const taken = tools.taken(undefined);
+  const taken = tools.taken(tools.found);
   const fields = fieldsOf(setup, judged, countingOf(setup, taken, tools.memory));
   return {
     setup,
@@ -67,8 +69,8 @@ export function newSieve(setup: Setup, judged: JudgedAxes, tools: SiftTools): Si
     multipliers: tools.multipliers,
     scorings: undefined,
     wanted: fields.map(() => new Set()),
-    found: undefined,
-    best: tools.known,
+    found: tools.found,
+    best: Math.min(tools.known, tools.found?.cost ?? Number.POSITIVE_INFINITY),
     strains: fields.map(() => new Set()),
   };
 }

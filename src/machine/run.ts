@@ -10,6 +10,8 @@ export interface SolveFileOptions {
   readonly explain: boolean;
   /** false: axes without candidates are told, but what they are in conflict about together is not searched, which takes solving again. */
   readonly conflict?: false;
+  /** false: no certificate is made. */
+  readonly certificate?: false;
   /** Time for finding what holds each axis, or why there is no answer [s], shared out evenly; absent: as long as it takes. What is then not proved says so. */
   readonly explainTime?: number;
   /** A clock that only runs forward [s]. */

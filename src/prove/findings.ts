@@ -1,7 +1,7 @@
 import type { Strain } from "../decide/finder.ts";
+import type { NamedAnswer } from "../decide/named-answer.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
 import type { Certificate } from "../solve/outcome.ts";
-import type { NamedAnswer } from "./named-answer.ts";
 
 /**
  * What deciding found, in the order in which it asked: with it every step can be worked out again without looking for

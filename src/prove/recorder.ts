@@ -1,7 +1,7 @@
 import type { Standing } from "../decide/court.ts";
 import type { Finder } from "../decide/finder.ts";
+import { type NamedAnswer, namedAnswer } from "../decide/named-answer.ts";
 import type { Findings, Step } from "./findings.ts";
-import { type NamedAnswer, namedAnswer } from "./named-answer.ts";
 
 /** Notes what a finder finds. */
 export interface Recorder {
@@ -34,6 +34,8 @@ function noting(finder: Finder, note: (step: Step) => void): Omit<Finder, "isSto
     return found;
   };
   return {
+    // A proof begins from nothing.
+    guess: async () => undefined,
     raise: (model, from) => {
       const raised = finder.raise(model, from);
       note({ kind: "pricing", multipliers: raised.multipliers });

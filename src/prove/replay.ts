@@ -1,6 +1,7 @@
 import { type Court, type Standing, verdictOn } from "../decide/court.ts";
 import type { Finder, Narrowing, Solved } from "../decide/finder.ts";
 import { stands } from "../decide/leniency.ts";
+import { answerNamed, type NamedAnswer } from "../decide/named-answer.ts";
 import type { Round } from "../decide/round.ts";
 import type { Setup } from "../decide/setup.ts";
 import type { SelectionModel } from "../model/selection.ts";
@@ -10,7 +11,6 @@ import { type Multipliers, wrongMultiplier } from "../solve/multipliers.ts";
 import { type Flaw, review } from "../solve/review.ts";
 import { leftBy } from "../solve/root-fix.ts";
 import type { Findings, Step } from "./findings.ts";
-import { answerNamed, type NamedAnswer } from "./named-answer.ts";
 
 /** How far findings were followed, and what was seen on the way. */
 export interface Replay {
@@ -53,6 +53,7 @@ export function replaying(replay: Replay, court: Court): Finder {
       replay.asked += 1;
       return stopped !== null && replay.asked > stopped;
     },
+    guess: async () => undefined,
     raise: (model) => {
       const { step, at } = next(replay, "pricing");
       checkMultipliers(replay, model, [step.multipliers], at);

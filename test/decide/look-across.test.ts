@@ -28,9 +28,10 @@ test("seen from supplies that burn what is given back, no order with one that fe
     const buses = setup.machines.flatMap((machine) => machine.buses);
     if (plain === undefined || plain.feedsBack || back === undefined || buses.length !== 1)
       throw new Error(`${problem.title} has not one bus that both ways of braking can feed`);
-    const seen = (await decide(plain.setup, OPTIONS)).looks.get(false);
-    if (seen?.isWhole !== true) continue;
-    const { bound, rounding } = lookAcross(seen, back.setup);
+    const { looks, memory } = await decide(plain.setup, OPTIONS);
+    const seen = looks.get(false);
+    if (seen === undefined) continue;
+    const { bound, rounding } = lookAcross(seen, back.setup, memory);
     const { evaluated } = await decide(back.setup, OPTIONS);
     if (evaluated === undefined) continue;
     looked += 1;

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
+import { type NamedAnswer, namedAnswer } from "../../src/decide/named-answer.ts";
 import type { Findings, Searching, Step } from "../../src/prove/findings.ts";
-import { type NamedAnswer, namedAnswer } from "../../src/prove/named-answer.ts";
 import { type Claim, proveOrder } from "../../src/prove/prove-order.ts";
 import type { Multipliers } from "../../src/solve/multipliers.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
@@ -171,7 +171,7 @@ test("the certificate of another problem proves nothing, nor does an answer that
   const found = free.decision.answer;
   const evaluated = free.decision.evaluated;
   if (found === undefined || evaluated === undefined) throw new Error("no answer");
-  const forbidden = namedAnswer({ answer: found, evaluated, cost: evaluated.money.total });
+  const forbidden = namedAnswer({ answer: found, cost: evaluated.money.total });
   const steps = other.findings.steps.map(
     (step): Step => (step.kind === "answer" ? { ...step, found: forbidden } : step),
   );

@@ -6,7 +6,7 @@ import { loadVariantReader, type VariantReader } from "../../src/input/read-prob
 import { problemOf, studyRuns } from "../../src/study/plan/points.ts";
 import { openJournal } from "../../src/study/runs/journal.ts";
 import type { Runner } from "../../src/study/runs/runner.ts";
-import { solveRun } from "../../src/study/runs/solve-run.ts";
+import { runSolver } from "../../src/study/runs/solve-run.ts";
 import { type StudyOutcome, studyFile } from "../../src/study-file.ts";
 import { run, valueOf } from "../result/run-file.ts";
 import { departures, written } from "./document-schema.ts";
@@ -21,12 +21,13 @@ const asked: string[] = [];
 
 /** Solves in this process; what it was asked for is kept. */
 async function here(): Promise<Runner> {
+  const solve = runSolver();
   return {
     width: 1,
     faultsOf: () => [],
     run: async (task) => {
       asked.push(task.key);
-      return solveRun(task, reader);
+      return solve(task, reader);
     },
     close: async () => undefined,
   };

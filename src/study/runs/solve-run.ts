@@ -3,16 +3,41 @@ import type { Fault } from "../../faults/fault.ts";
 import { faultLine, sortFaults } from "../../faults/fault-line.ts";
 import type { VariantReader } from "../../input/read-problem.ts";
 import type { ResultDocument } from "../../machine/result.ts";
-import { solveRead } from "../../solve-file.ts";
+import { type SolveReadOptions, solveRead } from "../../solve-file.ts";
 import type { RunRecord, RunResult, RunTask } from "./run.ts";
 
-/** Solves one problem of a study. A pure function of the task, but for time limits. */
-export async function solveRun(task: RunTask, reader: VariantReader): Promise<RunRecord> {
+/** What runs ended with; undefined before any has an answer. */
+type Start = SolveReadOptions["start"];
+
+/** Solves problems of studies one after the other. */
+export type RunSolver = (task: RunTask, reader: VariantReader) => Promise<RunRecord>;
+
+/**
+ * A solver that begins each run with what those before ended with: problems of a study are much alike. Records are pure
+ * functions of their tasks all the same, but for time limits: where to begin decides how soon an answer is proved, and
+ * what is proved is the one answer that the tie rule takes.
+ */
+export function runSolver(): RunSolver {
+  let start: Start;
+  return async (task, reader) => {
+    const { record, end } = await solveRun(task, reader, start);
+    start = end;
+    return record;
+  };
+}
+
+async function solveRun(
+  task: RunTask,
+  reader: VariantReader,
+  start: Start,
+): Promise<{ readonly record: RunRecord; readonly end: Start }> {
   const { key, path, content, settings } = task;
   const solved = await solveRead(path, async () => reader.read(path, content), {
     ...settings,
     explain: false,
     conflict: false,
+    certificate: false,
+    start,
     now: () => performance.now() / 1000,
     aborted: () => false,
     progress: () => undefined,
@@ -20,10 +45,11 @@ export async function solveRun(task: RunTask, reader: VariantReader): Promise<Ru
   });
   if (!solved.ok) {
     const [first] = sortFaults(solved.faults.map((fault) => seenFrom(dirname(path), fault)));
-    return { key, status: "failed", reason: first === undefined ? null : faultLine(first), result: null };
+    const reason = first === undefined ? null : faultLine(first);
+    return { record: { key, status: "failed", reason, result: null }, end: start };
   }
-  const { document } = solved.value;
-  return { key, status: document.status, reason: reasonOf(document), result: kept(document) };
+  const { document, start: end } = solved.value;
+  return { record: { key, status: document.status, reason: reasonOf(document), result: kept(document) }, end };
 }
 
 /** A fault with its file as seen from the problem's folder, so that a record does not hang on where the files lie. */

@@ -1,7 +1,7 @@
 import { relative, sep } from "node:path";
 import { loadVariantReader, type VariantReader } from "../../../input/read-problem.ts";
 import type { RunRecord, RunTask } from "../run.ts";
-import { solveRun } from "../solve-run.ts";
+import { runSolver } from "../solve-run.ts";
 
 /** A run and the folder its files lie in. */
 export interface BundleTask {
@@ -11,6 +11,7 @@ export interface BundleTask {
 
 /** Readers kept; each remembers the catalogues of one folder. */
 const KEPT = 4;
+const solve = runSolver();
 const readers = new Map<string, Promise<VariantReader>>();
 
 /** What a thread of a worker does: reads nothing but the files the run lists, and solves it. */
@@ -20,7 +21,7 @@ export default async function work({ folder, task }: BundleTask): Promise<RunRec
   const names = read.map(({ path, sha256 }) => `${relative(folder, path).split(sep).join("/")} ${sha256}`);
   const listed = task.files.map(({ path, sha256 }) => `${path} ${sha256}`);
   if (names.join("\n") !== listed.join("\n")) throw new Error("refused: files that are not those of the problem");
-  return solveRun(task, reader);
+  return solve(task, reader);
 }
 
 async function readerOf(folder: string): Promise<VariantReader> {

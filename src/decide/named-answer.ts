@@ -1,9 +1,12 @@
-import type { OrderAnswer } from "../decide/answer.ts";
-import type { Standing } from "../decide/court.ts";
-import type { Setup } from "../decide/setup.ts";
-import type { BrakingWay, SupplyOption } from "../decide/supply-options.ts";
-import type { PartBase } from "../machine/catalogue.ts";
+import type { Catalogue, PartBase } from "../machine/catalogue.ts";
 import type { PickParts } from "../physics/limits/pick-duty.ts";
+import type { OrderAnswer } from "./answer.ts";
+import { type AxisColumns, columnsOf, everyVisit } from "./axis-columns.ts";
+import { type KeyOf, keysOf, visitKey } from "./cover.ts";
+import type { JudgedAxes } from "./field.ts";
+import { filtered, type JudgedAxis } from "./judged-axis.ts";
+import type { Setup } from "./setup.ts";
+import type { BrakingWay, SupplyOption } from "./supply-options.ts";
 
 /** An answer that stands, in names that can be looked up. */
 export interface NamedAnswer {
@@ -12,7 +15,8 @@ export interface NamedAnswer {
   readonly machines: readonly NamedMachine[];
 }
 
-interface NamedMachine {
+/** What one machine of an answer is made of. */
+export interface NamedMachine {
   readonly axes: readonly NamedPick[];
   readonly buses: readonly NamedSupply[];
 }
@@ -33,8 +37,8 @@ interface NamedSupply {
   readonly resistor?: Name;
 }
 
-export function namedAnswer({ cost, answer }: Standing): NamedAnswer {
-  const machines = answer.machines.map(({ axes, buses }) => ({
+export function namedMachines({ machines }: OrderAnswer): readonly NamedMachine[] {
+  return machines.map(({ axes, buses }) => ({
     axes: axes.map(({ motor, gearbox, drive, inductor }) => ({
       motor: nameOf(motor),
       ...(gearbox === undefined ? {} : { gearbox: nameOf(gearbox) }),
@@ -47,7 +51,10 @@ export function namedAnswer({ cost, answer }: Standing): NamedAnswer {
       ...(resistor === undefined ? {} : { resistor: nameOf(resistor) }),
     })),
   }));
-  return { cost, machines };
+}
+
+export function namedAnswer({ cost, answer }: { readonly cost: number; readonly answer: OrderAnswer }): NamedAnswer {
+  return { cost, machines: namedMachines(answer) };
 }
 
 function nameOf({ maker, part }: PartBase): Name {
@@ -65,6 +72,61 @@ export function answerNamed(setup: Setup, { machines }: NamedAnswer): OrderAnswe
     ({ axes, buses }, m) => found[m]?.axes.length === axes.length && found[m].buses.length === buses.length,
   );
   return isWhole ? { machines: found } : undefined;
+}
+
+/** Candidates that the answers, of this question or of others, hold at the same places; by machine and axis. */
+export function columnsNamed(
+  { catalogue }: Setup,
+  judged: JudgedAxes,
+  answers: readonly (readonly NamedMachine[])[],
+): AxisColumns[][] {
+  const keyOf = keysOf(catalogue);
+  return judged.map((axes, m) =>
+    axes.map((axis, a) => {
+      const wanted = answers.flatMap((machines) => keysNamed(catalogue, keyOf, machines[m]?.axes[a]));
+      return columnsWanted(axis, catalogue, { keyOf, wanted });
+    }),
+  );
+}
+
+/** Keys of a pick's motor with gearbox and of the whole pick; none where the catalogue has it no more. */
+function keysNamed(catalogue: Catalogue, keyOf: KeyOf, names: NamedPick | undefined): readonly WantedKey[] {
+  if (names === undefined) return [];
+  const motor = placeOf(catalogue.motors, names.motor);
+  const gearbox = placeOf(catalogue.gearboxes, names.gearbox);
+  const drive = placeOf(catalogue.drives, names.drive);
+  const inductor = placeOf(catalogue.inductors, names.inductor);
+  if ([motor, gearbox, drive, inductor].includes(undefined)) return [];
+  const pair = { motor: motor ?? NONE, gearbox: gearbox ?? NONE };
+  return [{ pair: keyOf(pair, 0, NONE), whole: keyOf(pair, drive ?? NONE, inductor ?? NONE) }];
+}
+
+/** In place of an index: no such part in the pick. */
+const NONE = -1;
+
+interface WantedKey {
+  readonly pair: number;
+  readonly whole: number;
+}
+
+function placeOf(parts: readonly PartBase[], name: Name | undefined): number | undefined {
+  if (name === undefined) return NONE;
+  const place = parts.findIndex((part) => isNamed(part, name));
+  return place === NONE ? undefined : place;
+}
+
+function columnsWanted(
+  axis: JudgedAxis,
+  catalogue: Catalogue,
+  { keyOf, wanted }: { keyOf: KeyOf; wanted: readonly WantedKey[] },
+): AxisColumns {
+  const [pairs, wholes] = [new Set(wanted.map(({ pair }) => pair)), new Set(wanted.map(({ whole }) => whole))];
+  const looks = axis.looks.map(({ judged, cases }) => ({
+    judged: filtered(judged, (states, pair) => (pairs.has(keyOf(pair, 0, NONE)) ? states : undefined)),
+    cases,
+  }));
+  const visits = everyVisit({ ...axis, looks }).filter((visit) => wholes.has(visitKey(keyOf, visit)));
+  return columnsOf(axis, catalogue, visits);
 }
 
 function pickNamed({ catalogue }: Setup, names: NamedPick): PickParts | undefined {
