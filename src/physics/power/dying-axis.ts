@@ -35,10 +35,12 @@ export function pathOf({ pick, ramp, hold = 0 }: Dying, stop: LoadStop): Path {
   const [, , atRest] = pick.factors.flow;
   const torque = atRest * (stop.held ?? pick.duty.hangingTorque);
   const power = stopPower(pick, stop);
+  // At a standstill everything is constant.
+  const steady = stop.turning === 0 ? power(1) : undefined;
   return {
     ramp,
     grip: ramp + hold,
-    braking: (t) => power(1 - t / ramp),
+    braking: (t) => steady ?? power(1 - t / ramp),
     borders: () => stopBorders(pick, stop).map((share) => ramp * (1 - share)),
     held: powerDraw(pick)(torque, 0, pick.drive.lossPerAmp),
   };
