@@ -6,7 +6,7 @@ import type { RandomMachine } from "./random-machine.ts";
 /** A random order made ready and solved; a motion that cannot be ends the test. */
 export async function decided(
   { problem, catalogue }: RandomMachine,
-  how: Partial<Pick<DecideOptions, "engine" | "secondsLeft">> = {},
+  how: Partial<Pick<DecideOptions, "engine" | "secondsLeft" | "finderOf">> = {},
 ): Promise<Decision & { readonly setup: Setup }> {
   const setup = setupOf(problem, catalogue);
   if (!isSetup(setup)) throw new Error(`${problem.title}: ${JSON.stringify(setup)}`);
