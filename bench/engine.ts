@@ -7,7 +7,7 @@ import { line } from "./read-setup.ts";
 import { WISH_OPTIONS, wishOf } from "./synthetic/wish-options.ts";
 
 /**
- * `tsx bench/engine.ts [--axes 4,8,16,32,64] [--parts 100,1000,10000] [--sizes S3,S4,S5] [--variants plain,…]
+ * `bench/engine.ts [--axes 4,8,16,32,64] [--parts 100,1000,10000] [--sizes S3,S4,S5] [--variants plain,…]
  * [--solvers own,highs,simplex] [--seconds 60] [--heap 2048]` and the options of `bench/synthetic/write.ts`: the own
  * solver against engines on the plain model, each measurement in a process of its own. Orders with catalogues by axes
  * and parts, selection models by size and variant; when only one of the two is named, only that one is measured.

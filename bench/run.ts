@@ -15,9 +15,13 @@ console.log(
 );
 console.log("Ratios hold within one run on one machine; seconds depend on the machine and on what else it does.\n");
 for (const bench of BENCHES) {
-  const { status } = spawnSync(process.execPath, ["--max-old-space-size=1024", "--import", "tsx", ...bench], {
-    stdio: "inherit",
-  });
+  const { status } = spawnSync(
+    process.execPath,
+    ["--max-old-space-size=1024", "--import", "ts-blank-space/register", ...bench],
+    {
+      stdio: "inherit",
+    },
+  );
   if (status !== 0) process.exitCode = 1;
   console.log("");
 }

@@ -14,7 +14,7 @@ import { line, number, readSetup, timed } from "./read-setup.ts";
 /** Solves until most of what is run often is compiled; not counted. */
 const WARM_UP = 8;
 
-/** `tsx bench/solve.ts <problem> <seconds> <candidates an axis for the plain model> <runs when warm>` */
+/** `bench/solve.ts <problem> <seconds> <candidates an axis for the plain model> <runs when warm>` */
 const [path = "problems/tray-transplanter.json", limit = "60", thinned = "300", warm = "15"] = process.argv.slice(2);
 const setup = await readSetup(path);
 const judging = await timed(() => judgedAxes(setup));

@@ -14,7 +14,7 @@ const built: { readonly threadRunner: (threads: number) => Promise<Runner> } = a
   new URL("../dist/study/runs/thread-runner.js", import.meta.url).href
 );
 
-/** `tsx bench/study.ts <runs> <runs by a process each>`: the demo over pace, masses and pulley, after `npm run build`. */
+/** `bench/study.ts <runs> <runs by a process each>`: the demo over pace, masses and pulley, after `npm run build`. */
 const [count = "120", alone = "6"] = process.argv.slice(2);
 const folder = await mkdtemp(join(tmpdir(), "fewframe-bench-"));
 try {

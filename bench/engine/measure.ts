@@ -23,7 +23,13 @@ export interface Measurement {
 export async function measure(task: Task, heap: number): Promise<Measurement> {
   const child = spawn(
     process.execPath,
-    [`--max-old-space-size=${heap}`, "--import", "tsx", join(import.meta.dirname, "child.ts"), JSON.stringify(task)],
+    [
+      `--max-old-space-size=${heap}`,
+      "--import",
+      "ts-blank-space/register",
+      join(import.meta.dirname, "child.ts"),
+      JSON.stringify(task),
+    ],
     { stdio: ["ignore", "pipe", "pipe"] },
   );
   const heard = { lines: "", complaints: "", isLate: false, mebibytes: undefined as number | undefined };

@@ -4,7 +4,7 @@ import { WISH_OPTIONS, wishOf } from "./wish-options.ts";
 import { writeSynthetic } from "./write-files.ts";
 
 /**
- * `tsx bench/synthetic/write.ts <folder> [--seed 1] [--axes 8] [--parts 1000] [--machines 1] [--quantity 2] [--buses 1]
+ * `bench/synthetic/write.ts <folder> [--seed 1] [--axes 8] [--parts 1000] [--machines 1] [--quantity 2] [--buses 1]
  * [--carried 0.5] [--tight-cabinet] [--tight-supply] [--no-variety] [--no-caps] [--no-steps]`: writes an invented
  * order, the same one whenever the options are the same.
  */
