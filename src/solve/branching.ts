@@ -6,6 +6,7 @@ import { copyDomain, type Domain, hasLink, keepColumns } from "./domain.ts";
 import { firstChoices } from "./first-choices.ts";
 import { columnBound } from "./fixing.ts";
 import type { Decision } from "./outcome.ts";
+import { isOut } from "./raise.ts";
 import { unitPairs } from "./unit-pairs.ts";
 
 /** Share of use below which (or above one minus which) the relaxation has made up its mind. */
@@ -16,44 +17,68 @@ const TRIALS = 6;
 const UNIT_TRIALS = 3;
 const TRIAL_ITERATIONS = 8;
 
-/** Decisions that split a domain, the most promising first. */
-export function splitOf(court: Court, domain: Domain, ascent: Ascent, relaxation: Relaxation): readonly Decision[] {
+/** How a domain is to be split. */
+export interface Split {
+  /** The most promising first. */
+  readonly decisions: readonly Decision[];
+  /** Pairs whose second side the bound shuts out: where there are some, they are all to be taken before anything else. */
+  readonly settled: readonly Pair[];
+}
+
+/** Decisions that split a domain. */
+export function splitOf(court: Court, domain: Domain, ascent: Ascent, relaxation: Relaxation): Split {
   const { core } = court;
   const first = splitFirst(core, domain, relaxation);
-  if (first !== undefined) return first;
+  if (first !== undefined) return { decisions: first, settled: [] };
   const others = [...partPairs(core, domain, ascent), ...linkPairs(core, domain, ascent)];
   const pairs = [...unitPairs(core, domain, ascent).slice(0, UNIT_TRIALS), ...others.slice(0, TRIALS)];
-  return bestPair(court, domain, ascent, pairs) ?? splitColumns(core, domain, relaxation);
+  const { best, settled } = tried(court, domain, ascent, pairs);
+  return { decisions: best ?? splitColumns(core, domain, relaxation), settled };
 }
 
 /** Two decisions that exclude each other and leave nothing out. */
 type Pair = readonly [Decision, Decision];
 
 /** Tries each pair for a few steps: the one whose weaker side raises the bound most wins. */
-function bestPair(court: Court, domain: Domain, ascent: Ascent, pairs: readonly Pair[]): Pair | undefined {
+function tried(
+  court: Court,
+  domain: Domain,
+  ascent: Ascent,
+  pairs: readonly Pair[],
+): { readonly best: Pair | undefined; readonly settled: readonly Pair[] } {
   let best: Pair | undefined;
   let most = -Infinity;
+  const settled: Pair[] = [];
   for (const pair of pairs) {
-    const [a, b] = [gainOf(court, domain, ascent, pair[0]), gainOf(court, domain, ascent, pair[1])];
+    const [one, other] = [trialOf(court, domain, ascent, pair[0]), trialOf(court, domain, ascent, pair[1])];
+    const sorted: Pair = one <= other ? pair : [pair[1], pair[0]];
+    // With both sides out, the pair closes everything at once.
+    if (isOut(Math.min(one, other), court)) return { best: sorted, settled: [] };
+    if (isOut(Math.max(one, other), court)) settled.push(sorted);
+    const [a, b] = [gainOf(court, ascent, one), gainOf(court, ascent, other)];
     const score = Math.min(a, b) + 0.1 * Math.min(Math.max(a, b), 10 * Math.min(a, b) + 1);
     if (score > most) {
       most = score;
-      best = a <= b ? pair : [pair[1], pair[0]];
+      best = sorted;
     }
   }
-  return best;
+  return { best, settled };
 }
 
-/** How much a decision raises the bound within a few steps; at most the way to the limit. */
-function gainOf(court: Court, before: Domain, { weights, bound }: Ascent, decision: Decision): number {
+/** The bound a few steps after a decision. */
+function trialOf(court: Court, before: Domain, { weights }: Ascent, decision: Decision): number {
   const limit = limitOf(court);
-  const raised = ascend(court.core, decide(court.core, before, decision), weights, {
+  return ascend(court.core, decide(court.core, before, decision), weights, {
     iterations: TRIAL_ITERATIONS,
     limit: () => limit,
     keepLimit: () => Infinity,
     isStopped: () => false,
   }).bound;
-  return Math.min(raised, limit, bound + Math.max(1, Math.abs(bound))) - bound;
+}
+
+/** How much a trial raised the bound; at most the way to the limit. */
+function gainOf(court: Court, { bound }: Ascent, raised: number): number {
+  return Math.min(raised, limitOf(court), bound + Math.max(1, Math.abs(bound))) - bound;
 }
 
 /** The domain after a decision; the one before is left alone. */

@@ -1,6 +1,6 @@
 import type { Ascent } from "./ascent.ts";
 import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
-import { decide, splitOf } from "./branching.ts";
+import { decide, type Split, splitOf } from "./branching.ts";
 import { type ClosedAt, type Closer, closeByEngine, closeByEnumeration, type EngineTask, isRipe } from "./close.ts";
 import type { Core } from "./core.ts";
 import { type Court, keepLimitOf, limitOf, tieLimitOf } from "./court.ts";
@@ -142,6 +142,7 @@ async function settle(search: Search, now: Open, raised: Raised, relaxation: Rel
   }
   const solvedTo = ripe ? await closeByEngine(asking, domain) : undefined;
   if (solvedTo !== undefined) close(search, now, "engine", solvedTo);
+  else if (isSpent(search)) (search.lanes[now.lane] ??= []).push(now);
   else split(search, now, raised, relaxation);
 }
 
@@ -199,13 +200,32 @@ export function certificateBranch(core: Core, node: Open, closedBy: CertificateB
 
 function split(search: Search, now: Open, { domain, ascent, weights, bound }: Raised, relaxation: Relaxation): void {
   const { court, lanes, fresh } = search;
+  const { decisions, settled } = splitOf(court, domain, ascent, relaxation);
+  if (settled.length > 0) {
+    takeSettled(search, now, settled);
+    return;
+  }
   record(search, now, "split");
   const parent = Math.max(0, search.branches.length - 1);
-  const decisions = splitOf(court, domain, ascent, relaxation);
   const base = { weights, bound, parent, steps: [], lane: now.lane };
   const children = decisions.map((fixed): Open => ({ ...base, domain: decide(court.core, domain, fixed), fixed }));
   if (children.some((child) => isFirstChoice(search, child))) {
     children.forEach((child, at) => fresh.push({ ...child, lane: lanes.length + at }));
     for (const _ of children) lanes.push([]);
   } else (lanes[now.lane] ??= []).push(...children.toReversed());
+}
+
+/** Takes decisions whose other side is out, one below the other: none of the domains between them is looked at. */
+function takeSettled(search: Search, node: Open, settled: Split["settled"]): void {
+  const { court, branches } = search;
+  let now = node;
+  const out: Open[] = [];
+  for (const [open, closed] of settled) {
+    record(search, now, "split");
+    const { weights, bound, lane } = node;
+    const base = { weights, bound, lane, parent: Math.max(0, branches.length - 1), steps: [] };
+    out.push({ ...base, domain: decide(court.core, now.domain, closed), fixed: closed });
+    now = { ...base, domain: decide(court.core, now.domain, open), fixed: open };
+  }
+  (search.lanes[node.lane] ??= []).push(now, ...out);
 }
