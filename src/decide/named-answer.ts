@@ -76,29 +76,27 @@ export function answerNamed(setup: Setup, { machines }: NamedAnswer): OrderAnswe
 
 /** Candidates that the answers, of this question or of others, hold at the same places; by machine and axis. */
 export function columnsNamed(
-  { catalogue }: Setup,
+  setup: Setup,
   judged: JudgedAxes,
   answers: readonly (readonly NamedMachine[])[],
 ): AxisColumns[][] {
-  const keyOf = keysOf(catalogue);
+  const keyOf = keysOf(setup.catalogue);
   return judged.map((axes, m) =>
     axes.map((axis, a) => {
-      const wanted = answers.flatMap((machines) => keysNamed(catalogue, keyOf, machines[m]?.axes[a]));
-      return columnsWanted(axis, catalogue, { keyOf, wanted });
+      const wanted = answers.flatMap((machines) => keysNamed(setup, keyOf, machines[m]?.axes[a]));
+      return columnsWanted(axis, setup.catalogue, { keyOf, wanted });
     }),
   );
 }
 
 /** Keys of a pick's motor with gearbox and of the whole pick; none where the catalogue has it no more. */
-function keysNamed(catalogue: Catalogue, keyOf: KeyOf, names: NamedPick | undefined): readonly WantedKey[] {
-  if (names === undefined) return [];
-  const motor = placeOf(catalogue.motors, names.motor);
-  const gearbox = placeOf(catalogue.gearboxes, names.gearbox);
-  const drive = placeOf(catalogue.drives, names.drive);
-  const inductor = placeOf(catalogue.inductors, names.inductor);
-  if ([motor, gearbox, drive, inductor].includes(undefined)) return [];
-  const pair = { motor: motor ?? NONE, gearbox: gearbox ?? NONE };
-  return [{ pair: keyOf(pair, 0, NONE), whole: keyOf(pair, drive ?? NONE, inductor ?? NONE) }];
+function keysNamed(setup: Setup, keyOf: KeyOf, names: NamedPick | undefined): readonly WantedKey[] {
+  const pick = names === undefined ? undefined : pickNamed(setup, names);
+  if (pick === undefined) return [];
+  const { motors, gearboxes, drives, inductors } = setup.catalogue;
+  const pair = { motor: motors.indexOf(pick.motor), gearbox: placeOf(gearboxes, pick.gearbox) };
+  const [drive, inductor] = [drives.indexOf(pick.drive), placeOf(inductors, pick.inductor)];
+  return [{ pair: keyOf(pair, 0, NONE), whole: keyOf(pair, drive, inductor) }];
 }
 
 /** In place of an index: no such part in the pick. */
@@ -109,10 +107,8 @@ interface WantedKey {
   readonly whole: number;
 }
 
-function placeOf(parts: readonly PartBase[], name: Name | undefined): number | undefined {
-  if (name === undefined) return NONE;
-  const place = parts.findIndex((part) => isNamed(part, name));
-  return place === NONE ? undefined : place;
+function placeOf<Part>(parts: readonly Part[], part: Part | undefined): number {
+  return part === undefined ? NONE : parts.indexOf(part);
 }
 
 function columnsWanted(
