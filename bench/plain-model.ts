@@ -1,5 +1,5 @@
 import { type AxisColumns, columnsOf, everyVisit, type Visit } from "../src/decide/axis-columns.ts";
-import { brakingClasses } from "../src/decide/braking-classes.ts";
+import { brakingsOf } from "../src/decide/braking-classes.ts";
 import type { JudgedAxes } from "../src/decide/field.ts";
 import { type JudgedAxis, judgedAxis } from "../src/decide/judged-axis.ts";
 import { powerMemory } from "../src/decide/power-memory.ts";
@@ -13,7 +13,7 @@ import type { SelectionModel } from "../src/model/selection.ts";
  * every solver gets it in full. Supplies that feed back are left out, because their energy bill has another form.
  */
 export function plainModel(whole: Setup, judged: JudgedAxes, count: number): SelectionModel {
-  const plainSetup = brakingClasses(whole)[0]?.setup ?? whole;
+  const plainSetup = brakingsOf(whole).first.setup;
   const cheapest = judged.map((axes) => axes.map((axis) => cheapestColumns(axis, whole.catalogue, count)));
   return roundOf(plainSetup, cheapest, {
     mean: "quick",

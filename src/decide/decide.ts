@@ -3,17 +3,17 @@ import type { Multipliers } from "../solve/multipliers.ts";
 import type { Certificate, SolveStats } from "../solve/outcome.ts";
 import { compareTies, type TieKey, tieKeyOf } from "../solve/tie-key.ts";
 import type { OrderAnswer } from "./answer.ts";
-import { type BrakingClass, brakingClasses } from "./braking-classes.ts";
+import { type BrakingClass, type Brakings, brakingsOf } from "./braking-classes.ts";
 import { cappedAxes } from "./capped.ts";
 import type { Court, Standing } from "./court.ts";
 import { type EvaluatedOrder, type Evaluator, evaluatorOf } from "./evaluate.ts";
 import type { JudgedAxes } from "./field.ts";
 import type { Finder } from "./finder.ts";
-import { type FirstLook, lookAcross } from "./first-look.ts";
 import { type Leniency, STRICT } from "./leniency.ts";
 import { emptyAxes, judgedAxes } from "./narrow.ts";
+import { type Looks, looksOf, openClasses } from "./other-brakings.ts";
 import { type PowerMemory, powerMemory } from "./power-memory.ts";
-import { type Prepared, prepare } from "./prepare.ts";
+import { type Prepared, type PrepareTask, prepare } from "./prepare.ts";
 import { punctual } from "./punctual.ts";
 import { answerOf, roundOf } from "./round.ts";
 import { type SearchOptions, searching } from "./searching.ts";
@@ -42,8 +42,8 @@ export interface Decision extends Outcome {
   readonly empty: readonly { readonly machine: number; readonly axis: number }[];
   /** What the solver was given, way of braking by way of braking. */
   readonly prepared: readonly Prepared[];
-  /** What was proved at first sight, by whether energy may be fed back. */
-  readonly looks: ReadonlyMap<boolean, FirstLook>;
+  /** What was proved at first sight; absent where nothing was looked at. */
+  readonly looks: Looks | undefined;
   /** What answers were worked out with. */
   readonly evaluator: Evaluator;
   /** What its parts' substitutes were judged with. */
@@ -84,7 +84,7 @@ export async function decide(
   const sourced = sourcedAxes(setup, judged, sourcing.rivals);
   const fed = sourcedOptions(setup, sourcing.rivals);
   const found = { judged, sourced, empty, evaluator, sourcing, memory };
-  if (empty.length > 0 || !hasChoices(fed, sourced)) return { ...NOTHING, ...found, prepared: [], looks: new Map() };
+  if (empty.length > 0 || !hasChoices(fed, sourced)) return { ...NOTHING, ...found, prepared: [], looks: undefined };
   const court: Court = { evaluator, memory, sourcing, leniency: options.leniency ?? STRICT };
   const left = punctual(fed, sourced);
   const search: Search = {
@@ -93,12 +93,11 @@ export async function decide(
     finder: options.finderOf?.(court) ?? searching(court, options),
     judged: cappedAxes(left.setup, left.judged),
     prepared: [],
-    looks: new Map(),
+    looks: undefined,
     outcome: NOTHING,
     seen: undefined,
   };
-  const isOpen = hasChoices(left.setup, search.judged);
-  for (const braking of isOpen ? brakingClasses(left.setup) : []) await searchClass(search, braking);
+  if (hasChoices(left.setup, search.judged)) await searchAll(search, left.setup);
   const { outcome, seen, prepared, looks } = search;
   return { ...withSeen(outcome, seen), ...found, prepared, looks };
 }
@@ -111,32 +110,76 @@ interface Search {
   /** What caps leave room for. */
   readonly judged: JudgedAxes;
   readonly prepared: Prepared[];
-  readonly looks: Map<boolean, FirstLook>;
+  looks: Looks | undefined;
   outcome: Outcome;
   /** The best answer met on the way. */
   seen: Standing | undefined;
 }
 
-/** Looks into one way of braking for an answer that is cheaper than the one known. */
-async function searchClass(search: Search, braking: BrakingClass): Promise<void> {
-  const { options, court, finder, prepared } = search;
-  if (isPassedOver(search, braking)) return;
-  const found = prepared.length > 0 ? undefined : await finder.guess(braking.setup, search.judged);
+/**
+ * Looks into the first way of braking, and into those that may do better by what was seen at first sight.
+ *
+ * With several buses the first may take all the time there is: the others are prepared before, which mostly ends them.
+ */
+async function searchAll(search: Search, setup: Setup): Promise<void> {
+  const brakings = brakingsOf(setup);
+  const first = await prepareClass(search, brakings.first, (look) => {
+    search.looks = looksOf(look, setup, brakings, search.court.memory);
+  });
+  const isOne = brakings.both.length <= 1;
+  if (isOne) await solveClass(search, first);
+  const others = await prepareOthers(search, setup, brakings);
+  if (!isOne) await solveClass(search, first);
+  for (const other of others) await solveClass(search, other);
+}
+
+async function prepareOthers(search: Search, setup: Setup, brakings: Brakings): Promise<readonly Prepared[]> {
+  const { looks } = search;
+  const open = openClasses(setup, brakings, { looks, boundOf: ({ bound }) => bound, limit: limitOf(search) });
+  const left: Prepared[] = [];
+  for (const { braking, bound } of open) {
+    if (bound > limitOf(search)) continue;
+    if (search.finder.isStopped()) search.outcome = joined(search.outcome, { ...NOTHING, status: "unknown", bound });
+    else {
+      const part = await prepareClass(search, braking, () => undefined);
+      if (part !== undefined) left.push(part);
+    }
+  }
+  return left;
+}
+
+/** Answers whose bound is above it are not worth having [cent]. */
+function limitOf(search: Search): number {
+  return (knownCost(search) ?? Number.POSITIVE_INFINITY) + (search.looks?.first.rounding ?? 0);
+}
+
+/** Prepares one way of braking for answers that are cheaper than the one known; undefined: it has none. */
+async function prepareClass(
+  search: Search,
+  braking: BrakingClass,
+  noteLook: PrepareTask["noteLook"],
+): Promise<Prepared | undefined> {
+  const { options, court, finder, looks } = search;
+  const found = looks === undefined ? await finder.guess(braking.setup, search.judged) : undefined;
   if (found !== undefined) note(search, found);
-  const part = await prepare(braking, search.judged, {
+  return prepare(braking, search.judged, {
     court,
     finder,
     found,
     progress: options.progress,
     upTo: knownCost(search) ?? Number.POSITIVE_INFINITY,
-    multipliers: options.multipliers ?? prepared.at(-1)?.multipliers,
-    noteLook: (look) => void search.looks.set(braking.feedsBack, look),
+    multipliers: options.multipliers ?? looks?.first.multipliers,
+    noteLook,
     note: (better) => note(search, better),
   });
+}
+
+/** Solves what was prepared, if anything. */
+async function solveClass(search: Search, part: Prepared | undefined): Promise<void> {
   if (part === undefined) return;
-  prepared.push(part);
-  const cutoff = cutoffOf(search);
-  search.outcome = joined(search.outcome, await solvePrepared(part, { court, finder, cutoff }));
+  search.prepared.push(part);
+  const { court, finder } = search;
+  search.outcome = joined(search.outcome, await solvePrepared(part, { court, finder, cutoff: cutoffOf(search) }));
 }
 
 function note(search: Search, found: Standing): void {
@@ -151,18 +194,6 @@ function cutoffOf({ options, outcome, seen }: Search): number | undefined {
   // What was met on the way is to be found again, or something better.
   const met = seen === undefined ? undefined : seen.cost + 1;
   return cheaper(options.cutoff, cheaper(wanted, met));
-}
-
-/** Whether the look at the other supplies proves that these cannot do better; the look is then noted for these, too. */
-function isPassedOver(search: Search, { setup, feedsBack }: BrakingClass): boolean {
-  const before = search.looks.get(false);
-  const best = knownCost(search);
-  const buses = setup.machines.flatMap((machine) => machine.buses);
-  if (!feedsBack || buses.length !== 1 || before === undefined || best === undefined) return false;
-  const look = lookAcross(before, setup, search.court.memory);
-  if (look.bound <= best + look.rounding) return false;
-  search.looks.set(true, look);
-  return true;
 }
 
 function knownCost({ options: { cutoff }, outcome, seen }: Search): number | undefined {

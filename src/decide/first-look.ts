@@ -1,12 +1,13 @@
 import { partsOfSupply } from "../model/order.ts";
 import { lowestPrice } from "../model/part-table.ts";
+import type { Multipliers } from "../solve/multipliers.ts";
+import type { BusPlace } from "./expressions.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
 import type { PowerMemory } from "./power-memory.ts";
 import { carryOf, leastOf, type PricedField } from "./priced-field.ts";
-import { wholeCycles } from "./round.ts";
+import { type TakenSpans, wholeCycles } from "./round.ts";
 import type { Setup } from "./setup.ts";
 import { type Cast, countingOf, type Sieve } from "./sieve.ts";
-import type { SupplyOption } from "./supply-options.ts";
 
 /** What the first turn of sifting proved of all candidates: enough to bound a question that differs in a few axes. */
 export interface FirstLook {
@@ -14,14 +15,16 @@ export interface FirstLook {
   readonly fields: readonly Field[];
   readonly priced: readonly PricedField[];
   readonly counting: Counting;
+  /** Spans over which power was counted. */
+  readonly taken: TakenSpans;
   /** No answer costs less, even where axes get other candidates that cost no less themselves [cent]. */
   readonly bound: number;
   /** What rounding to cents can add to it [cent]. */
   readonly rounding: number;
-  /** What supplies add to the bound [cent]. */
-  readonly ofSupplies: number;
-  /** Power was counted over the whole cycle of every run. */
-  readonly isWhole: boolean;
+  /** What supplies add to the bound, by machine and bus [cent]. */
+  readonly supplies: readonly (readonly number[])[];
+  /** What all this was worked out at. */
+  readonly multipliers: Multipliers;
 }
 
 export function firstLookOf(
@@ -29,56 +32,68 @@ export function firstLookOf(
   judged: JudgedAxes,
   { cast, memory }: { cast: Cast; memory: PowerMemory },
 ): FirstLook {
-  const { priced, openBound, ofSupplies, round } = cast;
+  const { priced, openBound, supplies, round, multipliers } = cast;
   return {
     judged,
     fields,
     priced,
     counting: countingOf(setup, taken, memory),
+    taken,
     bound: openBound,
     rounding: round.built.model.rounding,
-    ofSupplies,
-    isWhole: taken.flat(2).every(({ share }) => share === 1),
+    supplies,
+    multipliers,
   };
 }
 
 /**
- * The look at the same axes with other supplies on their one bus, none of which was among those looked at.
+ * The look at the same axes with other supplies on a bus, none of which was among those looked at.
  *
- * The relaxation stays valid without the groups of buses, because parts then only lose rewards, and with any lower bound on
- * what the new supplies cost: their lowest prices. Power counts over the whole cycle, as energy given back counts as saved.
+ * The relaxation stays valid without the group of the bus, because parts then only lose rewards, and with any lower bound on
+ * what the new supplies cost: their lowest prices. Power of the bus counts over the whole cycle, as energy given back
+ * counts as saved. Nothing else changes: what this adds to the bound is the same whatever feeds the other buses.
+ *
+ * @param setup - holds the other supplies of the bus, and no more of it
  */
-export function lookAcross(look: FirstLook, setup: Setup, memory: PowerMemory): FirstLook {
-  const whole = look.isWhole ? look : wholeLook(look, setup, memory);
-  return { ...whole, bound: whole.bound - look.ofSupplies + leastSupplies(setup), ofSupplies: leastSupplies(setup) };
+export function lookAcross(look: FirstLook, setup: Setup, place: BusPlace, memory: PowerMemory): FirstLook {
+  const whole = wholeLook(look, setup, place, memory);
+  const least = leastSupply(setup, place);
+  const before = look.supplies[place.machine]?.[place.bus] ?? 0;
+  return { ...whole, bound: whole.bound - before + least, supplies: replaced(look.supplies, place, least) };
 }
 
-/** The same look with power counted over the whole cycle of every run. */
-function wholeLook(look: FirstLook, setup: Setup, memory: PowerMemory): FirstLook {
-  const counting = countingOf(setup, wholeCycles(setup), memory);
-  const fields = look.fields.map((field) => poweredField(field, { catalogue: setup.catalogue, counting }));
-  const gains = fields.map((field, f) => gainOf(look.priced[f], field));
-  const priced = look.priced.map((own, f) => ({ ...own, least: own.least + (gains[f] ?? 0) }));
-  return {
-    ...look,
-    fields,
-    priced,
-    counting,
-    bound: gains.reduce((sum, gain) => sum + gain, look.bound),
-    isWhole: true,
-  };
-}
-
-/** What supplies cost at least, bus by bus [cent]. */
-function leastSupplies({ machines, problem: { weights } }: Setup): number {
-  const costOf = (option: SupplyOption): number =>
-    partsOfSupply(option).reduce((sum, part) => sum + lowestPrice(part) * weights.purchase, 0) +
-    (option.supply?.width ?? 0) * weights.cabinetWidth;
-  return machines.reduce(
-    (sum, { machine, buses }) =>
-      sum + machine.quantity * buses.reduce((all, { options }) => all + Math.min(...options.map(costOf)), 0),
-    0,
+/** The same look with power of a bus counted over the whole cycle of every run. */
+function wholeLook(look: FirstLook, setup: Setup, place: BusPlace, memory: PowerMemory): FirstLook {
+  const { machine, bus } = place;
+  const own = look.taken[machine]?.[bus] ?? [];
+  const all = wholeCycles(setup)[machine]?.[bus];
+  if (all === undefined || own.every(({ share }) => share === 1)) return look;
+  const taken = replaced(look.taken, place, all);
+  const counting = countingOf(setup, taken, memory);
+  const fields = look.fields.map((field) =>
+    field.machine === machine && field.lead.setup.bus === bus
+      ? poweredField(field, { catalogue: setup.catalogue, counting })
+      : field,
   );
+  const gains = fields.map((field, f) => (field === look.fields[f] ? 0 : gainOf(look.priced[f], field)));
+  const priced = look.priced.map((one, f) => ({ ...one, least: one.least + (gains[f] ?? 0) }));
+  const bound = gains.reduce((sum, gain) => sum + gain, look.bound);
+  return { ...look, fields, priced, counting, taken, bound };
+}
+
+function replaced<T>(table: readonly (readonly T[])[], { machine, bus }: BusPlace, value: T): T[][] {
+  return table.map((row, m) => row.map((before, b) => (m === machine && b === bus ? value : before)));
+}
+
+/** What the supplies of a bus cost at least [cent]. */
+function leastSupply({ machines, problem: { weights } }: Setup, { machine, bus }: BusPlace): number {
+  const own = machines[machine];
+  const costs = (own?.buses[bus]?.options ?? []).map(
+    (option) =>
+      partsOfSupply(option).reduce((sum, part) => sum + lowestPrice(part) * weights.purchase, 0) +
+      (option.supply?.width ?? 0) * weights.cabinetWidth,
+  );
+  return (own?.machine.quantity ?? 1) * Math.min(...costs);
 }
 
 /**

@@ -92,7 +92,7 @@ function narrowedColumns(sieve: Sifted, setup: Setup, task: PrepareTask): Round[
   return columns;
 }
 
-function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftTools {
+function siftTools({ setup, saves }: BrakingClass, task: PrepareTask): SiftTools {
   const { finder } = task;
   const noted = (found: Standing | undefined): Standing | undefined => {
     if (found !== undefined) task.note(found);
@@ -100,9 +100,13 @@ function siftTools({ setup, feedsBack }: BrakingClass, task: PrepareTask): SiftT
   };
   const whole = wholeCycles(setup);
   // Where energy may be fed back, and where it costs nothing, the whole cycle counts.
-  const isBillLinear = feedsBack || energyPrice(setup.problem) === 0;
+  const isFree = energyPrice(setup.problem) === 0;
+  const takenBy = (best: Standing | undefined): TakenSpans => {
+    const taken = task.taken ?? takenSpans(best?.evaluated, whole);
+    return whole.map((buses, m) => buses.map((all, b) => (saves[m]?.[b] === true ? all : (taken[m]?.[b] ?? all))));
+  };
   return {
-    taken: (best) => (isBillLinear ? whole : (task.taken ?? takenSpans(best?.evaluated, whole))),
+    taken: (best) => (isFree ? whole : takenBy(best)),
     found: task.found,
     known: task.upTo,
     isStopped: finder.isStopped,

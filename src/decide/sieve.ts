@@ -3,10 +3,11 @@ import { energyPrice } from "../model/build.ts";
 import type { SelectionModel } from "../model/selection.ts";
 import { pricesAll } from "../model/static-rows.ts";
 import type { Multipliers } from "../solve/multipliers.ts";
-import { pricesOf } from "../solve/prices.ts";
+import { type Prices, pricesOf } from "../solve/prices.ts";
 import { type AxisColumns, columnsOf } from "./axis-columns.ts";
 import type { Standing } from "./court.ts";
 import { coverOf, type KeyOf, keysOf, visitKey } from "./cover.ts";
+import { busGroupIndex } from "./expressions.ts";
 import { type Counting, type Field, fieldsOf, type JudgedAxes, poweredField } from "./field.ts";
 import type { Finder, Raised, Strain } from "./finder.ts";
 import type { JudgedAxis } from "./judged-axis.ts";
@@ -100,8 +101,8 @@ export interface Cast {
   readonly bound: number;
   /** The same where axes may get candidates without the parts that all of theirs have. */
   readonly openBound: number;
-  /** What supplies add to it: least reduced costs of the groups of buses. */
-  readonly ofSupplies: number;
+  /** What supplies add to it, by machine and bus: least reduced costs of their groups. */
+  readonly supplies: readonly (readonly number[])[];
   readonly priced: readonly PricedField[];
   readonly thin: readonly (readonly Scored[])[];
 }
@@ -124,11 +125,25 @@ export async function castOf(sieve: Sieve, tools: SiftTools): Promise<Cast> {
   const priced = fields.map((field) => pricedField(sieve, field, { round, prices }));
   const gains = priced.reduce((sum, { least, group }) => sum + least - (prices.least[group] ?? 0), 0);
   const [bound, openBound] = [prices.bound + gains, prices.openBound + gains];
-  const ofSupplies = round.built.places.reduce(
-    (sum, { kind }, g) => (kind === "bus" ? sum + (prices.least[g] ?? 0) : sum),
-    0,
+  return {
+    round,
+    multipliers,
+    found,
+    best,
+    strained,
+    bound,
+    openBound,
+    supplies: ofSupplies(round, prices),
+    priced,
+    thin,
+  };
+}
+
+/** What supplies add to the bound, by machine and bus. */
+function ofSupplies(round: Round, { least }: Prices): number[][] {
+  return round.setup.machines.map(({ buses }, machine) =>
+    buses.map((_, bus) => least[busGroupIndex(round, { machine, bus })] ?? 0),
   );
-  return { round, multipliers, found, best, strained, bound, openBound, ofSupplies, priced, thin };
 }
 
 /** Those that were good for a question much like this one are tried first as they are. */

@@ -1,9 +1,10 @@
-import { brakingClasses } from "../decide/braking-classes.ts";
+import { type BrakingClass, brakingsOf } from "../decide/braking-classes.ts";
 import type { Court } from "../decide/court.ts";
 import { joined, type Outcome, solvePrepared } from "../decide/decide.ts";
 import type { JudgedAxes } from "../decide/field.ts";
 import type { Finder } from "../decide/finder.ts";
-import { boundBeside } from "../decide/first-look.ts";
+import { boundBeside, type FirstLook } from "../decide/first-look.ts";
+import { openClasses } from "../decide/other-brakings.ts";
 import { type Prepared, type PrepareTask, prepare } from "../decide/prepare.ts";
 import type { TakenSpans } from "../decide/round.ts";
 import { searching } from "../decide/searching.ts";
@@ -27,15 +28,20 @@ export async function cheapestOf(
 ): Promise<Outcome | undefined> {
   let best: Outcome | undefined;
   const candidates = withSubstitutes(context, setup, judged);
-  for (const braking of brakingClasses(sourcedOptions(setup, court.sourcing.rivals))) {
-    const below = best?.evaluated?.money.total ?? upTo;
-    const look = context.decision.looks.get(braking.feedsBack);
-    if (look !== undefined && boundBeside(look, braking.setup, candidates) > below + look.rounding) continue;
-    const part = await prepare(braking, candidates, { ...taskOf(context, court), court, upTo: below });
-    if (part === undefined) continue;
-    const found = await cheapestBelow(context, [part], { court, upTo: below });
+  const fed = sourcedOptions(setup, court.sourcing.rivals);
+  const brakings = brakingsOf(fed);
+  const { looks } = context.decision;
+  const boundOf = (look: FirstLook): number => boundBeside(look, fed, candidates);
+  const below = (): number => best?.evaluated?.money.total ?? upTo;
+  const limit = (): number => below() + (looks?.first.rounding ?? 0);
+  const search = async (braking: BrakingClass): Promise<void> => {
+    const part = await prepare(braking, candidates, { ...taskOf(context, court), court, upTo: below() });
+    const found = part && (await cheapestBelow(context, [part], { court, upTo: below() }));
     if (found !== undefined) best = best === undefined ? found : joined(best, found);
-  }
+  };
+  if (looks === undefined || boundOf(looks.first) <= limit()) await search(brakings.first);
+  for (const { braking, bound } of openClasses(fed, brakings, { looks, boundOf, limit: limit() }))
+    if (bound <= limit()) await search(braking);
   return best;
 }
 
