@@ -2,8 +2,13 @@ import { describe, expect, test } from "vitest";
 import { type BrakingClass, brakingsOf, feedingBack } from "../../src/decide/braking-classes.ts";
 import { type Decision, decide } from "../../src/decide/decide.ts";
 import type { BusPlace } from "../../src/decide/expressions.ts";
+import { STRICT } from "../../src/decide/leniency.ts";
 import { openClasses } from "../../src/decide/other-brakings.ts";
+import { prepare } from "../../src/decide/prepare.ts";
+import type { TakenSpans } from "../../src/decide/round.ts";
+import { searching } from "../../src/decide/searching.ts";
 import { isSetup, type Setup, setupOf } from "../../src/decide/setup.ts";
+import { energyPrice } from "../../src/model/build.ts";
 import { type RandomMachine, randomMachine } from "../oracle/random-machine.ts";
 
 function decidedIn(setup: Setup): Promise<Decision> {
@@ -145,3 +150,48 @@ test("where too many ways to feed are open, all are looked into as one, and the 
   expect(evaluated?.money.total).toBe(Math.min(...totals));
   expect(open[0]?.bound).toBeLessThanOrEqual(Math.min(...totals) + (looks?.first.rounding ?? 0));
 });
+
+test("where a bus may feed back its power counts over the whole cycle, on others where an answer takes it", async () => {
+  let prepared = 0;
+  for (const { seed } of CASES.slice(0, 12)) {
+    const setup = close(randomMachine(seed, 1), 0);
+    const { both } = brakingsOf(setup);
+    const [fed] = both;
+    if (fed === undefined || energyPrice(setup.problem) === 0) continue;
+    const half = setup.machines.map(({ runs, buses }) =>
+      buses.map(() =>
+        runs.map(({ cycle, share }) => ({ spans: [{ from: 0, to: cycle / 2 }], share: 0.5, weight: share })),
+      ),
+    );
+    const shares = await preparedShares(setup, feedingBack(setup, both, [fed]), half);
+    if (shares === undefined) continue;
+    prepared += 1;
+    const isFed = (machine: number, bus: number): boolean => machine === fed.machine && bus === fed.bus;
+    expect(shares).toEqual(
+      half.map((buses, m) => buses.map((runs, b) => runs.map(({ share }) => (isFed(m, b) ? 1 : share)))),
+    );
+  }
+  expect(prepared).toBeGreaterThan(0);
+});
+
+/** Share of the cycle over which power was counted, by machine, bus and run; undefined where nothing is left. */
+async function preparedShares(
+  setup: Setup,
+  braking: BrakingClass,
+  taken: TakenSpans,
+): Promise<readonly (readonly (readonly number[])[])[] | undefined> {
+  const { judged, evaluator, memory, sourcing } = await decidedIn(setup);
+  const court = { evaluator, memory, sourcing, leniency: STRICT };
+  const options = { engine: "simplex", secondsLeft: () => 60, aborted: () => false, ties: false } as const;
+  const prepared = await prepare(braking, judged, {
+    court,
+    finder: searching(court, options),
+    progress: () => undefined,
+    upTo: Number.POSITIVE_INFINITY,
+    multipliers: undefined,
+    noteLook: () => undefined,
+    note: () => undefined,
+    taken,
+  });
+  return prepared?.taken.map((buses) => buses.map((runs) => runs.map(({ share }) => share)));
+}
