@@ -62,7 +62,7 @@ export function openClasses(setup: Setup, { both }: Brakings, { looks, boundOf, 
     .toSorted((a, b) => a.bound - b.bound);
 }
 
-/** What a bus adds to the bound by feeding back [cent]; 0 where nothing is known. */
+/** What a bus adds to the bound by feeding back [cent]; -Infinity where nothing is known. */
 function gainOf(looks: Looks | undefined, place: BusPlace, boundOf: Openness["boundOf"], base: number): number {
   const own = looks?.across.find(({ machine, bus }) => machine === place.machine && bus === place.bus);
   return own === undefined ? Number.NEGATIVE_INFINITY : boundOf(own.look) - base;
