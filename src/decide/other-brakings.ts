@@ -24,8 +24,9 @@ export interface OpenClass {
   readonly bound: number;
 }
 
-/** More classes than this are looked into as one. */
+/** More classes than this are looked into as one; so are they where more sets than the many come up on the way. */
 const MOST = 8;
+const MANY = 4 * MOST;
 
 /** How to tell which classes are open. */
 export interface Openness {
@@ -81,7 +82,7 @@ function setsWithin(gains: readonly number[], room: number): Subset[] | undefine
     sets = sets
       .flatMap((set) => [set, { members: [...set.members, at], sum: set.sum + gain }])
       .filter(({ sum }) => sum + rest[at]! <= room);
-    if (sets.length > 4 * MOST) return undefined;
+    if (sets.length > MANY) return undefined;
   }
   const open = sets.filter(({ members }) => members.length > 0);
   return open.length > MOST ? undefined : open;

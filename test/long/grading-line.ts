@@ -3,7 +3,7 @@ import { explain } from "../../src/explain/explain.ts";
 import { confirmAxis, confirmBus, confirmCap, shipped } from "../explain/confirming.ts";
 
 /**
- * The large machine: too long for every run (`npm run test:long`): some edited problems take minutes each.
+ * The large machine: too long for every run (`npm run test:long`): explaining it takes half an hour and more.
  *
  * Own oracle: the solver itself, on the edited problem and from scratch.
  */
