@@ -2,13 +2,17 @@ import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weight
 import type { Core } from "./core.ts";
 import { type Domain, sizeOf } from "./domain.ts";
 import { fixByCost } from "./fixing.ts";
+import { leastPriceWeights } from "./least-prices.ts";
 import { propagate } from "./propagate.ts";
+import { extended, newStride, type Stride, takeStride } from "./stride.ts";
 
 /** How far one ascent goes. */
 export interface AscentOptions {
   readonly iterations: number;
   /** The ascent ends once the bound exceeds it; also the target of the steps where finite. */
   readonly limit: () => number;
+  /** Target of the steps where there is no limit: what is known to be reached. */
+  readonly aim?: number | undefined;
   /** Columns whose bound exceeds it are deleted; at least the limit. */
   readonly keepLimit: () => number;
   /** Looks at the relaxation every now and then: a chance to find answers. May add rows to the core. */
@@ -35,9 +39,7 @@ interface Walk {
   readonly relaxation: Relaxation;
   readonly ascent: Ascent;
   weights: Weights;
-  direction: Float64Array;
-  /** By multiplier: how far it moves beside the others. */
-  reach: Float64Array;
+  stride: Stride;
   agility: number;
   sinceBetter: number;
   /** Bound at the last fixing. */
@@ -49,12 +51,9 @@ const FIX_GAIN = 0.15;
 
 const VISIT_EVERY = 25;
 
-/** Length of the first steps, as a share of the way to the target; and how much of the last direction goes into the next. */
-const FIRST_AGILITY = 0.4;
-const MOMENTUM = 0.75;
-
-/** Least reach of a multiplier beside the mean. */
-const LEAST_REACH = 0.02;
+/** Length of the first steps as a share of the way to the target, from nowhere and from good multipliers; and of the last. */
+const FIRST_AGILITY = { cold: 0.4, warm: 0.1 };
+const LEAST_AGILITY = 2e-3;
 
 /**
  * Raises the bound by a deflected subgradient method, deleting columns on the way.
@@ -77,9 +76,8 @@ export function ascend(core: Core, domain: Domain, start: Weights | undefined, o
     relaxation: newRelaxation(core),
     ascent,
     weights: weights.slice(),
-    direction: new Float64Array(weights.length),
-    reach: reachOf(core),
-    agility: FIRST_AGILITY,
+    stride: newStride(core),
+    agility: start === undefined ? FIRST_AGILITY.cold : FIRST_AGILITY.warm,
     sinceBetter: 0,
     fixedAt: -Infinity,
   };
@@ -92,37 +90,6 @@ export function ascend(core: Core, domain: Domain, start: Weights | undefined, o
   return ascent;
 }
 
-/**
- * The root of what a use of the link's part costs, beside the mean: prices of dear parts have further to go. Caps and rows
- * are scaled already. Measured: orders whose machines differ in quantity converge in a fraction of the steps.
- */
-function reachOf(core: Core): Float64Array {
-  const counted = leastPriceWeights(core);
-  const price = (link: number): number => {
-    const part = core.linkPart[link]!;
-    return core.counted[part] === undefined ? core.fixed[part]! : counted[link]!;
-  };
-  let sum = 0;
-  for (let link = 0; link < core.linkCount; link += 1) sum += price(link);
-  const mean = sum / Math.max(1, core.linkCount);
-  return weightsOf(core).map((_, at) =>
-    at < core.linkCount && mean > 0 ? Math.sqrt(Math.max(LEAST_REACH, price(at) / mean)) : 1,
-  );
-}
-
-/** Every use of a counted part pays the lowest price it can have: no part then gains by being used. */
-export function leastPriceWeights(core: Core): Weights {
-  const weights = weightsOf(core);
-  for (const [part, counted] of core.counted.entries()) {
-    if (counted === undefined) continue;
-    for (const [at, link] of core.partLinks[part]!.entries()) {
-      const units = counted.pools.reduce((sum, pool, p) => sum + pool.units * counted.uses[at]![p]!, 0);
-      weights[link] = (units * counted.leastPrice) / counted.channels;
-    }
-  }
-  return weights;
-}
-
 /** One evaluation and one step; false: nothing more to gain. */
 function takeTurn(walk: Walk, turn: number): boolean {
   const { core, domain, ascent, options, relaxation } = walk;
@@ -130,7 +97,7 @@ function takeTurn(walk: Walk, turn: number): boolean {
   noteShares(walk);
   if (value > ascent.bound + 1e-9 * Math.abs(value)) {
     ascent.bound = value;
-    ascent.weights = walk.weights.slice();
+    ascent.weights.set(walk.weights);
     walk.sinceBetter = 0;
     if (value > options.limit()) return false;
     if (isWorthFixing(walk) && !fix(walk)) return false;
@@ -139,14 +106,14 @@ function takeTurn(walk: Walk, turn: number): boolean {
     if (walk.sinceBetter % 16 === 0) shorten(walk);
   }
   if (turn % VISIT_EVERY === 0 && options.visit !== undefined) visit(walk, options.visit);
-  return ascent.bound < Infinity && walk.agility > 2e-3 && step(walk);
+  return ascent.bound < Infinity && walk.agility > LEAST_AGILITY && step(walk);
 }
 
 /** Shorter steps, from the best point so far. */
 function shorten(walk: Walk): void {
   walk.agility /= 2;
   walk.weights.set(walk.ascent.weights);
-  walk.direction.fill(0);
+  walk.stride.direction.fill(0);
 }
 
 function visit(walk: Walk, look: (relaxation: Relaxation) => void): void {
@@ -155,14 +122,13 @@ function visit(walk: Walk, look: (relaxation: Relaxation) => void): void {
   look(walk.relaxation);
   if (core.rows.length === before) return;
   walk.weights = weightsOf(core, walk.weights);
-  walk.direction = weightsOf(core, walk.direction);
-  walk.reach = reachOf(core);
+  walk.stride = extended(core, walk.stride);
   walk.ascent.weights = weightsOf(core, walk.ascent.weights);
   walk.relaxation.isActive = activeRows(core, walk.domain);
 }
 
 function isWorthFixing({ ascent, options, fixedAt }: Walk): boolean {
-  const limit = options.limit();
+  const limit = Math.min(options.limit(), options.aim ?? Infinity);
   return limit < Infinity && (fixedAt === -Infinity || ascent.bound - fixedAt > FIX_GAIN * (limit - fixedAt));
 }
 
@@ -175,7 +141,7 @@ function fix(walk: Walk): boolean {
   fixByCost(core, domain, relaxation, options.keepLimit());
   const isChanged = sizeOf(domain) < before || domain.use.reduce((sum, use) => sum + (use === -1 ? 0 : 1), 0) > used;
   if (!isChanged) return true;
-  ascent.steps.push(ascent.weights);
+  ascent.steps.push(ascent.weights.slice());
   if (!propagate(core, domain)) {
     ascent.bound = Infinity;
     return false;
@@ -210,89 +176,15 @@ function noteShares({ core, domain, relaxation, ascent }: Walk): void {
   }
 }
 
-/** weights + step · direction, projected to where multipliers are valid; false at a point that cannot be left. */
+/** A step towards the target; false at a point that cannot be left. */
 function step(walk: Walk): boolean {
-  const { core, weights, direction, reach } = walk;
-  const gradient = subgradient(walk);
-  let norm = 0;
-  for (let at = 0; at < weights.length; at += 1) {
-    direction[at] = (1 - MOMENTUM) * gradient[at]! + MOMENTUM * direction[at]!;
-    if (weights[at] === 0 && direction[at]! < 0 && !isFree(core, at)) direction[at] = 0;
-    norm += reach[at]! * direction[at]! * direction[at]!;
-  }
-  if (norm < 1e-14) return false;
-  const length = (walk.agility * (targetOf(walk) - walk.relaxation.value)) / norm;
-  for (let at = 0; at < weights.length; at += 1) {
-    const next = weights[at]! + length * reach[at]! * direction[at]!;
-    weights[at] = next < 0 && !isFree(core, at) ? 0 : next;
-  }
-  limitEnvelopes(core, weights);
-  return true;
+  return takeStride(walk.stride, walk, walk.agility * (targetOf(walk) - walk.relaxation.value));
 }
 
-function isFree(core: Core, at: number): boolean {
-  return at < core.linkCount && core.counted[core.linkPart[at]!] !== undefined;
-}
-
-/** Just above the limit where one is known, otherwise 8 % above the best bound. */
+/** Just above what is known to be reached, otherwise 8 % above the best bound. */
 function targetOf({ ascent, options, relaxation }: Walk): number {
   const best = Math.max(ascent.bound, relaxation.value);
   const ahead = best + 0.08 * Math.max(Math.abs(best), 1e-6);
-  const limit = options.limit();
-  return limit < Infinity ? Math.max(limit + 0.02 * (limit - best), best + 1e-5 * Math.abs(best)) : ahead;
-}
-
-/** How much each relaxed row is broken by the relaxation's own choice. */
-function subgradient({ core, domain, relaxation }: Walk): Float64Array {
-  const { linkCount, caps, rows } = core;
-  const gradient = new Float64Array(linkCount + caps.length + rows.length);
-  for (let link = 0; link < linkCount; link += 1) {
-    if (domain.linkCount[link]! > 0) gradient[link] = -relaxation.linkUse[link]!;
-  }
-  for (let g = 0; g < core.groupCount; g += 1) {
-    const column = relaxation.pick[g]!;
-    for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1) gradient[core.linkOf[at]!]! += 1;
-  }
-  for (const [index, { members, max, isExact }] of caps.entries()) {
-    if (isExact) continue;
-    let used = 0;
-    for (const part of members) used += relaxation.partUse[part]!;
-    gradient[linkCount + index] = used - max;
-  }
-  for (let index = 0; index < rows.length; index += 1) {
-    if (relaxation.isActive[index] === 1) gradient[linkCount + caps.length + index] = excess(core, relaxation, index);
-  }
-  return gradient;
-}
-
-function excess(core: Core, relaxation: Relaxation, index: number): number {
-  const row = core.rows[index]!;
-  let sum = row.constant - row.max;
-  for (let g = 0; g < core.groupCount; g += 1) {
-    const factors = row.factors[g];
-    if (factors !== undefined) sum += factors[relaxation.pick[g]! - core.offset[g]!]!;
-  }
-  for (const { part, pool, factor } of row.modules) {
-    const at = core.counted[part]!.pools.findIndex((one) => one.pool === pool);
-    if (at >= 0) sum += factor * relaxation.modules[part]![at]!;
-  }
-  for (const { part, factor } of row.used) sum += factor * relaxation.partUse[part]!;
-  return sum / row.scale;
-}
-
-/** Scales the multipliers of each envelope down until they sum to its cost at most. */
-export function limitEnvelopes(core: Core, weights: Weights): void {
-  const { envelopes } = core.model;
-  if (envelopes.length === 0) return;
-  const first = core.linkCount + core.caps.length;
-  const sums = new Float64Array(envelopes.length);
-  for (const [index, { envelope, scale }] of core.rows.entries()) {
-    if (envelope >= 0) sums[envelope]! += weights[first + index]! / scale;
-  }
-  for (const [index, { envelope }] of core.rows.entries()) {
-    // Shrunk by a little more than needed, so that rounding cannot lift the sum above the cost.
-    if (envelope >= 0 && sums[envelope]! > envelopes[envelope]!.cost) {
-      weights[first + index]! *= (envelopes[envelope]!.cost / sums[envelope]!) * (1 - 1e-12);
-    }
-  }
+  const known = Math.min(options.limit(), options.aim ?? Infinity);
+  return known < Infinity ? Math.max(known + 0.02 * (known - best), best + 1e-5 * Math.abs(best)) : ahead;
 }

@@ -1,6 +1,7 @@
 import type { Core } from "./core.ts";
 import { type CountedPart, type CountedTask, solveCounted, solveEven } from "./counted-part.ts";
 import { ANY_UNITS, type Domain, openConditions } from "./domain.ts";
+import { type ClassRoom, newRooms } from "./unit-classes.ts";
 
 /**
  * Multipliers of the relaxed rows in one vector: links, caps, rows. Row entries are in money: the multiplier proper
@@ -49,6 +50,7 @@ export interface Relaxation {
 /** What a counted part's subproblem is asked, with room for the links it chooses. */
 interface Task extends CountedTask {
   readonly even: Uint8Array;
+  readonly rooms: readonly ClassRoom[];
   least: number;
   most: number;
 }
@@ -70,12 +72,13 @@ export function newRelaxation(core: Core): Relaxation {
   };
 }
 
-function newTask({ pools }: CountedPart, links: number): Task {
+function newTask(part: CountedPart, links: number): Task {
   return {
     reward: new Float64Array(links),
     state: new Uint8Array(links),
-    moduleCost: new Float64Array(pools.length),
+    moduleCost: new Float64Array(part.pools.length),
     even: new Uint8Array(links),
+    rooms: newRooms(part),
     least: 0,
     most: ANY_UNITS,
   };
@@ -261,9 +264,16 @@ function countedSlack(core: Core, domain: Domain, weights: Weights, { into, part
   const task = into.tasks[part]!;
   task.least = domain.leastUnits[part]!;
   task.most = domain.mostUnits[part]!;
+  let isDead = true;
   for (let at = 0; at < links.length; at += 1) {
     task.reward[at] = weights[links[at]!]!;
-    task.state[at] = linkState(core, domain, links[at]!);
+    const state = linkState(core, domain, links[at]!);
+    task.state[at] = state;
+    if (state !== 0) isDead = false;
+  }
+  if (isDead) {
+    leaveOut(core, into, part);
+    return Infinity;
   }
   if (counted.evenUnits > 0) {
     const least = solveEven(counted, task, task.even);
@@ -271,7 +281,7 @@ function countedSlack(core: Core, domain: Domain, weights: Weights, { into, part
     return least;
   }
   noteModuleCosts(core, weights, { into, part });
-  const { value, chosen, modules } = solveCounted(counted, task);
+  const { value, chosen, modules } = solveCounted(counted, task, task.rooms);
   for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = chosen[at]!;
   into.modules[part]!.set(modules);
   return value;

@@ -1,6 +1,6 @@
 import type { ModelPart, SelectionModel } from "../model/selection.ts";
 import { chargeOf } from "./cost.ts";
-import { solveByClasses, type UnitClass, unitClasses } from "./unit-classes.ts";
+import { type ClassRoom, solveByClasses, type UnitClass, unitClasses } from "./unit-classes.ts";
 
 /** Largest table of one part; beyond it a simpler, still valid bound takes over. */
 const LARGEST_TABLE = 5000;
@@ -124,9 +124,9 @@ export interface CountedAnswer {
 }
 
 /** min over nonempty sets S of links whose units are allowed: charge(units of S) + Σ moduleCost · modules - Σ reward over S. */
-export function solveCounted(part: CountedPart, task: CountedTask): CountedAnswer {
+export function solveCounted(part: CountedPart, task: CountedTask, rooms?: readonly ClassRoom[]): CountedAnswer {
   if (!part.isExact) return solveLoosely(part, task);
-  return part.classes.length > 0 ? solveByClasses(part, task) : solveExactly(part, task);
+  return part.classes.length > 0 ? solveByClasses(part, task, rooms) : solveExactly(part, task);
 }
 
 /**

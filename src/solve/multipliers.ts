@@ -1,6 +1,7 @@
-import { leastPriceWeights, limitEnvelopes } from "./ascent.ts";
 import type { Weights } from "./bound.ts";
 import type { Core } from "./core.ts";
+import { limitEnvelopes } from "./envelopes.ts";
+import { leastPriceWeights } from "./least-prices.ts";
 
 /** Multipliers of the relaxed rows by name: what a bound is proved with. Zeros are left out. */
 export interface Multipliers {

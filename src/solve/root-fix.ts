@@ -13,7 +13,9 @@ import { refix } from "./refix.ts";
 /** How much work the root may take. */
 export interface RootFixOptions {
   readonly iterations?: number;
-  readonly multipliers?: Multipliers;
+  readonly multipliers?: Multipliers | undefined;
+  /** Model cost known to be reached, where nothing is deleted by cost: steps are measured by the way to it. */
+  readonly aim?: number | undefined;
   readonly isStopped?: () => boolean;
 }
 
@@ -45,6 +47,7 @@ export function rootFix(model: SelectionModel, upper: number | undefined, option
     iterations: options.iterations ?? 300,
     limit: () => upper ?? Infinity,
     keepLimit: () => upper ?? Infinity,
+    aim: options.aim,
     isStopped: options.isStopped ?? (() => false),
   });
   if (ascent.bound < Infinity && ascent.bound <= (upper ?? Infinity)) {

@@ -1,10 +1,10 @@
 import { expect, test } from "vitest";
-import { limitEnvelopes } from "../../src/solve/ascent.ts";
 import { activeRows, newRelaxation, relax, weightsOf } from "../../src/solve/bound.ts";
 import { type Core, coreOf } from "../../src/solve/core.ts";
 import { chargeOf } from "../../src/solve/cost.ts";
 import { solveCounted } from "../../src/solve/counted-part.ts";
 import { fullDomain } from "../../src/solve/domain.ts";
+import { limitEnvelopes } from "../../src/solve/envelopes.ts";
 import { fixByCost } from "../../src/solve/fixing.ts";
 import { pricesOf } from "../../src/solve/prices.ts";
 import { propagate } from "../../src/solve/propagate.ts";
@@ -87,7 +87,7 @@ test("the subproblem of a counted part equals the minimum over all sets of links
       const links = at(core.partLinks, part);
       if (counted === undefined || !counted.isExact || links.length === 0) continue;
       const reward = Float64Array.from(links, () => 120 * random() - 30);
-      const state = Uint8Array.from(links, () => (random() < 0.2 ? 2 : 1));
+      const state = Uint8Array.from(links, () => at([0, 1, 1, 1, 2], Math.floor(5 * random())));
       const moduleCost = Float64Array.from(counted.pools, () => (counted.channels > 1 ? 20 * random() : 0));
       const end = counted.charge.length - 1;
       const range = { least: Math.floor(random() * 3), most: random() < 0.5 ? end : Math.floor(random() * end) };
@@ -100,8 +100,13 @@ test("the subproblem of a counted part equals the minimum over all sets of links
         fewest: range.least * counted.unit,
         most: range.most * counted.unit,
       });
-      const { value } = solveCounted(counted, { reward, state, moduleCost, ...range });
+      const { value, chosen } = solveCounted(counted, { reward, state, moduleCost, ...range });
       expect(value === least || Math.abs(value - least) < 1e-8).toBe(true);
+      if (value === Infinity) continue;
+      // The links chosen, and no others, come to it.
+      const only = Uint8Array.from(chosen, (one) => 2 * one);
+      expect(solveCounted(counted, { reward, state: only, moduleCost, ...range }).value).toBeCloseTo(value, 8);
+      expect(state.every((one, link) => one === 1 || chosen[link] === one / 2)).toBe(true);
       compared += 1;
     }
   }
@@ -125,7 +130,7 @@ function leastOverSets(
   let least = Infinity;
   for (let set = 1; set < 2 ** task.links.length; set += 1) {
     const chosen = task.links.map((_, index) => (set & (1 << index)) !== 0);
-    if (task.state.some((state, index) => state === 2 && !at(chosen, index))) continue;
+    if (task.state.some((state, index) => state !== 1 && at(chosen, index) !== (state === 2))) continue;
     const uses = model.pools.map(() => 0);
     let value = 0;
     for (const [index, group] of task.links.entries()) {
@@ -151,6 +156,11 @@ test("the root's bound, survivors and suggestions are sound, and its multipliers
     const free = rootFix(model, undefined);
     expect([seed, free.bound <= (best ?? Infinity)]).toEqual([seed, true]);
     expect(boundWith(model, free.multipliers)).toBeLessThanOrEqual(best ?? Infinity);
+    // What the steps aim at is no limit: a bound stays one, whether the aim is too low or too high.
+    for (const share of [0.5, 1, 2]) {
+      const { bound } = rootFix(model, undefined, { aim: share * (best ?? 100) });
+      expect([seed, share, bound <= (best ?? Infinity)]).toEqual([seed, share, true]);
+    }
     for (const { cost } of free.suggestions) expect(cost).toBeGreaterThanOrEqual(best ?? Infinity);
     if (best === undefined) continue;
     const { survivors } = rootFix(model, best, { multipliers: free.multipliers });

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { leastPriceWeights } from "../../src/solve/ascent.ts";
 import { coreOf } from "../../src/solve/core.ts";
 import { fullDomain } from "../../src/solve/domain.ts";
+import { leastPriceWeights } from "../../src/solve/least-prices.ts";
 import { weightsFrom } from "../../src/solve/multipliers.ts";
 import { rootFix } from "../../src/solve/root-fix.ts";
 import { answersWithin } from "../../src/solve/see-through.ts";
