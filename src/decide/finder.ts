@@ -15,8 +15,8 @@ export interface Finder {
   readonly isStopped: () => boolean;
   /** A good answer made of what answered questions much like this one; undefined where none of it stands. */
   readonly guess: (setup: Setup, judged: JudgedAxes) => Promise<Standing | undefined>;
-  /** Raises the bound of a model from multipliers that were good for one much like it. */
-  readonly raise: (model: SelectionModel, from: Multipliers | undefined) => Raised;
+  /** Raises the bound of a model from multipliers that were good for one much like it, towards a cost known to be reached [cent]. */
+  readonly raise: (model: SelectionModel, from: Multipliers | undefined, known: number) => Raised;
   /** The best of some answers, where one stands; and under which loads they fail as they are. */
   readonly best: (
     round: Round,
@@ -28,8 +28,8 @@ export interface Finder {
   readonly firstAnswer: (selection: Selection) => Promise<Standing | undefined>;
   /** What the bound, raised from multipliers that were good for more candidates, leaves at or below the cost of an answer known [cent]. */
   readonly narrow: (round: Round, known: number, from: Multipliers) => Narrowing;
-  /** Solves a round; with a cutoff [cent], only for cheaper answers. */
-  readonly solve: (round: Round, cutoff: number | undefined) => Promise<Solved>;
+  /** Solves a round, from multipliers that were good for one much like it; with a cutoff [cent], only for cheaper answers. */
+  readonly solve: (round: Round, cutoff: number | undefined, from: Multipliers | undefined) => Promise<Solved>;
 }
 
 /** Some of the candidates. */

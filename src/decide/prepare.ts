@@ -26,6 +26,8 @@ export interface Prepared {
   readonly isWhole: boolean;
   /** What sifting ended with: a start for questions much alike. */
   readonly multipliers: Multipliers;
+  /** What narrowing ended with: a start for the search. */
+  readonly narrowed: Multipliers;
 }
 
 /** How to prepare. */
@@ -69,14 +71,14 @@ export async function prepare(
   const { taken, bound, multipliers } = sieve;
   task.noteLook(sieve.first);
   const part = { setup, taken, bound, multipliers };
-  if (!sieve.isWhole) return { ...part, columns: sieve.columns, isWhole: false };
+  if (!sieve.isWhole) return { ...part, columns: sieve.columns, isWhole: false, narrowed: multipliers };
   if (!isComplete(sieve.columns)) return undefined;
-  const columns = narrowedColumns(sieve, setup, task);
+  const { columns, from } = narrowedColumns(sieve, setup, task);
   if (!isComplete(columns)) return undefined;
-  return { ...part, columns, isWhole: true };
+  return { ...part, columns, isWhole: true, narrowed: from };
 }
 
-function narrowedColumns(sieve: Sifted, setup: Setup, task: PrepareTask): Round["columns"] {
+function narrowedColumns(sieve: Sifted, setup: Setup, task: PrepareTask): Omit<Narrowed, "best"> {
   let { columns, best: known, multipliers: from } = sieve;
   for (let step = 0; step < ROUNDS && isComplete(columns) && !task.finder.isStopped(); step++) {
     const size = sizeOf(columns);
@@ -89,7 +91,7 @@ function narrowedColumns(sieve: Sifted, setup: Setup, task: PrepareTask): Round[
     task.progress(`${left} candidates left of ${size}`);
     if (mean === "exact" ? left > 0.7 * size : left > 0.97 * size && left > EXACT_FROM) break;
   }
-  return columns;
+  return { columns, from };
 }
 
 function siftTools({ setup, saves }: BrakingClass, task: PrepareTask): SiftTools {

@@ -46,11 +46,11 @@ export function searching(court: Court, options: SearchOptions): Finder {
     isStopped,
     guess: async (setup, judged) =>
       start === undefined ? undefined : roughly(selectionOf(start, setup, judged), NO_LIMIT),
-    raise: (model, before) => {
+    raise: (model, before, known) => {
       const from = before ?? start?.multipliers;
       const iterations = (from === undefined ? COLD : WARM) * Math.max(1, model.groups.length / FEW_GROUPS);
-      const given = from === undefined ? {} : { multipliers: from };
-      const { multipliers, suggestions } = rootFix(model, undefined, { isStopped, iterations, ...given });
+      const how = { isStopped, iterations, multipliers: from, aim: known };
+      const { multipliers, suggestions } = rootFix(model, undefined, how);
       return { multipliers, suggestions: picksIn(suggestions) };
     },
     best: (round, suggestions) => ({
@@ -62,7 +62,8 @@ export function searching(court: Court, options: SearchOptions): Finder {
     firstAnswer: async (selection) =>
       (await roughly(selection, NO_LIMIT)) ?? (await firstAnswer(selection, court, { ...options, ties: false })),
     narrow: (round, known, from) => narrowing(round, known, { court, isStopped, from }),
-    solve: (round, cutoff) => solveRound(round, court, cutoff === undefined ? options : { ...options, cutoff }),
+    solve: (round, cutoff, from) =>
+      solveRound(round, court, { ...options, ...(cutoff === undefined ? {} : { cutoff }) }, from),
   };
 }
 
@@ -93,6 +94,7 @@ function solveRound(
   round: Round,
   court: Court,
   { engine, secondsLeft, aborted, ties, cutoff }: SearchOptions,
+  from?: Multipliers,
 ): Promise<Solved> {
   return solveModel(round.built.model, {
     engine,
@@ -101,6 +103,7 @@ function solveRound(
     ties,
     judge: (answer) => verdictOn(round, court, answer),
     ...(cutoff === undefined ? {} : { cutoff }),
+    ...(from === undefined ? {} : { multipliers: from }),
   });
 }
 

@@ -147,9 +147,9 @@ function ofSupplies(round: Round, { least }: Prices): number[][] {
 }
 
 /** Those that were good for a question much like this one are tried first as they are. */
-function multipliersFor({ scorings, multipliers }: Sieve, bare: SelectionModel, tools: SiftTools): Raised {
+function multipliersFor({ scorings, multipliers, best }: Sieve, bare: SelectionModel, tools: SiftTools): Raised {
   const isFirst = scorings === undefined;
-  return isFirst && multipliers !== undefined ? { multipliers, suggestions: [] } : tools.raise(bare, multipliers);
+  return isFirst && multipliers !== undefined ? { multipliers, suggestions: [] } : tools.raise(bare, multipliers, best);
 }
 
 /** Cost of an answer that is solved for where none is known yet and no quick one stands. */

@@ -36,8 +36,8 @@ function noting(finder: Finder, note: (step: Step) => void): Omit<Finder, "isSto
   return {
     // A proof begins from nothing.
     guess: async () => undefined,
-    raise: (model, from) => {
-      const raised = finder.raise(model, from);
+    raise: (model, from, known) => {
+      const raised = finder.raise(model, from, known);
       note({ kind: "pricing", multipliers: raised.multipliers });
       return raised;
     },
@@ -54,9 +54,9 @@ function noting(finder: Finder, note: (step: Step) => void): Omit<Finder, "isSto
       note({ kind: "narrowing", proof: proof(), kept: survivors, ...named(found) });
       return narrowing;
     },
-    solve: async (round, cutoff) => {
+    solve: async (round, cutoff, from) => {
       const columns = round.built.model.groups.map((group) => group.columns.length);
-      const solved = await finder.solve(round, cutoff);
+      const solved = await finder.solve(round, cutoff, from);
       note({ kind: "search", columns, ...solved.certificate });
       return solved;
     },
