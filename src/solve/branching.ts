@@ -15,7 +15,7 @@ const DECIDED = 0.03;
 /** Parts and links tried on both sides before one is chosen, and the length of each try. */
 const TRIALS = 6;
 const UNIT_TRIALS = 3;
-const TRIAL_ITERATIONS = 8;
+const TRIAL_ITERATIONS = 12;
 
 /** How a domain is to be split. */
 export interface Split {
@@ -23,17 +23,27 @@ export interface Split {
   readonly decisions: readonly Decision[];
   /** Pairs whose second side the bound shuts out: where there are some, they are all to be taken before anything else. */
   readonly settled: readonly Pair[];
+  /** They are choices of a group to decide first, to be looked at side by side. */
+  readonly areChoices: boolean;
 }
 
-/** Decisions that split a domain. */
+/**
+ * Decisions that split a domain. As long as no answer is known, groups to decide first come before anything else: what
+ * depends on them can hardly be met before. Later each is a pair like others, its best choice against the rest: choices of
+ * nearly the same cost would otherwise have everything below them proved again and again.
+ */
 export function splitOf(court: Court, domain: Domain, ascent: Ascent, relaxation: Relaxation): Split {
   const { core } = court;
-  const first = splitFirst(core, domain, relaxation);
-  if (first !== undefined) return { decisions: first, settled: [] };
+  const first = limitOf(court) === Infinity ? splitFirst(core, domain, relaxation) : undefined;
+  if (first !== undefined) return { decisions: first, settled: [], areChoices: true };
   const others = [...partPairs(core, domain, ascent), ...linkPairs(core, domain, ascent)];
-  const pairs = [...unitPairs(core, domain, ascent).slice(0, UNIT_TRIALS), ...others.slice(0, TRIALS)];
+  const pairs = [
+    ...unitPairs(core, domain, ascent).slice(0, UNIT_TRIALS),
+    ...choicePairs(core, domain, relaxation),
+    ...others.slice(0, TRIALS),
+  ];
   const { best, settled } = tried(court, domain, ascent, pairs);
-  return { decisions: best ?? splitColumns(core, domain, relaxation), settled };
+  return { decisions: best ?? splitColumns(core, domain, relaxation), settled, areChoices: false };
 }
 
 /** Two decisions that exclude each other and leave nothing out. */
@@ -115,23 +125,39 @@ function limitUnits(
   } else mostUnits[part] = Math.min(mostUnits[part]!, border - 1);
 }
 
-/** Groups to decide first: the one with most choices left, choice by choice in order of their bounds. */
-function splitFirst(core: Core, domain: Domain, relaxation: Relaxation): Decision[] | undefined {
-  let [group, most] = [-1, 1];
-  let choices: readonly (readonly number[])[] = [];
-  for (const [g, { decideFirst }] of core.model.groups.entries()) {
-    const own = decideFirst ? firstChoices(core, domain, g) : [];
-    if (own.length > most) [group, most, choices] = [g, own.length, own];
-  }
-  if (group === -1) return undefined;
-  const first = core.offset[group]!;
-  return choices
-    .map((columns) => ({
-      columns,
-      bound: Math.min(...columns.map((column) => columnBound(core, domain, relaxation, column))),
-    }))
-    .toSorted((a, b) => a.bound - b.bound || a.columns[0]! - b.columns[0]!)
-    .map(({ columns }) => ({ kind: "column", group, columns: columns.map((column) => column - first) }));
+/** The group to decide first with most choices left, choice by choice. */
+function splitFirst(core: Core, domain: Domain, relaxation: Relaxation): Choice[] | undefined {
+  return choicesLeft(core, domain, relaxation).reduce<Choice[] | undefined>(
+    (most, own) => (own.length > (most?.length ?? 1) ? own : most),
+    undefined,
+  );
+}
+
+/** Groups to decide first: the best choice against the rest. */
+function choicePairs(core: Core, domain: Domain, relaxation: Relaxation): Pair[] {
+  return choicesLeft(core, domain, relaxation).flatMap(([best, ...rest]): Pair[] => {
+    if (best === undefined || rest.length === 0) return [];
+    const columns = rest.flatMap((choice) => choice.columns).toSorted((a, b) => a - b);
+    return [[best, { kind: "column", group: best.group, columns }]];
+  });
+}
+
+type Choice = Extract<Decision, { kind: "column" }>;
+
+/** The choices left of each group to decide first, in order of their bounds. */
+function choicesLeft(core: Core, domain: Domain, relaxation: Relaxation): Choice[][] {
+  const boundOf = (columns: readonly number[]): number =>
+    columns.reduce((least, column) => Math.min(least, columnBound(core, domain, relaxation, column)), Infinity);
+  return core.model.groups.flatMap(({ decideFirst }, group) => {
+    if (!decideFirst) return [];
+    const first = core.offset[group]!;
+    const choices = firstChoices(core, domain, group)
+      .map((columns) => ({ columns, bound: boundOf(columns) }))
+      .toSorted((a, b) => a.bound - b.bound || a.columns[0]! - b.columns[0]!);
+    return [
+      choices.map(({ columns }): Choice => ({ kind: "column", group, columns: columns.map((one) => one - first) })),
+    ];
+  });
 }
 
 /** Undecided parts, the ones first that the relaxation is least sure about, weighed by what they cost. */

@@ -49,10 +49,9 @@ export function raiseBound(task: RaiseTask): { ascent: Ascent; steps: Weights[] 
   }
 }
 
-function iterationsFor({ court, weights, isRoot }: RaiseTask, round: number): number {
+function iterationsFor({ weights, isRoot }: RaiseTask, round: number): number {
   if (round > 0) return 60;
-  if (!isRoot) return court.core.columnCount > 20_000 ? 60 : 90;
-  return weights === undefined ? 400 : 150;
+  return isRoot && weights === undefined ? 400 : 150;
 }
 
 function hearPolished({ court, domain }: RaiseTask, now: Relaxation): void {

@@ -27,6 +27,8 @@ export interface Open {
   readonly steps: readonly Weights[];
   /** Subtree it belongs to: each choice of the groups decided first is one of its own. */
   readonly lane: number;
+  /** A choice of a group to decide first, to be looked at beside the others of its group before any is gone into. */
+  readonly isChoice?: true;
 }
 
 /** State of one search; the court outlives it. */
@@ -122,7 +124,7 @@ async function visitNode(search: Search, open: Open): Promise<void> {
   const { bound, weights, steps, domain, ascent } = raised;
   const now: Open = { ...open, bound, weights, steps, domain, ascent };
   if (isOut(bound, court)) close(search, now, "bound");
-  else if (open.ascent === undefined && isFirstChoice(search, open)) (search.lanes[open.lane] ??= []).push(now);
+  else if (open.ascent === undefined && open.isChoice) (search.lanes[open.lane] ??= []).push(now);
   else await settle(search, now, raised, relaxation);
 }
 
@@ -164,10 +166,6 @@ function refresh({ court }: Search, open: Open, ascent: Ascent): Raised {
   return { open, domain, weights, bound: Math.max(bound, open.bound), steps: [...open.steps, weights], ascent };
 }
 
-function isFirstChoice({ court }: Search, { fixed }: Open): boolean {
-  return fixed?.kind === "column" && court.core.model.groups[fixed.group]!.decideFirst;
-}
-
 /** Records how a node ended; what was closed only for better answers is kept for the ties. */
 function close(
   search: Search,
@@ -200,7 +198,7 @@ export function certificateBranch(core: Core, node: Open, closedBy: CertificateB
 
 function split(search: Search, now: Open, { domain, ascent, weights, bound }: Raised, relaxation: Relaxation): void {
   const { court, lanes, fresh } = search;
-  const { decisions, settled } = splitOf(court, domain, ascent, relaxation);
+  const { decisions, settled, areChoices } = splitOf(court, domain, ascent, relaxation);
   if (settled.length > 0) {
     takeSettled(search, now, settled);
     return;
@@ -209,8 +207,8 @@ function split(search: Search, now: Open, { domain, ascent, weights, bound }: Ra
   const parent = Math.max(0, search.branches.length - 1);
   const base = { weights, bound, parent, steps: [], lane: now.lane };
   const children = decisions.map((fixed): Open => ({ ...base, domain: decide(court.core, domain, fixed), fixed }));
-  if (children.some((child) => isFirstChoice(search, child))) {
-    children.forEach((child, at) => fresh.push({ ...child, lane: lanes.length + at }));
+  if (areChoices) {
+    children.forEach((child, at) => fresh.push({ ...child, lane: lanes.length + at, isChoice: true }));
     for (const _ of children) lanes.push([]);
   } else (lanes[now.lane] ??= []).push(...children.toReversed());
 }
