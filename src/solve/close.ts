@@ -1,5 +1,5 @@
 import type { Relaxation } from "./bound.ts";
-import { costOf, usesOf, violatedRows } from "./cost.ts";
+import { costOf, isFeasible, usesOf } from "./cost.ts";
 import { type Court, exclude, hear, keepLimitOf, limitOf } from "./court.ts";
 import { type Domain, openSize } from "./domain.ts";
 import type { EngineName } from "./engine.ts";
@@ -73,7 +73,9 @@ function seeThrough(
   let closedAt = Infinity;
   // Answers that only equal the best are passed over here, but it is noted that there are some.
   const visit = (picks: readonly number[]): void => {
-    if (hear(court, picks) === "unwanted") closedAt = Math.min(closedAt, costIfFeasible(court, picks));
+    const cost = costIfFeasible(court, picks);
+    if (cost > limitOf(court)) closedAt = Math.min(closedAt, cost);
+    else hear(court, picks);
   };
   const toTies = { limit: () => keepLimitOf(court), budget, visit, isStopped };
   if (enumerate(court.core, domain, relaxation, toTies)) return closedAt;
@@ -84,7 +86,7 @@ function seeThrough(
 
 function costIfFeasible({ core: { model } }: Court, picks: readonly number[]): number {
   const uses = usesOf(model, picks);
-  return violatedRows(model, picks, uses).length > 0 ? Infinity : costOf(model, picks, uses);
+  return isFeasible(model, picks, uses) ? costOf(model, picks, uses) : Infinity;
 }
 
 function enumerateTies(

@@ -88,6 +88,14 @@ export function violatedRows(model: SelectionModel, picks: Picks, uses: Uses = u
   return [...rows, ...caps].map(({ id }) => id);
 }
 
+/** Whether the picks violate nothing. Hot: caps are looked at first, they are quick. */
+export function isFeasible(model: SelectionModel, picks: Picks, uses: Uses = usesOf(model, picks)): boolean {
+  return (
+    model.caps.every(({ members, max }) => usedAmong(model, members, uses) <= max) &&
+    !model.rows.some((row) => isViolated(model, row, picks, uses))
+  );
+}
+
 /** Whether the picks violate a row. */
 export function isViolated(
   model: SelectionModel,

@@ -1,6 +1,6 @@
 import type { Picks, SelectionModel, SharedRow, Verdict } from "../model/selection.ts";
 import { addEnvelopeRow, addRow, type Core } from "./core.ts";
-import { costOf, usesOf, violatedRows } from "./cost.ts";
+import { costOf, isFeasible, usesOf } from "./cost.ts";
 import type { Outcome, SolveOptions } from "./outcome.ts";
 import { compareTies, type TieKey, tieKeyOf } from "./tie-key.ts";
 
@@ -84,9 +84,7 @@ export function isBetter({ core, best, cutoff }: Pick<Court, "core" | "best" | "
 export function hear(court: Court, picks: Picks): Hearing {
   const { core } = court;
   const uses = usesOf(core.model, picks);
-  if (costOf(core.model, picks, uses) > limitOf(court) || violatedRows(core.model, picks, uses).length > 0) {
-    return "unwanted";
-  }
+  if (costOf(core.model, picks, uses) > limitOf(court) || !isFeasible(core.model, picks, uses)) return "unwanted";
   const key = picks.join(" ");
   if (court.known.has(key)) return "heard";
   const verdict = court.judge(picks);
@@ -117,7 +115,7 @@ export function addRows({ core, added }: Court, { rows, envelopeRows }: Verdict)
 /** A rejected answer that the judge's rows leave standing is cut off by its exact combination. */
 function excludeIfStillIn(court: Court, picks: Picks): void {
   const { core } = court;
-  if (violatedRows(core.model, picks).length > 0 || costOf(core.model, picks) > limitOf(court)) return;
+  if (!isFeasible(core.model, picks) || costOf(core.model, picks) > limitOf(court)) return;
   exclude(court, picks);
 }
 

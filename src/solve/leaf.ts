@@ -2,7 +2,7 @@ import { lower, picksOf } from "../model/lower.ts";
 import type { Picks, SelectionModel } from "../model/selection.ts";
 import { ask } from "./ask.ts";
 import type { Core } from "./core.ts";
-import { costOf, usesOf, violatedRows } from "./cost.ts";
+import { costOf, isFeasible, usesOf } from "./cost.ts";
 import type { Domain } from "./domain.ts";
 import type { EngineAnswer, EngineName } from "./engine.ts";
 import type { Engines } from "./engines/engines.ts";
@@ -72,5 +72,5 @@ function checkedAnswer(
   const uses = usesOf(model, picks);
   const cost = costOf(model, picks, uses);
   if (Math.abs(cost - claimed()) > 1e-5 * Math.max(1, Math.abs(cost))) return undefined;
-  return violatedRows(model, picks, uses).length === 0 ? { picks, cost } : undefined;
+  return isFeasible(model, picks, uses) ? { picks, cost } : undefined;
 }

@@ -1,6 +1,6 @@
 import { type Assignment, applyColumn, emptyAssignment } from "./assignment.ts";
 import type { Core } from "./core.ts";
-import { costOf, usesOf, violatedRows } from "./cost.ts";
+import { costOf, isFeasible, usesOf } from "./cost.ts";
 import type { Domain } from "./domain.ts";
 import { improveGroup } from "./improve-group.ts";
 
@@ -114,7 +114,7 @@ function foundOf({ core, pick }: Assignment): Found {
   return {
     picks,
     cost: costOf(core.model, picks, uses),
-    isFeasible: violatedRows(core.model, picks, uses).length === 0,
+    isFeasible: isFeasible(core.model, picks, uses),
   };
 }
 

@@ -1,7 +1,7 @@
 import type { Picks, SelectionModel, Verdict } from "../model/selection.ts";
 import { type Proof, proveAgain } from "./certificate.ts";
 import { type Core, coreOf } from "./core.ts";
-import { violatedRows } from "./cost.ts";
+import { isFeasible } from "./cost.ts";
 import { addRows, type Court, exclude, isBetter, limitOf, newCourt, noiseOf } from "./court.ts";
 import { boundOf, statusOf } from "./ending.ts";
 import { wrongMultiplier } from "./multipliers.ts";
@@ -89,7 +89,7 @@ function hearAgain(court: Court, { judged }: Certificate): Flaw[] {
   return judged.flatMap(({ picks, cost: stated }, k) => {
     const verdict = court.judge(picks);
     addRows(court, verdict);
-    if (violatedRows(core.model, picks).length === 0) exclude(court, picks);
+    if (isFeasible(core.model, picks)) exclude(court, picks);
     const { cost } = verdict;
     if (cost !== undefined && isBetter(court, cost)) court.best = { picks, cost };
     if (isSame(core, cost, stated)) return [];

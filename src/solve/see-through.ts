@@ -1,6 +1,6 @@
 import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import type { Core } from "./core.ts";
-import { costOf, usesOf, violatedRows } from "./cost.ts";
+import { costOf, isFeasible, usesOf } from "./cost.ts";
 import { copyDomain, type Domain, keepColumns, sizeOf } from "./domain.ts";
 import { enumerate } from "./enumerate.ts";
 import { fixByCost } from "./fixing.ts";
@@ -75,8 +75,7 @@ function isWalked(seeing: Seeing, domain: Domain, relaxation: Relaxation): boole
   const { core, limit, found } = seeing;
   const visit = (picks: readonly number[]): void => {
     const uses = usesOf(core.model, picks);
-    if (violatedRows(core.model, picks, uses).length === 0 && costOf(core.model, picks, uses) <= limit)
-      found.push([...picks]);
+    if (isFeasible(core.model, picks, uses) && costOf(core.model, picks, uses) <= limit) found.push([...picks]);
   };
   return enumerate(core, domain, relaxation, { limit: () => limit, budget: AT_ONCE, visit });
 }
