@@ -27,8 +27,8 @@ export interface SearchOptions {
 }
 
 /** Iterations that raise a bound from nothing, and from multipliers that are nearly right; more where more axes share parts. */
-const COLD = 400;
-const WARM = 160;
+const COLD = 250;
+const WARM = 100;
 /** Iterations that narrow what sifting left, from its multipliers. */
 const NARROW = 80;
 /** Groups up to which these do. */
