@@ -237,12 +237,12 @@ export interface SolveTask {
 
 /** Solves what was prepared: the model of its candidates, with rows made as answers break them. */
 export async function solvePrepared(
-  { setup, columns, taken, bound: least, isWhole, narrowed }: Prepared,
+  { setup, columns, taken, bound: least, isWhole, from }: Prepared,
   { court, finder, cutoff }: SolveTask,
 ): Promise<Outcome> {
   if (columns.length === 0) return { ...NOTHING, status: "unknown", bound: least };
   const round = roundOf(setup, columns, { mean: isWhole ? "exact" : "quick", taken, memory: court.memory });
-  const { status, bound, certificate, model, stats, picks } = await finder.solve(round, cutoff, narrowed);
+  const { status, bound, certificate, model, stats, picks } = await finder.solve(round, cutoff, from);
   const proved = { status: isWhole ? status : OPEN[status], bound: Math.max(isWhole ? bound : 0, least) };
   const common = { ...proved, certificates: [certificate], models: [model], stats: [stats] };
   if (picks === undefined) return common;

@@ -27,7 +27,7 @@ export interface Prepared {
   /** What sifting ended with: a start for questions much alike. */
   readonly multipliers: Multipliers;
   /** What narrowing ended with: a start for the search. */
-  readonly narrowed: Multipliers;
+  readonly from: Multipliers;
 }
 
 /** How to prepare. */
@@ -71,11 +71,11 @@ export async function prepare(
   const { taken, bound, multipliers } = sieve;
   task.noteLook(sieve.first);
   const part = { setup, taken, bound, multipliers };
-  if (!sieve.isWhole) return { ...part, columns: sieve.columns, isWhole: false, narrowed: multipliers };
+  if (!sieve.isWhole) return { ...part, columns: sieve.columns, isWhole: false, from: multipliers };
   if (!isComplete(sieve.columns)) return undefined;
   const { columns, from } = narrowedColumns(sieve, setup, task);
   if (!isComplete(columns)) return undefined;
-  return { ...part, columns, isWhole: true, narrowed: from };
+  return { ...part, columns, isWhole: true, from };
 }
 
 function narrowedColumns(sieve: Sifted, setup: Setup, task: PrepareTask): Omit<Narrowed, "best"> {
