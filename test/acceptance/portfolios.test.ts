@@ -15,11 +15,12 @@ test("20 random portfolios: picks and cost as by HiGHS on the plain model, and a
     trials.push(await trialOf(seed, { combinations: 1000, kinds: isSample, engines: isSample }));
   }
   console.log(tallyText(trials));
-  const { wrong, changes, feasible, plain, tried, kinds } = tallyOf(trials);
+  const { wrong, changes, feasible, plain, unclosed, tried, kinds } = tallyOf(trials);
   expect(wrong).toEqual([]);
   expect(changes).toEqual([]);
   expect(feasible).toBeGreaterThanOrEqual(14);
-  expect(plain.same).toBeGreaterThanOrEqual(16);
+  expect(unclosed).toEqual([]);
+  expect(plain.same).toBeGreaterThanOrEqual(18);
   expect(tried.same).toBeGreaterThanOrEqual(12);
   expect(Object.values(kinds).filter(({ active }) => active > 0).length).toBeGreaterThanOrEqual(6);
 });

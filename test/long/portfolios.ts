@@ -18,11 +18,12 @@ test.each(STARTS)(
       own.push(await trialOf(seed, { combinations: SMALL, kinds: seed % 4 === 0, engines: seed % 10 === 0 }));
     trials.push(...own);
     console.log(tallyText(own));
-    const { wrong, changes, feasible, plain, tried } = tallyOf(own);
+    const { wrong, changes, feasible, plain, unclosed, tried } = tallyOf(own);
     expect(wrong).toEqual([]);
     expect(changes).toEqual([]);
     expect(feasible).toBeGreaterThanOrEqual(15);
-    expect(plain.same).toBeGreaterThanOrEqual(CHUNK - 6);
+    expect(unclosed).toEqual([]);
+    expect(plain.same).toBeGreaterThanOrEqual(CHUNK - 2);
     expect(tried.same).toBeGreaterThanOrEqual(10);
   },
 );

@@ -26,7 +26,7 @@ const range = (start: number, count: number): number[] => Array.from({ length: c
 
 /** A frame or a maker: charged once, however often it is used. */
 function countedOnce(id: string, fixed: number): PlainPart {
-  const none = { fixedLoss: 0, capacitance: 0, width: 0, moduleCost: 0, leadTime: 0 };
+  const none = { fixedLoss: 0, capacitance: 0, width: 0, moduleCost: 0, leadTime: 0, mostVoltage: Infinity };
   return { id, fixed, steps: [], channels: 1, ...none };
 }
 
@@ -123,6 +123,8 @@ function optionOf(
     roomPerFarad: (chopper ** 2 - high ** 2) / 2 / margin,
     mostFarads: supply.maxCapacitance ?? Infinity,
     width: supply.width,
+    chopper: supply.chopperVoltage ?? 0,
+    family: supply.busFamily,
   };
 }
 
@@ -237,6 +239,7 @@ export function plainOrder(
         roomPerFarad: 0,
         mostFarads: Infinity,
         width: 0,
+        chopper: 0,
       };
       const free = catalogue.supplies.length === 0 || !machine.axes.some((axis) => axis.bus === bus.id);
       bought.push(free ? [{ supply: null, resistor: null }] : allowed);
@@ -267,13 +270,15 @@ export function plainOrder(
     return {
       id: keyOf(part),
       fixed: weights.variety[part.kind],
-      steps: part.prices.map(({ from, price }) => ({ from, price: price * weights.purchase })),
+      steps: part.prices.map(({ from, price }) => ({ from, price: price * weights.purchase, paid: price })),
       channels: drive?.channels ?? 1,
       fixedLoss: drive?.fixedLoss ?? 0,
       capacitance: drive?.capacitance ?? 0,
       width: drive?.width ?? 0,
       moduleCost: weights.cabinetWidth * (drive?.width ?? 0),
       leadTime: part.leadTime ?? 0,
+      mostVoltage: drive?.busMax ?? Infinity,
+      family: drive?.busFamily,
     };
   });
   const frames = [...new Set(catalogue.motors.map(({ frame }) => `frame ${frame.trim()}`))];
@@ -297,6 +302,10 @@ export function plainOrder(
   const terms = [weights.energy.price, weights.mass, weights.cabinetWidth, weights.leadTime].filter(
     (w) => w !== 0,
   ).length;
+  const poolCaps = (most: number | undefined): PlainInput["widthCaps"] =>
+    most === undefined
+      ? []
+      : machines.map((machine, m) => ({ pools: range(poolBase[m] ?? 0, machine.buses.length), most }));
   const input: PlainInput = {
     axes,
     pools,
@@ -311,13 +320,8 @@ export function plainOrder(
       caps.mass === undefined
         ? []
         : machines.map((machine, m) => ({ axes: range(axisBase[m] ?? 0, machine.axes.length), most: caps.mass ?? 0 })),
-    widthCaps:
-      caps.cabinetWidth === undefined
-        ? []
-        : machines.map((machine, m) => ({
-            pools: range(poolBase[m] ?? 0, machine.buses.length),
-            most: caps.cabinetWidth ?? 0,
-          })),
+    widthCaps: poolCaps(caps.cabinetWidth),
+    priceCaps: poolCaps(caps.price),
     dayCost: weights.leadTime,
     rounding: 0.5 * (terms + (weights.purchase === 1 ? 0 : 1)),
   };

@@ -22,8 +22,12 @@ export class PlainModel {
   readonly input: number[];
   /** Modules by pool and part. */
   readonly modules: Map<string, number>[];
+  /** By pool: power comes back at times. */
+  readonly brakes: number[];
   private readonly data: PlainInput;
   private readonly used = new Map<string, number>();
+  /** By part: whether each of its price steps holds. */
+  private readonly stepOf = new Map<string, readonly number[]>();
 
   constructor(data: PlainInput) {
     this.data = data;
@@ -31,6 +35,7 @@ export class PlainModel {
     this.z = data.pools.map(({ options }) => options.map(({ cost }) => this.variable(cost, 1, true)));
     this.input = data.pools.map(({ wattCost }) => this.variable(wattCost * (1 - HAIR), Infinity, false, -1e7));
     this.modules = data.pools.map(() => new Map<string, number>());
+    this.brakes = data.pools.map(() => this.variable(0, 1, true));
     for (const list of [...this.x, ...this.z])
       this.row(
         1,
@@ -40,6 +45,9 @@ export class PlainModel {
     for (const part of data.parts) this.partRows(part);
     this.capRows();
     this.widthAndMassCaps();
+    this.priceCapRows();
+    this.familyRows();
+    this.voltageRows();
     this.leadTimeRows();
     for (const b of data.pools.keys())
       this.within(
@@ -118,6 +126,10 @@ export class PlainModel {
       units.push([count, 1]);
       chosen.push([step, 1]);
     }
+    this.stepOf.set(
+      part.id,
+      chosen.map(([step]) => step),
+    );
     this.row(-Infinity, 1, chosen);
     this.row(0, 0, [...units, ...bought.map(([v, quantity]): [number, number] => [v, -quantity])]);
   }
@@ -154,6 +166,65 @@ export class PlainModel {
           ...(pools[b]?.options ?? []).map((o, k): [number, number] => [this.z[b]?.[k] ?? -1, o.width]),
         ]),
       );
+  }
+
+  /** What each part comes to in a machine: at least its modules at the price of each step that holds. */
+  private priceCapRows(): void {
+    const { parts, axes, priceCaps } = this.data;
+    for (const { pools: members, most } of priceCaps) {
+      const terms: [number, number][] = [];
+      for (const { id, steps } of parts) {
+        const modules = members.flatMap((b) => this.modules[b]?.get(id) ?? []);
+        if (modules.length === 0 || steps.length === 0) continue;
+        const paid = this.variable(0, Infinity, false);
+        terms.push([paid, 1]);
+        for (const [k, step] of (this.stepOf.get(id) ?? []).entries()) {
+          const price = steps[k]?.paid ?? 0;
+          const all = price * (axes.length + members.length);
+          this.row(-all, Infinity, [[paid, 1], [step, -all], ...modules.map((v): [number, number] => [v, -price])]);
+        }
+      }
+      this.row(-Infinity, most * (1 + 1e-9), terms);
+    }
+  }
+
+  /** No drive beside a supply of another family. */
+  private familyRows(): void {
+    this.apart(
+      ({ family: one }, { family: other }) => one !== undefined && other !== undefined && one !== other,
+      () => [],
+    );
+  }
+
+  /** Where power comes back, no drive beside a supply that lets the voltage rise further than it bears. */
+  private voltageRows(): void {
+    this.apart(
+      ({ mostVoltage }, { chopper }) => chopper > mostVoltage,
+      (b) => [[this.brakes[b] ?? -1, 1]],
+    );
+  }
+
+  /** A drive, the supplies of its pool that it does not go with, and something else: one of them is missing. */
+  private apart(
+    isClash: (part: PlainPart, option: PlainOption) => boolean,
+    besides: (b: number) => readonly [number, number][],
+  ): void {
+    const { pools, axes, parts } = this.data;
+    for (const [b, { options }] of pools.entries()) {
+      for (const part of parts) {
+        const others = options.flatMap((o, k): [number, number][] =>
+          isClash(part, o) ? [[this.z[b]?.[k] ?? -1, 1]] : [],
+        );
+        if (others.length === 0) continue;
+        const more = besides(b);
+        for (const [a, { pool, columns }] of axes.entries()) {
+          const own = columns.flatMap((c, k): [number, number][] =>
+            pool === b && c.parts.includes(part.id) ? [[this.x[a]?.[k] ?? -1, 1]] : [],
+          );
+          if (own.length > 0) this.row(-Infinity, 1 + more.length, [...own, ...others, ...more]);
+        }
+      }
+    }
   }
 
   private leadTimeRows(): void {
@@ -203,14 +274,24 @@ export class PlainModel {
     return [...columns, ...modules];
   }
 
-  /** Σ ≤ the figure of the chosen option; options without that limit get room for everything. */
-  within(b: number, terms: readonly [number, number][], limit: (option: PlainOption) => number): void {
+  /** Σ ≤ 0 unless power comes back on the pool at times. */
+  unlessBraking(b: number, terms: readonly [number, number][]): void {
+    this.row(-Infinity, 0, [...terms, [this.brakes[b] ?? -1, -this.most(b, terms)]]);
+  }
+
+  /** More than a sum over a pool can come to. */
+  private most(b: number, terms: readonly [number, number][]): number {
     const factors = new Map(terms.map(([variable, factor]) => [variable, Math.abs(factor)]));
     const largest = (list: readonly number[]): number =>
       list.reduce((most, v) => Math.max(most, factors.get(v) ?? 0), 0);
     const columns = this.x.reduce((sum, list) => sum + largest(list), 0);
     const modules = this.x.length * largest([...(this.modules[b]?.values() ?? [])]);
-    const all = 1 + 2 * (columns + modules);
+    return 1 + 2 * (columns + modules);
+  }
+
+  /** Σ ≤ the figure of the chosen option; options without that limit get room for everything. */
+  within(b: number, terms: readonly [number, number][], limit: (option: PlainOption) => number): void {
+    const all = this.most(b, terms);
     const options = this.data.pools[b]?.options ?? [];
     const room = options.map((option, o): [number, number] => {
       const value = limit(option);

@@ -14,6 +14,8 @@ export interface PlainInput {
   /** Mass and cabinet width that some axes (pools) may have together [kg, m]. */
   readonly massCaps: readonly { readonly axes: readonly number[]; readonly most: number }[];
   readonly widthCaps: readonly { readonly pools: readonly number[]; readonly most: number }[];
+  /** Price that the parts on some pools may have together, at the unit prices of the whole order [cent]. */
+  readonly priceCaps: readonly { readonly pools: readonly number[]; readonly most: number }[];
   /** Cost of a day of the longest lead time [cent/day]. */
   readonly dayCost: number;
   /** Largest difference that rounding each term to cents can make [cent]. */
@@ -72,14 +74,18 @@ export interface PlainOption {
   /** Capacitance of the drives it can charge [F]. */
   readonly mostFarads: number;
   readonly width: number;
+  /** Voltage of the bus while an axis brakes [V]. */
+  readonly chopper: number;
+  /** Drives of another family cannot hang on it; absent: any can. */
+  readonly family?: string | undefined;
 }
 
 export interface PlainPart {
   readonly id: string;
   /** Charged once when used at all [cent]. */
   readonly fixed: number;
-  /** Unit price by quantity [cent]; empty: free. */
-  readonly steps: readonly { readonly from: number; readonly price: number }[];
+  /** Unit price by quantity: what the objective counts of it and what price caps count [cent]; empty: free. */
+  readonly steps: readonly { readonly from: number; readonly price: number; readonly paid: number }[];
   readonly channels: number;
   /** Per module [W, F]. */
   readonly fixedLoss: number;
@@ -89,6 +95,10 @@ export interface PlainPart {
   readonly moduleCost: number;
   /** [day] */
   readonly leadTime: number;
+  /** Voltage of the bus that it bears [V]. */
+  readonly mostVoltage: number;
+  /** Supplies of another family cannot feed it; absent: any can. */
+  readonly family?: string | undefined;
 }
 
 /** Column of every axis, option of every pool. */

@@ -48,6 +48,8 @@ export function separated(
       at(low, (c) => c.instants.given, -1),
       (o) => o.backPeak,
     );
+    if ((given[low] ?? 0) < 0 && option.chopper > 0 && (values[model.brakes[b] ?? -1] ?? 0) < 0.5)
+      model.unlessBraking(b, at(low, (c) => c.instants.given, -1)());
 
     const shares = pool.slotShares;
     /** A sum over slots where the choice has a sign; any set of slots gives a valid row. */

@@ -8,6 +8,8 @@ export interface Tally {
   readonly tied: number;
   /** Against HiGHS on the plain model, and against trying everything. */
   readonly plain: Counts;
+  /** Those that the plain model did not close. */
+  readonly unclosed: readonly number[];
   readonly tried: Counts;
   readonly wrong: readonly string[];
   readonly changes: readonly string[];
@@ -38,6 +40,7 @@ export function tallyOf(trials: readonly Trial[]): Tally {
     feasible: trials.filter(({ feasible }) => feasible).length,
     tied: trials.filter(({ ties }) => ties > 1).length,
     plain: countsOf(trials.map(({ plain }) => plain)),
+    unclosed: trials.flatMap(({ seed, plain }) => (plain === undefined ? [seed] : [])),
     tried: countsOf(trials.map(({ tried }) => tried)),
     wrong: agreements.flatMap((one) => (one?.kind === "wrong" ? [one.why] : [])),
     changes: trials.flatMap(({ changes }) => changes),
@@ -51,11 +54,11 @@ const countsText = (counts: Counts): string =>
 
 /** The tally as text. */
 export function tallyText(trials: readonly Trial[]): string {
-  const { feasible, tied, plain, tried, kinds, engineCalls } = tallyOf(trials);
+  const { feasible, tied, plain, unclosed, tried, kinds, engineCalls } = tallyOf(trials);
   const kindTexts = Object.entries(kinds).map(([kind, { present, active }]) => `${kind} ${active} of ${present}`);
   return [
     `${trials.length} portfolios, ${feasible} with an answer, ${tied} with several of the lowest cost, ${engineCalls} calls of engines`,
-    `plain model: ${countsText(plain)}`,
+    `plain model: ${countsText(plain)}, ${unclosed.length} not closed`,
     `brute force: ${countsText(tried)}`,
     `rows without which other parts are picked, of those that have them: ${kindTexts.join(", ")}`,
   ].join("\n");

@@ -12,7 +12,7 @@ import { solvePlain, Unclosed } from "./solve-plain.ts";
 export interface Trial {
   readonly seed: number;
   readonly feasible: boolean;
-  /** Against HiGHS on the plain model; absent: not closed, because a limit that it has no row for shut out too many. */
+  /** Against HiGHS on the plain model; absent: not closed in as many solves as it was given. */
   readonly plain?: Agreement;
   /** Against trying every combination; absent: too many. */
   readonly tried?: Agreement;
