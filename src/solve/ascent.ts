@@ -2,7 +2,7 @@ import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weight
 import type { Core } from "./core.ts";
 import { type Domain, sizeOf } from "./domain.ts";
 import { fixByCost } from "./fixing.ts";
-import { leastPriceWeights } from "./least-prices.ts";
+import { leastPrices } from "./least-prices.ts";
 import { propagate } from "./propagate.ts";
 import { extended, newStride, type Stride, takeStride } from "./stride.ts";
 
@@ -18,6 +18,8 @@ export interface AscentOptions {
   /** Looks at the relaxation every now and then: a chance to find answers. May add rows to the core. */
   readonly visit?: (relaxation: Relaxation) => void;
   readonly isStopped: () => boolean;
+  /** Room for its relaxations; default: its own. */
+  readonly room?: Relaxation;
 }
 
 /** The best bound found over a domain, which fixing has shrunk meanwhile. */
@@ -25,7 +27,7 @@ export interface Ascent {
   /** Infinity: the domain holds nothing at or below the limit. */
   bound: number;
   weights: Weights;
-  /** Running averages: by part and by link how much of it the relaxation uses, 0 to 1. */
+  /** Running averages: by part and by link that some column left has how much of it the relaxation uses, 0 to 1. */
   readonly partShare: Float64Array;
   readonly linkShare: Float64Array;
   /** Multipliers at which columns were deleted, in order: the proof can be replayed from them. */
@@ -61,7 +63,8 @@ const LEAST_AGILITY = 2e-3;
  * @remarks Deflection and halved steps are common practice, no source; any nonnegative multipliers give a valid bound.
  */
 export function ascend(core: Core, domain: Domain, start: Weights | undefined, options: AscentOptions): Ascent {
-  const weights = start === undefined ? leastPriceWeights(core) : weightsOf(core, start);
+  // Every use of a counted part pays the lowest price it can have: no part then gains by being used.
+  const weights = weightsOf(core, start ?? leastPrices(core));
   const ascent: Ascent = {
     bound: -Infinity,
     weights,
@@ -73,7 +76,7 @@ export function ascend(core: Core, domain: Domain, start: Weights | undefined, o
     core,
     domain,
     options,
-    relaxation: newRelaxation(core),
+    relaxation: options.room ?? newRelaxation(core),
     ascent,
     weights: weights.slice(),
     stride: newStride(core),
@@ -168,7 +171,8 @@ function noteShares({ core, domain, relaxation, ascent }: Walk): void {
   for (let part = 0; part < core.partCount; part += 1) {
     partShare[part] = 0.95 * partShare[part]! + 0.05 * relaxation.partUse[part]!;
   }
-  for (let link = 0; link < core.linkCount; link += 1) linkShare[link]! *= 0.95;
+  const { links } = domain;
+  for (let at = 0; at < links.length; at += 1) linkShare[links[at]!]! *= 0.95;
   for (let g = 0; g < domain.alive.length; g += 1) {
     const column = relaxation.pick[g]!;
     for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1)

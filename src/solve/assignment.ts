@@ -23,16 +23,10 @@ export interface Assignment {
   readonly term: Float64Array;
   /** By envelope: scratch for what it comes to at least. */
   readonly envelopes: Float64Array;
-  /** Price of breaking a row by its own scale, or a cap by one part. */
-  readonly penalty: number;
 }
 
 /** No group has picked yet. */
 export function emptyAssignment(core: Core): Assignment {
-  const { columnCount, cost } = core;
-  let most = 0;
-  for (let column = 0; column < columnCount; column += 1) most = Math.max(most, Math.abs(cost[column]!));
-  const fixed = core.fixed.reduce((sum, one) => Math.max(sum, one), 0);
   const widest = core.model.groups.reduce((width, { columns }) => Math.max(width, columns.length), 0);
   return {
     core,
@@ -46,7 +40,6 @@ export function emptyAssignment(core: Core): Assignment {
     price: new Float64Array(widest),
     term: new Float64Array(widest),
     envelopes: new Float64Array(core.model.envelopes.length),
-    penalty: 4 * (most + fixed + 1),
   };
 }
 
@@ -82,12 +75,12 @@ function applyPart(
 
 /** What using a part in the group adds, given what the other groups use. */
 export function partDelta(assignment: Assignment, part: number, group: number): number {
-  const { core, useCount, capUse, mode, penalty } = assignment;
-  if (mode[part] === -1) return penalty * 4;
+  const { core, useCount, capUse, mode } = assignment;
+  if (mode[part] === -1) return core.penalty * 4;
   const isNew = useCount[part] === 0;
   let sum = 0;
   if (isNew && mode[part] === 0) {
-    for (const cap of core.capsOf[part]!) sum += capUse[cap]! >= core.caps[cap]!.max ? penalty : 0;
+    for (const cap of core.capsOf[part]!) sum += capUse[cap]! >= core.caps[cap]!.max ? core.penalty : 0;
   }
   if (core.counted[part] !== undefined) return sum + countedDelta(assignment, part, group);
   return isNew && mode[part] === 0 ? sum + core.fixed[part]! : sum;

@@ -33,7 +33,7 @@ export interface Relaxation {
   readonly pick: Int32Array;
   /** By part: what using it at all costs, charge + cap multipliers - multipliers of its links. */
   readonly slack: Float64Array;
-  /** By link: whether the part's own subproblem uses it. */
+  /** By link some column left has: whether the part's own subproblem uses it. */
   readonly linkUse: Uint8Array;
   /** By part: whether the part's own subproblem pays for it. */
   readonly partUse: Uint8Array;
@@ -43,6 +43,9 @@ export interface Relaxation {
   readonly tasks: readonly (Task | undefined)[];
   /** By row: whether its condition certainly holds in the domain. */
   isActive: Uint8Array;
+  /** By row: its multiplier proper; 0 where it is not active. And the rows in which it is not 0. */
+  lambda: Float64Array;
+  readonly pressing: number[];
   /** By link, at least: the multipliers it stands for. */
   weights: Weights;
 }
@@ -68,6 +71,8 @@ export function newRelaxation(core: Core): Relaxation {
     modules: core.counted.map((part) => new Float64Array(part?.pools.length ?? 0)),
     tasks: core.counted.map((part, at) => part && newTask(part, core.partLinks[at]!.length)),
     isActive: new Uint8Array(core.rows.length),
+    lambda: new Float64Array(core.rows.length),
+    pressing: [],
     weights: weightsOf(core),
   };
 }
@@ -103,12 +108,13 @@ export function activeRows(core: Core, domain: Domain): Uint8Array {
 export function relax(core: Core, domain: Domain, weights: Weights, into: Relaxation): number {
   let value = 0;
   let size = 0;
+  noteRows(core, weights, into);
   for (let group = 0; group < core.groupCount; group += 1) {
     reduceGroup(core, domain, weights, { into, group });
     value += into.least[group]!;
     size += Math.abs(into.least[group]!);
   }
-  for (let part = 0; part < core.partCount; part += 1) noteSlack(core, domain, weights, { into, part });
+  noteSlacks(core, domain, weights, into);
   for (const [index, cap] of core.caps.entries()) {
     if (cap.isExact)
       weights[core.linkCount + index] = bestCapWeight(domain, into, cap, weights[core.linkCount + index]!);
@@ -118,12 +124,14 @@ export function relax(core: Core, domain: Domain, weights: Weights, into: Relaxa
     value += charge;
     size += Math.abs(charge);
   }
+  noteLinkUse(core, domain, into);
   for (const [index, { max }] of core.caps.entries()) {
     value -= weights[core.linkCount + index]! * max;
     size += weights[core.linkCount + index]! * max;
   }
-  for (const [index, row] of core.rows.entries()) {
-    const lambda = rowWeight(core, weights, into, index);
+  for (const index of into.pressing) {
+    const row = core.rows[index]!;
+    const lambda = into.lambda[index]!;
     value += lambda * (row.constant - row.max);
     size += lambda * (Math.abs(row.constant) + Math.abs(row.max));
   }
@@ -132,9 +140,17 @@ export function relax(core: Core, domain: Domain, weights: Weights, into: Relaxa
   return into.value;
 }
 
-function rowWeight(core: Core, weights: Weights, into: Relaxation, index: number): number {
-  if (into.isActive[index] !== 1) return 0;
-  return weights[core.linkCount + core.caps.length + index]! / core.rows[index]!.scale;
+function noteRows(core: Core, weights: Weights, into: Relaxation): void {
+  const { isActive, pressing } = into;
+  const count = core.rows.length;
+  if (into.lambda.length < count) into.lambda = new Float64Array(count);
+  const first = core.linkCount + core.caps.length;
+  pressing.length = 0;
+  for (let index = 0; index < count; index += 1) {
+    const lambda = isActive[index] === 1 ? weights[first + index]! / core.rows[index]!.scale : 0;
+    into.lambda[index] = lambda;
+    if (lambda > 0) pressing.push(index);
+  }
 }
 
 interface GroupAt {
@@ -154,11 +170,11 @@ function reduceGroup(core: Core, domain: Domain, weights: Weights, { into, group
     for (let link = linkStart[column]!; link < end; link += 1) sum += weights[linkOf[link]!]!;
     reduced[column] = sum;
   }
-  for (let index = 0; index < core.rows.length; index += 1) {
-    const lambda = rowWeight(core, weights, into, index);
-    const factors = core.rows[index]!.factors[group];
-    if (lambda > 0 && factors !== undefined)
-      addRowTo(reduced, columns, lambda, { factors, first: core.offset[group]! });
+  const { pressing, lambda } = into;
+  for (let at = 0; at < pressing.length; at += 1) {
+    const factors = core.rows[pressing[at]!]!.factors[group];
+    if (factors !== undefined)
+      addRowTo(reduced, columns, lambda[pressing[at]!]!, { factors, first: core.offset[group]! });
   }
   takeLeast(into, group, columns);
 }
@@ -190,19 +206,29 @@ interface PartAt {
   readonly part: number;
 }
 
-/** Writes what using the part at all costs at the multipliers of its links and of inexact caps. */
-function noteSlack(core: Core, domain: Domain, weights: Weights, { into, part }: PartAt): void {
-  const links = core.partLinks[part]!;
-  const shared = capWeights(core, weights, part) + usedWeights(core, weights, into, part);
-  if (core.counted[part] !== undefined) {
-    into.slack[part] = shared + countedSlack(core, domain, weights, { into, part });
-    return;
+/** Writes what using each part at all costs at the multipliers of its links and of inexact caps. Hot. */
+function noteSlacks(core: Core, domain: Domain, weights: Weights, into: Relaxation): void {
+  const { slack } = into;
+  for (let part = 0; part < core.partCount; part += 1) {
+    const shared = capWeights(core, weights, part) + usedWeights(core, into, part);
+    slack[part] =
+      core.counted[part] === undefined
+        ? core.fixed[part]! + shared
+        : shared + countedSlack(core, domain, weights, { into, part });
   }
-  let slack = core.fixed[part]! + shared;
+  const { links } = domain;
   for (let at = 0; at < links.length; at += 1) {
-    if (domain.linkCount[links[at]!]! > 0) slack -= weights[links[at]!]!;
+    const part = core.linkPart[links[at]!]!;
+    if (core.counted[part] === undefined) slack[part]! -= weights[links[at]!]!;
   }
-  into.slack[part] = slack;
+}
+
+/** A part that is charged once is used by all its links or by none. Hot. */
+function noteLinkUse(core: Core, { links }: Domain, { linkUse, partUse }: Relaxation): void {
+  for (let at = 0; at < links.length; at += 1) {
+    const part = core.linkPart[links[at]!]!;
+    if (core.counted[part] === undefined) linkUse[links[at]!] = partUse[part]!;
+  }
 }
 
 /**
@@ -230,9 +256,7 @@ function takePart(core: Core, domain: Domain, into: Relaxation, part: number): n
   const slack = into.slack[part]!;
   const isUsed = decided === 1 ? links.length > 0 && slack < Infinity : decided === -1 && slack < 0;
   into.partUse[part] = isUsed ? 1 : 0;
-  if (core.counted[part] === undefined)
-    for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = isUsed ? 1 : 0;
-  else if (!isUsed) leaveOut(core, into, part);
+  if (core.counted[part] !== undefined && !isUsed) leaveOut(core, into, part);
   return isUsed ? slack : 0;
 }
 
@@ -248,12 +272,12 @@ function capWeights(core: Core, weights: Weights, part: number): number {
 }
 
 /** What rows charge for the part's use. */
-function usedWeights(core: Core, weights: Weights, into: Relaxation, part: number): number {
+function usedWeights(core: Core, into: Relaxation, part: number): number {
   const rows = core.usedRows[part]!;
   let sum = 0;
   for (let at = 0; at < rows.length; at += 1) {
     const { row, factor } = rows[at]!;
-    sum += rowWeight(core, weights, into, row) * factor;
+    sum += into.lambda[row]! * factor;
   }
   return sum;
 }
@@ -280,7 +304,7 @@ function countedSlack(core: Core, domain: Domain, weights: Weights, { into, part
     for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = task.even[at]!;
     return least;
   }
-  noteModuleCosts(core, weights, { into, part });
+  noteModuleCosts(core, { into, part });
   const { value, chosen, modules } = solveCounted(counted, task, task.rooms);
   for (let at = 0; at < links.length; at += 1) into.linkUse[links[at]!] = chosen[at]!;
   into.modules[part]!.set(modules);
@@ -293,18 +317,14 @@ function linkState(core: Core, domain: Domain, link: number): number {
   return count === domain.alive[core.linkGroup[link]!]!.length ? 2 : 1;
 }
 
-function noteModuleCosts(core: Core, weights: Weights, { into, part }: PartAt): void {
+function noteModuleCosts(core: Core, { into, part }: PartAt): void {
   const { pools } = core.counted[part]!;
   const costs = into.tasks[part]!.moduleCost.fill(0);
-  for (let index = 0; index < core.rows.length; index += 1) {
-    const row = core.rows[index]!;
-    if (row.modules.length === 0) continue;
-    const lambda = rowWeight(core, weights, into, index);
-    if (lambda === 0) continue;
-    for (const term of row.modules) {
+  for (const index of into.pressing) {
+    for (const term of core.rows[index]!.modules) {
       if (term.part !== part) continue;
       const at = pools.findIndex(({ pool }) => pool === term.pool);
-      if (at >= 0) costs[at]! += lambda * term.factor;
+      if (at >= 0) costs[at]! += into.lambda[index]! * term.factor;
     }
   }
 }

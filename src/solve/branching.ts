@@ -29,38 +29,50 @@ export interface Split {
 
 /**
  * Decisions that split a domain. As long as no answer is known, groups to decide first come before anything else: what
- * depends on them can hardly be met before. Later each is a pair like others, its best choice against the rest: choices of
- * nearly the same cost would otherwise have everything below them proved again and again.
+ * depends on them can hardly be met before. So does the only one of them that is undecided: nothing raises the bound as
+ * much. Where there are several, each later is a pair like others, its best choice against the rest: choices of nearly the
+ * same cost would otherwise have everything below them proved again and again.
+ *
+ * @param relaxation - at the multipliers of the ascent; written to
  */
 export function splitOf(court: Court, domain: Domain, ascent: Ascent, relaxation: Relaxation): Split {
   const { core } = court;
-  const first = limitOf(court) === Infinity ? splitFirst(core, domain, relaxation) : undefined;
-  if (first !== undefined) return { decisions: first, settled: [], areChoices: true };
+  const choices = choicesLeft(core, domain, relaxation).filter(({ length }) => length > 1);
+  if (choices.length === 1 || (choices.length > 1 && limitOf(court) === Infinity))
+    return { decisions: longest(choices), settled: [], areChoices: true };
   const others = [...partPairs(core, domain, ascent), ...linkPairs(core, domain, ascent)];
   const pairs = [
     ...unitPairs(core, domain, ascent).slice(0, UNIT_TRIALS),
-    ...choicePairs(core, domain, relaxation),
+    ...choicePairs(choices),
     ...others.slice(0, TRIALS),
   ];
-  const { best, settled } = tried(court, domain, ascent, pairs);
+  const { best, settled } = tried({ court, domain, ascent, room: relaxation }, pairs);
   return { decisions: best ?? splitColumns(core, domain, relaxation), settled, areChoices: false };
 }
 
 /** Two decisions that exclude each other and leave nothing out. */
 type Pair = readonly [Decision, Decision];
 
+/** What decisions are tried on. */
+interface Ground {
+  readonly court: Court;
+  readonly domain: Domain;
+  readonly ascent: Ascent;
+  /** Written to. */
+  readonly room: Relaxation;
+}
+
 /** Tries each pair for a few steps: the one whose weaker side raises the bound most wins. */
 function tried(
-  court: Court,
-  domain: Domain,
-  ascent: Ascent,
+  ground: Ground,
   pairs: readonly Pair[],
 ): { readonly best: Pair | undefined; readonly settled: readonly Pair[] } {
+  const { court, ascent } = ground;
   let best: Pair | undefined;
   let most = -Infinity;
   const settled: Pair[] = [];
   for (const pair of pairs) {
-    const [one, other] = [trialOf(court, domain, ascent, pair[0]), trialOf(court, domain, ascent, pair[1])];
+    const [one, other] = [trialOf(ground, pair[0]), trialOf(ground, pair[1])];
     const sorted: Pair = one <= other ? pair : [pair[1], pair[0]];
     // With both sides out, the pair closes everything at once.
     if (isOut(Math.min(one, other), court)) return { best: sorted, settled: [] };
@@ -76,9 +88,10 @@ function tried(
 }
 
 /** The bound a few steps after a decision. */
-function trialOf(court: Court, before: Domain, { weights }: Ascent, decision: Decision): number {
+function trialOf({ court, domain, ascent, room }: Ground, decision: Decision): number {
   const limit = limitOf(court);
-  return ascend(court.core, decide(court.core, before, decision), weights, {
+  return ascend(court.core, decide(court.core, domain, decision), ascent.weights, {
+    room,
     iterations: TRIAL_ITERATIONS,
     limit: () => limit,
     keepLimit: () => Infinity,
@@ -125,18 +138,15 @@ function limitUnits(
   } else mostUnits[part] = Math.min(mostUnits[part]!, border - 1);
 }
 
-/** The group to decide first with most choices left, choice by choice. */
-function splitFirst(core: Core, domain: Domain, relaxation: Relaxation): Choice[] | undefined {
-  return choicesLeft(core, domain, relaxation).reduce<Choice[] | undefined>(
-    (most, own) => (own.length > (most?.length ?? 1) ? own : most),
-    undefined,
-  );
+/** The longest list. */
+function longest(choices: readonly Choice[][]): Choice[] {
+  return choices.reduce((most, own) => (own.length > most.length ? own : most));
 }
 
 /** Groups to decide first: the best choice against the rest. */
-function choicePairs(core: Core, domain: Domain, relaxation: Relaxation): Pair[] {
-  return choicesLeft(core, domain, relaxation).flatMap(([best, ...rest]): Pair[] => {
-    if (best === undefined || rest.length === 0) return [];
+function choicePairs(choices: readonly Choice[][]): Pair[] {
+  return choices.flatMap(([best, ...rest]): Pair[] => {
+    if (best === undefined) return [];
     const columns = rest.flatMap((choice) => choice.columns).toSorted((a, b) => a - b);
     return [[best, { kind: "column", group: best.group, columns }]];
   });

@@ -1,4 +1,5 @@
 import type { Condition, Envelope, Expression, SelectionModel, SharedRow } from "../model/selection.ts";
+import { ROW_TOLERANCE } from "./cost.ts";
 
 /** Σ factors + modules + used + constant ≤ max, or a row of an envelope (then max is 0 and breaking it costs money). */
 export interface CoreRow {
@@ -19,8 +20,43 @@ export interface CoreRow {
   readonly envelope: number;
   /** No answer breaks it: only bounds look at it. */
   readonly isImplied: boolean;
+  /** What was last asked of each group. */
+  readonly ranges: RangeMemo;
   /** Size of the row: its multiplier's step is measured in money per scale. */
   readonly scale: number;
+}
+
+/** Least and greatest factor of the columns left, by group, with the list of columns they belong to. */
+interface RangeMemo {
+  readonly of: (Int32Array | undefined)[];
+  readonly least: Float64Array;
+  readonly most: Float64Array;
+}
+
+/**
+ * Looks at the factors of the columns left in a group, unless they are those of last time: lists of columns are replaced,
+ * never written to. Afterwards `ranges` holds their least and greatest. Hot.
+ *
+ * @param first - first column of the group
+ */
+export function noteRange({ factors, ranges }: CoreRow, group: number, columns: Int32Array, first: number): void {
+  const list = factors[group];
+  if (list === undefined || ranges.of[group] === columns) return;
+  let least = Infinity;
+  let most = -Infinity;
+  for (let at = 0; at < columns.length; at += 1) {
+    const factor = list[columns[at]! - first]!;
+    if (factor < least) least = factor;
+    if (factor > most) most = factor;
+  }
+  ranges.of[group] = columns;
+  ranges.least[group] = least;
+  ranges.most[group] = most;
+}
+
+/** What a row may come to, with room for rounding noise of sums: nothing is cut off that the exact check would accept. */
+export function roomOf({ max, constant, scale }: CoreRow): number {
+  return max + 4 * ROW_TOLERANCE * Math.max(1, Math.abs(max), Math.abs(constant), scale);
 }
 
 /** A row of an envelope as a row of the core. */
@@ -52,6 +88,11 @@ export function coreRow(model: SelectionModel, row: Omit<SharedRow, "origin">, e
     marks: marksOf(model, when),
     envelope,
     isImplied,
+    ranges: {
+      of: model.groups.map(() => undefined),
+      least: new Float64Array(model.groups.length),
+      most: new Float64Array(model.groups.length),
+    },
     scale: scaleOf(model, factors, [...modules, ...used]),
   };
 }

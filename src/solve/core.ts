@@ -1,6 +1,7 @@
 import type { Envelope, ModelPart, SelectionModel, SharedRow } from "../model/selection.ts";
 import { type CoreRow, coreRow, envelopeCoreRow } from "./core-row.ts";
 import { type CountedPart, countedPart } from "./counted-part.ts";
+import { dearnessOf } from "./least-prices.ts";
 
 /**
  * A selection model laid out for fast loops: structures of arrays over columns, and one link for each pair of group
@@ -28,6 +29,10 @@ export interface Core {
   /** Links by group. */
   readonly groupLinks: readonly Int32Array[];
   readonly fixed: Float64Array;
+  /** By link: how dear a use of its part is, beside the mean. */
+  readonly dearness: Float64Array;
+  /** What breaking a row by its own scale, or a cap by one part, is charged where answers are sought: more than it can save. */
+  readonly penalty: number;
   /** By part; undefined for parts charged once at most. */
   readonly counted: readonly (CountedPart | undefined)[];
   /** Caps that can bind; the multiplier of an exact one (no part in two of these) is solved for, not searched. */
@@ -54,6 +59,11 @@ export function coreOf(model: SelectionModel): Core {
   );
   const isLinked = model.parts.map((part, at) => part.fixed > 0 || capsOf[at]!.length > 0 || priced[at] === undefined);
   const links = linkColumns(model, isLinked);
+  const cost = foldedCosts(model, priced);
+  const fixed = Float64Array.from(model.parts, (part) => part.fixed);
+  const counted = model.parts.map((part, at) =>
+    priced[at] === undefined ? countedPart(model, part, links.partLinks[at]!, links.linkGroup) : undefined,
+  );
   const core: Core = {
     model,
     groupCount: model.groups.length,
@@ -61,12 +71,12 @@ export function coreOf(model: SelectionModel): Core {
     partCount: model.parts.length,
     offset,
     groupOf,
-    cost: foldedCosts(model, priced),
+    cost,
     ...links,
-    fixed: Float64Array.from(model.parts, ({ fixed }) => fixed),
-    counted: model.parts.map((part, at) =>
-      priced[at] === undefined ? countedPart(model, part, links.partLinks[at]!, links.linkGroup) : undefined,
-    ),
+    fixed,
+    dearness: dearnessOf({ ...links, counted, fixed }),
+    penalty: 4 * (largest(cost) + largest(fixed) + 1),
+    counted,
     caps: exactCaps(caps),
     capsOf,
     rows: [],
@@ -77,6 +87,10 @@ export function coreOf(model: SelectionModel): Core {
     for (const row of rows) appendRow(core, envelopeCoreRow(model, e, id, row));
   }
   return core;
+}
+
+function largest(list: Float64Array): number {
+  return list.reduce((most, one) => Math.max(most, Math.abs(one)), 0);
 }
 
 /** Adds a row to the core and its model. */

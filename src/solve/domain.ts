@@ -12,6 +12,8 @@ export interface Domain {
   readonly use: Int8Array;
   /** By link: columns left that have it. */
   readonly linkCount: Int32Array;
+  /** Links that some column left has, ascending. Replaced when links are counted, never written to. */
+  links: Int32Array;
   /** By counted part: fewest and most units of it that are bought, in steps of its `unit`. */
   readonly leastUnits: Int32Array;
   readonly mostUnits: Int32Array;
@@ -27,17 +29,19 @@ export function fullDomain(core: Core): Domain {
     alive,
     use: new Int8Array(core.partCount).fill(-1),
     linkCount: new Int32Array(core.linkCount),
+    links: new Int32Array(),
     leastUnits: new Int32Array(core.partCount),
     mostUnits: new Int32Array(core.partCount).fill(ANY_UNITS),
   };
 }
 
 /** An independent copy. Lists of columns are shared, because they are replaced, never written to. */
-export function copyDomain({ alive, use, linkCount, leastUnits, mostUnits }: Domain): Domain {
+export function copyDomain({ alive, use, linkCount, links, leastUnits, mostUnits }: Domain): Domain {
   return {
     alive: [...alive],
     use: use.slice(),
     linkCount: linkCount.slice(),
+    links,
     leastUnits: leastUnits.slice(),
     mostUnits: mostUnits.slice(),
   };
@@ -78,12 +82,15 @@ export function countLinks(core: Core, domain: Domain): void {
         linkCount[core.linkOf[at]!]! += 1;
     }
   }
+  const links: number[] = [];
   for (let link = 0; link < core.linkCount; link += 1) {
+    if (linkCount[link]! > 0) links.push(link);
     const group = domain.alive[core.linkGroup[link]!]!;
     if (group.length > 0 && linkCount[link] === group.length && use[core.linkPart[link]!] === -1) {
       use[core.linkPart[link]!] = 1;
     }
   }
+  domain.links = Int32Array.from(links);
 }
 
 /** Conditions some column left could still fail. */

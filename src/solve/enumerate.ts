@@ -1,6 +1,7 @@
 import type { Relaxation } from "./bound.ts";
 import type { Core } from "./core.ts";
 import type { Domain } from "./domain.ts";
+import { enterLimits, type HardLimits, hardLimits, leaveLimits } from "./hard-limits.ts";
 import { enter, leave, type PartLedger, partLedger } from "./part-ledger.ts";
 
 /** How a depth-first enumeration is bounded and what it does with what it finds. */
@@ -28,6 +29,7 @@ interface Visit {
   readonly columns: readonly Int32Array[];
   readonly chosen: number[];
   readonly ledger: PartLedger;
+  readonly limits: HardLimits;
   readonly isSorted: boolean;
   rest: number;
 }
@@ -36,7 +38,8 @@ interface Visit {
  * Walks through every answer of a domain that the bound does not exclude.
  *
  * The bound of a partial answer is the relaxation at the same multipliers with its picks decided: Σ rc of the picks + Σ
- * least rc of the other groups + what parts come to where the picks force them and rule them out.
+ * least rc of the other groups + what parts come to where the picks force them and rule them out. Caps and rows that its
+ * picks break whatever follows end it, too.
  *
  * @returns true when all were seen, false when the budget ran out or it was stopped
  */
@@ -53,6 +56,7 @@ export function enumerate(core: Core, domain: Domain, relaxation: Relaxation, op
     columns,
     chosen: [],
     ledger: partLedger(core, domain, relaxation),
+    limits: hardLimits(core, domain, relaxation.isActive),
     isSorted: options.compare === undefined,
     rest: options.budget,
   };
@@ -60,10 +64,8 @@ export function enumerate(core: Core, domain: Domain, relaxation: Relaxation, op
 }
 
 function descend(visit: Visit, depth: number, bound: number): boolean {
-  const { order, columns, relaxation, options, chosen, ledger } = visit;
-  if (depth === order.length) {
-    return reported(visit);
-  }
+  const { order, columns, relaxation, options } = visit;
+  if (depth === order.length) return reported(visit);
   const least = relaxation.least[order[depth]!]!;
   for (const column of columns[depth]!) {
     const plain = bound + relaxation.reduced[column]! - least;
@@ -73,15 +75,23 @@ function descend(visit: Visit, depth: number, bound: number): boolean {
     }
     visit.rest -= 1;
     if (visit.rest < 0) return false;
-    chosen.push(column);
-    const next = plain + enter(ledger, column);
-    const isOpen = next <= options.limit() && options.isHopeless?.(chosen, order) !== true;
-    const isComplete = !isOpen || descend(visit, depth + 1, next);
-    leave(ledger);
-    chosen.pop();
+    const isComplete = !enterLimits(visit.limits, column, depth) || descendFrom(visit, column, plain);
+    leaveLimits(visit.limits, column);
     if (!isComplete) return false;
   }
   return true;
+}
+
+/** Whether everything below the next pick was seen. */
+function descendFrom(visit: Visit, column: number, plain: number): boolean {
+  const { order, options, chosen, ledger } = visit;
+  chosen.push(column);
+  const bound = plain + enter(ledger, column);
+  const isOpen = bound <= options.limit() && options.isHopeless?.(chosen, order) !== true;
+  const isComplete = !isOpen || descend(visit, chosen.length, bound);
+  leave(ledger);
+  chosen.pop();
+  return isComplete;
 }
 
 /** Tells of a complete answer; false: no more of them are wanted. */

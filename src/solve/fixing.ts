@@ -43,15 +43,16 @@ const NARROW = 100;
 
 /** The domain with the most promising columns of each group only, by their own bounds: for searches that prove nothing. */
 export function narrowed(core: Core, domain: Domain, relaxation: Relaxation): Domain {
-  const alive = domain.alive.map((columns) => {
-    if (columns.length <= NARROW) return columns;
-    const bounds = new Map(Array.from(columns, (column) => [column, columnBound(core, domain, relaxation, column)]));
-    return columns
-      .toSorted((a, b) => bounds.get(a)! - bounds.get(b)! || a - b)
-      .slice(0, NARROW)
-      .toSorted();
-  });
+  const alive = domain.alive.map((columns) => promising(core, domain, relaxation, columns));
   const narrow = { ...domain, alive, linkCount: domain.linkCount.slice(), use: domain.use.slice() };
   countLinks(core, narrow);
   return narrow;
+}
+
+function promising(core: Core, domain: Domain, relaxation: Relaxation, columns: Int32Array): Int32Array {
+  if (columns.length <= NARROW) return columns;
+  const bounds = new Float64Array(columns.length);
+  for (let at = 0; at < columns.length; at += 1) bounds[at] = columnBound(core, domain, relaxation, columns[at]!);
+  const most = bounds.toSorted()[NARROW - 1]!;
+  return columns.filter((_, at) => bounds[at]! <= most);
 }

@@ -81,7 +81,7 @@ type Broken = Choice & { readonly over: number };
 
 /** What breaking a row costs. Rows that neither hold the group's columns nor hang on them are the other groups' doing. */
 function addPenalties(assignment: Assignment, row: CoreRow, { group, first, columns, over }: Broken): void {
-  const { price, penalty } = assignment;
+  const { core, price } = assignment;
   const within = marksFor(row, group);
   const factors = row.factors[group];
   if (factors === undefined && within === undefined) return;
@@ -90,7 +90,7 @@ function addPenalties(assignment: Assignment, row: CoreRow, { group, first, colu
     const local = columns[at]! - first;
     const excess = over + (factors === undefined ? 0 : factors[local]!);
     if (excess > noise && (within === undefined || within[local] === 1))
-      price[local]! += penalty * (0.1 + excess / row.scale);
+      price[local]! += core.penalty * (0.1 + excess / row.scale);
   }
 }
 

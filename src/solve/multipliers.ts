@@ -1,7 +1,7 @@
-import type { Weights } from "./bound.ts";
+import { type Weights, weightsOf } from "./bound.ts";
 import type { Core } from "./core.ts";
 import { limitEnvelopes } from "./envelopes.ts";
-import { leastPriceWeights } from "./least-prices.ts";
+import { leastPrices } from "./least-prices.ts";
 
 /** Multipliers of the relaxed rows by name: what a bound is proved with. Zeros are left out. */
 export interface Multipliers {
@@ -39,7 +39,7 @@ export function multipliersOf(core: Core, weights: Weights): Multipliers {
 /** Reads multipliers into a vector; names the model lacks are passed over, links without one pay the least price, invalid signs become 0. */
 export function weightsFrom(core: Core, { links, caps, rows }: Multipliers): Weights {
   const { groups, parts } = core.model;
-  const weights = leastPriceWeights(core);
+  const weights = weightsOf(core, leastPrices(core));
   for (let link = 0; link < core.linkCount; link += 1) {
     const part = core.linkPart[link]!;
     const value = links[groups[core.linkGroup[link]!]!.id]?.[parts[part]!.id] ?? weights[link]!;

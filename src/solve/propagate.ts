@@ -1,7 +1,6 @@
 import type { Condition } from "../model/selection.ts";
 import type { Core } from "./core.ts";
-import type { CoreRow } from "./core-row.ts";
-import { ROW_TOLERANCE } from "./cost.ts";
+import { type CoreRow, noteRange, roomOf } from "./core-row.ts";
 import { countLinks, type Domain, keepColumns, openConditions, sizeOf } from "./domain.ts";
 import { applyUnits } from "./unit-range.ts";
 
@@ -62,24 +61,22 @@ function applyRows(core: Core, domain: Domain): boolean {
   return true;
 }
 
-/** Room for rounding noise of sums, so that nothing is cut off that the exact check would accept. */
-function slackOf(row: CoreRow): number {
-  return 4 * ROW_TOLERANCE * Math.max(1, Math.abs(row.max), Math.abs(row.constant), row.scale);
-}
-
 /** Removes the columns that break an active row even when all others are at their smallest. */
 function applyRow(core: Core, domain: Domain, row: CoreRow): boolean {
-  const least = row.factors.map((list, g) => leastFactor(core, domain, g, list));
-  const sum = least.reduce((total, one) => total + one, leastConstant(core, domain, row));
-  const room = row.max + slackOf(row) - sum;
+  const { factors, ranges } = row;
+  let sum = leastConstant(core, domain, row);
+  for (let g = 0; g < core.groupCount; g += 1) {
+    noteRange(row, g, domain.alive[g]!, core.offset[g]!);
+    sum += ranges.least[g]!;
+  }
+  const room = roomOf(row) - sum;
   if (room < 0) return false;
-  for (const [g, list] of row.factors.entries()) {
-    if (list === undefined) continue;
+  for (let g = 0; g < core.groupCount; g += 1) {
+    const list = factors[g];
+    const most = room + ranges.least[g]!;
+    if (list === undefined || ranges.most[g]! <= most) continue;
     const first = core.offset[g]!;
-    const most = room + least[g]!;
-    if (domain.alive[g]!.some((column) => list[column - first]! > most)) {
-      keepColumns(domain, g, (column) => list[column - first]! <= most);
-    }
+    keepColumns(domain, g, (column) => list[column - first]! <= most);
   }
   return true;
 }
@@ -90,7 +87,7 @@ function applyCondition(core: Core, domain: Domain, row: CoreRow, condition: Con
   for (const [g, list] of row.factors.entries()) {
     sum += leastFactor(core, domain, g, list, g === condition.group ? condition.columns : undefined);
   }
-  if (sum <= row.max + slackOf(row)) return;
+  if (sum <= roomOf(row)) return;
   const first = core.offset[condition.group]!;
   keepColumns(domain, condition.group, (column) => !condition.columns.has(column - first));
 }

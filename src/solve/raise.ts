@@ -12,6 +12,8 @@ export interface RaiseTask {
   readonly domain: Domain;
   readonly weights: Weights | undefined;
   readonly isRoot: boolean;
+  /** It follows from a choice of a group to decide first. */
+  readonly isChoice: boolean;
   readonly isStopped: () => boolean;
   /** Written to: afterwards the relaxation at the best multipliers. */
   readonly relaxation: Relaxation;
@@ -35,6 +37,7 @@ export function raiseBound(task: RaiseTask): { ascent: Ascent; steps: Weights[] 
       limit: () => limitOf(court),
       keepLimit: () => keepLimitOf(court),
       isStopped,
+      room: relaxation,
       visit: (now) => hearPolished(task, now),
     });
     steps.push(...ascent.steps);
@@ -61,9 +64,9 @@ function hearPolished({ court, domain }: RaiseTask, now: Relaxation): void {
 }
 
 /** Local search from the relaxation's picks; again while the judge answers with new rows. */
-function improve({ court, domain, relaxation, isRoot }: RaiseTask): void {
+function improve({ court, domain, relaxation, isRoot, isChoice }: RaiseTask): void {
   const { core } = court;
-  const isThorough = isRoot || court.best === undefined;
+  const isThorough = isRoot || isChoice || court.best === undefined;
   const narrow = narrowed(core, domain, relaxation);
   for (let round = 0; round < 12; round += 1) {
     const rows = core.rows.length;

@@ -1,5 +1,5 @@
 import type { Ascent } from "./ascent.ts";
-import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
+import { activeRows, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import { decide, type Split, splitOf } from "./branching.ts";
 import { type ClosedAt, type Closer, closeByEngine, closeByEnumeration, type EngineTask, isRipe } from "./close.ts";
 import type { Core } from "./core.ts";
@@ -37,6 +37,8 @@ export interface Search {
   readonly closer: Closer;
   readonly counts: EngineCounts;
   readonly isStopped: () => boolean;
+  /** Room for the relaxation of the node looked at. */
+  readonly room: Relaxation;
   /** Most nodes looked at. */
   readonly most: number;
   readonly report: (search: Search) => void;
@@ -119,7 +121,7 @@ async function visitNode(search: Search, open: Open): Promise<void> {
     return;
   }
   search.nodes += 1;
-  const relaxation = newRelaxation(court.core);
+  const { room: relaxation } = search;
   const raised = open.ascent === undefined ? raise(search, open, relaxation) : refresh(search, open, open.ascent);
   const { bound, weights, steps, domain, ascent } = raised;
   const now: Open = { ...open, bound, weights, steps, domain, ascent };
@@ -152,7 +154,9 @@ function raise(search: Search, open: Open, relaxation: Relaxation): Raised {
   const { court, isStopped } = search;
   const domain = copyDomain(open.domain);
   const isRoot = open.parent === -1 && court.tie === undefined;
-  const { ascent, steps } = raiseBound({ court, domain, weights: open.weights, isRoot, isStopped, relaxation });
+  const isChoice = open.isChoice === true;
+  const { weights } = open;
+  const { ascent, steps } = raiseBound({ court, domain, weights, isRoot, isChoice, isStopped, relaxation });
   const columns = domain.alive.reduce((sum, { length }) => sum + length, 0);
   if (isRoot) search.root ??= { proof: [...steps, ascent.weights], columns };
   return { open, domain, weights: ascent.weights, bound: Math.max(ascent.bound, open.bound), steps, ascent };

@@ -1,5 +1,5 @@
 import type { SelectionModel } from "../model/selection.ts";
-import { weightsOf } from "./bound.ts";
+import { newRelaxation, weightsOf } from "./bound.ts";
 import { PATIENCE } from "./close.ts";
 import { coreOf } from "./core.ts";
 import { beginTies, type Court, hear, limitOf, newCourt, noiseOf, tieLimitOf } from "./court.ts";
@@ -59,6 +59,7 @@ function newSearch(court: Court, options: SolveOptions): Search {
     },
     counts,
     isStopped: () => secondsLeft() <= 0 || aborted?.() === true,
+    room: newRelaxation(court.core),
     most: nodes ?? Number.POSITIVE_INFINITY,
     report: (search) => progress?.(progressOf(search)),
     fresh: [],

@@ -2,21 +2,21 @@ import type { Relaxation, Weights } from "./bound.ts";
 import type { Core } from "./core.ts";
 import type { Domain } from "./domain.ts";
 import { limitEnvelopes, turnAlongEnvelopes } from "./envelopes.ts";
-import { leastPriceWeights } from "./least-prices.ts";
 import { subgradient } from "./subgradient.ts";
 
 /** How an ascent steps, by multiplier. */
 export interface Stride {
   /** Running mean of the subgradients. */
   readonly direction: Float64Array;
-  /** How dear what it prices is, beside the mean. */
-  readonly dearness: Float64Array;
   /** Running mean of the squared subgradients. */
   readonly unrest: Float64Array;
   /** How far it moves beside the others. */
   readonly reach: Float64Array;
   /** Room for a subgradient. */
   readonly gradient: Float64Array;
+  /** The multipliers that move, for the links they were chosen for: those of links without a column left stay. */
+  moving: Int32Array;
+  links: Int32Array | undefined;
   /** Steps taken. */
   steps: number;
 }
@@ -28,19 +28,16 @@ const MOMENTUM = 0.8;
 const MEMORY = 0.95;
 const LEAST_UNREST = 0.02;
 
-/** Least dearness beside the mean. */
-const LEAST_DEARNESS = 0.02;
-
 /** A stride for the multipliers the core has now. */
-export function newStride(core: Core): Stride {
-  const dearness = dearnessOf(core);
-  const { length } = dearness;
+export function newStride({ linkCount, caps, rows }: Core): Stride {
+  const length = linkCount + caps.length + rows.length;
   return {
     direction: new Float64Array(length),
-    dearness,
     unrest: new Float64Array(length),
     reach: new Float64Array(length),
     gradient: new Float64Array(length),
+    moving: new Int32Array(),
+    links: undefined,
     steps: 0,
   };
 }
@@ -54,22 +51,13 @@ export function extended(core: Core, before: Stride): Stride {
   return stride;
 }
 
-/**
- * The root of what a use of the link's part costs, beside the mean: prices of dear parts have further to go. Caps and rows
- * are scaled already. Measured: orders whose machines differ in quantity converge in a fraction of the steps.
- */
-function dearnessOf(core: Core): Float64Array {
-  const counted = leastPriceWeights(core);
-  const price = (link: number): number => {
-    const part = core.linkPart[link]!;
-    return core.counted[part] === undefined ? core.fixed[part]! : counted[link]!;
-  };
-  let sum = 0;
-  for (let link = 0; link < core.linkCount; link += 1) sum += price(link);
-  const mean = sum / Math.max(1, core.linkCount);
-  return counted.map((_, at) =>
-    at < core.linkCount && mean > 0 ? Math.sqrt(Math.max(LEAST_DEARNESS, price(at) / mean)) : 1,
-  );
+/** Finds out which multipliers move, unless the links are those of the last step. */
+function noteMoving(stride: Stride, { linkCount, caps, rows }: Core, { links }: Domain): void {
+  if (stride.links === links) return;
+  stride.links = links;
+  stride.moving = new Int32Array(links.length + caps.length + rows.length);
+  stride.moving.set(links);
+  for (let at = 0; at < caps.length + rows.length; at += 1) stride.moving[links.length + at] = linkCount + at;
 }
 
 /** Where a step begins. */
@@ -93,17 +81,20 @@ export interface Footing {
  * @param way - how far the bound would rise by the step if the direction were its slope [model's money]
  */
 export function takeStride(stride: Stride, { core, domain, relaxation, weights }: Footing, way: number): boolean {
-  const { direction, reach } = stride;
+  noteMoving(stride, core, domain);
+  const { direction, reach, moving } = stride;
   subgradient(core, domain, relaxation, stride.gradient);
-  learn(stride);
-  for (let at = 0; at < weights.length; at += 1) {
+  learn(stride, core);
+  for (let k = 0; k < moving.length; k += 1) {
+    const at = moving[k]!;
     if (weights[at] === 0 && direction[at]! < 0 && !isFree(core, at)) direction[at] = 0;
   }
   turnAlongEnvelopes(core, weights, stride);
   let square = 0;
-  for (let at = 0; at < weights.length; at += 1) square += reach[at]! * direction[at]! * direction[at]!;
+  for (let k = 0; k < moving.length; k += 1) square += reach[moving[k]!]! * direction[moving[k]!]! ** 2;
   if (square < 1e-14) return false;
-  for (let at = 0; at < weights.length; at += 1) {
+  for (let k = 0; k < moving.length; k += 1) {
+    const at = moving[k]!;
     const next = weights[at]! + (way / square) * reach[at]! * direction[at]!;
     weights[at] = next < 0 && !isFree(core, at) ? 0 : next;
   }
@@ -112,17 +103,18 @@ export function takeStride(stride: Stride, { core, domain, relaxation, weights }
 }
 
 /** Hot: takes the subgradient into direction and reach. */
-function learn(stride: Stride): void {
-  const { direction, dearness, unrest, reach, gradient } = stride;
+function learn(stride: Stride, { dearness, linkCount }: Core): void {
+  const { direction, unrest, reach, gradient, moving } = stride;
   stride.steps += 1;
   // The first ones count alike.
   const kept = Math.min(MEMORY, 1 - 1 / stride.steps);
-  for (let at = 0; at < gradient.length; at += 1) {
+  for (let k = 0; k < moving.length; k += 1) {
+    const at = moving[k]!;
     const slope = gradient[at]!;
     direction[at] = (1 - MOMENTUM) * slope + MOMENTUM * direction[at]!;
     unrest[at] = kept * unrest[at]! + (1 - kept) * slope * slope;
-    const root = Math.sqrt(Math.max(LEAST_UNREST, unrest[at]!));
-    reach[at] = dearness[at]! / (root * Math.sqrt(root));
+    const root = Math.sqrt(Math.max(LEAST_UNREST, unrest[at]));
+    reach[at] = (at < linkCount ? dearness[at]! : 1) / (root * Math.sqrt(root));
   }
 }
 

@@ -5,14 +5,12 @@ import type { Domain } from "./domain.ts";
 /**
  * How much each relaxed row is broken by the relaxation's own choice. Hot.
  *
- * @param gradient - by multiplier, written to
+ * @param gradient - by multiplier, written to; not where no column left has the link
  */
 export function subgradient(core: Core, domain: Domain, relaxation: Relaxation, gradient: Float64Array): void {
   const { linkCount, caps, rows } = core;
-  gradient.fill(0);
-  for (let link = 0; link < linkCount; link += 1) {
-    if (domain.linkCount[link]! > 0) gradient[link] = -relaxation.linkUse[link]!;
-  }
+  const { links } = domain;
+  for (let at = 0; at < links.length; at += 1) gradient[links[at]!] = -relaxation.linkUse[links[at]!]!;
   for (let g = 0; g < core.groupCount; g += 1) {
     const column = relaxation.pick[g]!;
     for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1) gradient[core.linkOf[at]!]! += 1;
@@ -24,7 +22,8 @@ export function subgradient(core: Core, domain: Domain, relaxation: Relaxation, 
     gradient[linkCount + index] = used - max;
   }
   for (let index = 0; index < rows.length; index += 1) {
-    if (relaxation.isActive[index] === 1) gradient[linkCount + caps.length + index] = excess(core, relaxation, index);
+    const isActive = relaxation.isActive[index] === 1;
+    gradient[linkCount + caps.length + index] = isActive ? excess(core, relaxation, index) : 0;
   }
 }
 

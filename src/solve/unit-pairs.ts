@@ -20,7 +20,7 @@ export function unitPairs(core: Core, domain: Domain, ascent: Ascent): [Decision
   const borders = core.counted.flatMap((counted, part) =>
     counted === undefined || !counted.isExact || domain.use[part] === 0
       ? []
-      : bordersOf(core, domain, { part, counted, expected: expectedUnits(core, ascent, part, counted) }),
+      : bordersOf(core, domain, { part, counted, expected: expectedUnits(core, domain, ascent, { part, counted }) }),
   );
   return borders
     .filter(({ gain }) => gain > 0)
@@ -54,14 +54,13 @@ function bordersOf(core: Core, domain: Domain, { part, counted, expected }: Blen
 
 function expectedUnits(
   core: Core,
+  domain: Domain,
   { linkShare }: Ascent,
-  part: number,
-  { pools, uses, channels }: CountedPart,
+  { part, counted: { pools, uses, channels } }: { readonly part: number; readonly counted: CountedPart },
 ): number {
-  const links = core.partLinks[part]!;
+  const shares = Array.from(core.partLinks[part]!, (link) => (domain.linkCount[link]! > 0 ? linkShare[link]! : 0));
   return pools.reduce(
-    (sum, { units }, at) =>
-      sum + (units * uses.reduce((all, own, l) => all + own[at]! * linkShare[links[l]!]!, 0)) / channels,
+    (sum, { units }, at) => sum + (units * uses.reduce((all, own, l) => all + own[at]! * shares[l]!, 0)) / channels,
     0,
   );
 }

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { SharedRow } from "../../src/model/selection.ts";
 import { activeRows, newRelaxation, relax, weightsOf } from "../../src/solve/bound.ts";
 import { type Core, coreOf } from "../../src/solve/core.ts";
 import { costOf } from "../../src/solve/cost.ts";
@@ -10,6 +11,11 @@ import { allOptima, at, combinations, judgeByHand } from "./brute-force.ts";
 import { randomFrom, randomModel } from "./random-model.ts";
 
 const SEEDS = Array.from({ length: 150 }, (_, index) => index + 1);
+
+/** Whether a row holds for columns alone, and always. */
+function isPlain({ when, expression: { modules, used } }: SharedRow): boolean {
+  return when.length === 0 && modules.length === 0 && (used ?? []).length === 0;
+}
 
 /** Multipliers of links at random, those of caps and rows zero: with every group picked, the bound is the cost. */
 function relaxed(core: Core, seed: number, rows: number) {
@@ -75,4 +81,25 @@ test("with every group picked, the bound without rows and caps is the cost; leav
     compared += isExact ? 1 : 0;
   }
   expect(compared).toBeGreaterThan(60);
+});
+
+test("without a limit, what is enumerated breaks no cap and no row of columns alone, and lacks nothing (brute force)", () => {
+  let [kept, broken] = [0, 0];
+  for (const seed of SEEDS) {
+    const whole = randomModel(seed);
+    const model = { ...whole, rows: whole.rows.filter(isPlain), envelopes: [] };
+    const core = coreOf(model);
+    const start = relaxed(core, seed, 3);
+    if (start === undefined) continue;
+    const found: string[] = [];
+    const visit = (picks: readonly number[]): void => void found.push(picks.join(" "));
+    enumerate(core, start.domain, start.relaxation, { limit: () => Infinity, budget: 1e9, visit });
+    const all = Array.from(combinations(model.groups.map(({ columns }) => columns.length)), (picks) => [...picks]);
+    const feasible = all.filter((picks) => judgeByHand(model, picks).isFeasible).map((picks) => picks.join(" "));
+    expect([seed, found.toSorted()]).toEqual([seed, feasible.toSorted()]);
+    kept += feasible.length;
+    broken += all.length - feasible.length;
+  }
+  expect(kept).toBeGreaterThan(1000);
+  expect(broken).toBeGreaterThan(1000);
 });
