@@ -2,6 +2,7 @@ import { activeRows, newRelaxation, type Relaxation, relax, type Weights, weight
 import type { Core } from "./core.ts";
 import { type Domain, sizeOf } from "./domain.ts";
 import { fixByCost } from "./fixing.ts";
+import { type Glimpse, isTrue, nextGlimpse } from "./glimpse.ts";
 import { leastPrices } from "./least-prices.ts";
 import { propagate } from "./propagate.ts";
 import { extended, newStride, type Stride, takeStride } from "./stride.ts";
@@ -15,8 +16,8 @@ export interface AscentOptions {
   readonly aim?: number | undefined;
   /** Columns whose bound exceeds it are deleted; at least the limit. */
   readonly keepLimit: () => number;
-  /** Looks at the relaxation every now and then: a chance to find answers. May add rows to the core. */
-  readonly visit?: (relaxation: Relaxation) => void;
+  /** Looks at the relaxation every now and then: a chance to find answers among the columns given. May add rows to the core. */
+  readonly visit?: (relaxation: Relaxation, among: Domain) => void;
   readonly isStopped: () => boolean;
   /** Room for its relaxations; default: its own. */
   readonly room?: Relaxation;
@@ -46,12 +47,16 @@ interface Walk {
   sinceBetter: number;
   /** Bound at the last fixing. */
   fixedAt: number;
+  /** Turn from which on answers are looked for again. */
+  nextVisit: number;
+  /** What is looked at until the next look at everything; undefined: everything, because it is little. */
+  glimpse: Glimpse | undefined;
 }
 
 /** Share of the gap the bound must gain before fixing is worth another look. */
 const FIX_GAIN = 0.15;
 
-const VISIT_EVERY = 25;
+const VISIT_EVERY = 24;
 
 /** Length of the first steps as a share of the way to the target, from nowhere and from good multipliers; and of the last. */
 const FIRST_AGILITY = { cold: 0.4, warm: 0.1 };
@@ -63,6 +68,18 @@ const LEAST_AGILITY = 2e-3;
  * @remarks Deflection and halved steps are common practice, no source; any nonnegative multipliers give a valid bound.
  */
 export function ascend(core: Core, domain: Domain, start: Weights | undefined, options: AscentOptions): Ascent {
+  const walk = newWalk(core, domain, start, options);
+  const { ascent } = walk;
+  if (!propagate(core, domain)) ascent.bound = Infinity;
+  walk.relaxation.isActive = activeRows(core, domain);
+  for (let turn = 0; turn < options.iterations && ascent.bound < Infinity; turn += 1) {
+    if (options.isStopped() || !(isDue(walk, turn) ? takeTurn(walk, turn) : takeGlimpse(walk))) break;
+  }
+  if (ascent.bound < Infinity) finish(walk);
+  return ascent;
+}
+
+function newWalk(core: Core, domain: Domain, start: Weights | undefined, options: AscentOptions): Walk {
   // Every use of a counted part pays the lowest price it can have: no part then gains by being used.
   const weights = weightsOf(core, start ?? leastPrices(core));
   const ascent: Ascent = {
@@ -72,7 +89,7 @@ export function ascend(core: Core, domain: Domain, start: Weights | undefined, o
     linkShare: new Float64Array(core.linkCount),
     steps: [],
   };
-  const walk: Walk = {
+  return {
     core,
     domain,
     options,
@@ -83,50 +100,77 @@ export function ascend(core: Core, domain: Domain, start: Weights | undefined, o
     agility: start === undefined ? FIRST_AGILITY.cold : FIRST_AGILITY.warm,
     sinceBetter: 0,
     fixedAt: -Infinity,
+    nextVisit: 0,
+    glimpse: undefined,
   };
-  if (!propagate(core, domain)) ascent.bound = Infinity;
-  walk.relaxation.isActive = activeRows(core, domain);
-  for (let turn = 0; turn < options.iterations && ascent.bound < Infinity; turn += 1) {
-    if (options.isStopped() || !takeTurn(walk, turn)) break;
-  }
-  if (ascent.bound < Infinity) finish(walk);
-  return ascent;
 }
 
-/** One evaluation and one step; false: nothing more to gain. */
+/** Whether everything is to be looked at: bounds are made of nothing less. */
+function isDue({ glimpse }: Walk, turn: number): boolean {
+  return glimpse === undefined || turn >= glimpse.until;
+}
+
+/** One look at everything and one step; false: nothing more to gain. */
 function takeTurn(walk: Walk, turn: number): boolean {
-  const { core, domain, ascent, options, relaxation } = walk;
+  const { core, domain, ascent, options, relaxation, glimpse } = walk;
+  if (glimpse !== undefined) walk.weights.set(glimpse.weights);
+  walk.glimpse = undefined;
   const value = relax(core, domain, walk.weights, relaxation);
   noteShares(walk);
-  if (value > ascent.bound + 1e-9 * Math.abs(value)) {
-    ascent.bound = value;
-    ascent.weights.set(walk.weights);
-    walk.sinceBetter = 0;
-    if (value > options.limit()) return false;
-    if (isWorthFixing(walk) && !fix(walk)) return false;
-  } else {
-    walk.sinceBetter += 1;
-    if (walk.sinceBetter % 16 === 0) shorten(walk);
-  }
-  if (turn % VISIT_EVERY === 0 && options.visit !== undefined) visit(walk, options.visit);
+  if (value <= ascent.bound + 1e-9 * Math.abs(value)) noteNoBetter(walk);
+  else if (!noteBetter(walk, value)) return false;
+  // Steps that were shortened just now begin at the best point again.
+  const from = walk.sinceBetter % 16 === 0 ? ascent.bound : value;
+  walk.glimpse = nextGlimpse(walk, { turn, value: from }, isTrue(glimpse, value) ? glimpse : undefined);
+  if (turn >= walk.nextVisit && options.visit !== undefined) visit(walk, turn, options.visit);
   return ascent.bound < Infinity && walk.agility > LEAST_AGILITY && step(walk);
+}
+
+/** Takes a better bound, and what it deletes; false: nothing at or below the limit is left. */
+function noteBetter(walk: Walk, value: number): boolean {
+  const { ascent, options } = walk;
+  ascent.bound = value;
+  ascent.weights.set(walk.weights);
+  walk.sinceBetter = 0;
+  return value <= options.limit() && (!isWorthFixing(walk) || fix(walk));
+}
+
+/** One look at the most promising columns and one step; false: nothing more to gain. */
+function takeGlimpse(walk: Walk): boolean {
+  const { core, relaxation, glimpse } = walk;
+  if (glimpse === undefined) return false;
+  const value = relax(core, glimpse.domain, walk.weights, relaxation);
+  noteShares(walk);
+  if (value > glimpse.value + 1e-9 * Math.abs(value)) {
+    glimpse.value = value;
+    glimpse.weights.set(walk.weights);
+  } else noteNoBetter(walk);
+  return walk.agility > LEAST_AGILITY && step(walk);
+}
+
+function noteNoBetter(walk: Walk): void {
+  walk.sinceBetter += 1;
+  if (walk.sinceBetter % 16 === 0) shorten(walk);
 }
 
 /** Shorter steps, from the best point so far. */
 function shorten(walk: Walk): void {
   walk.agility /= 2;
-  walk.weights.set(walk.ascent.weights);
+  const { ascent, glimpse } = walk;
+  walk.weights.set(glimpse !== undefined && glimpse.value > ascent.bound ? glimpse.weights : ascent.weights);
   walk.stride.direction.fill(0);
 }
 
-function visit(walk: Walk, look: (relaxation: Relaxation) => void): void {
+function visit(walk: Walk, turn: number, look: NonNullable<AscentOptions["visit"]>): void {
   const { core } = walk;
+  walk.nextVisit = turn + VISIT_EVERY;
   const before = core.rows.length;
-  look(walk.relaxation);
+  look(walk.relaxation, walk.glimpse?.domain ?? walk.domain);
   if (core.rows.length === before) return;
   walk.weights = weightsOf(core, walk.weights);
   walk.stride = extended(core, walk.stride);
   walk.ascent.weights = weightsOf(core, walk.ascent.weights);
+  walk.glimpse = undefined;
   walk.relaxation.isActive = activeRows(core, walk.domain);
 }
 
@@ -155,7 +199,9 @@ function fix(walk: Walk): boolean {
 
 /** Fixes once more at the best multipliers, over the domain as it is now. */
 function finish(walk: Walk): void {
-  const { core, domain, ascent, options, relaxation } = walk;
+  const { core, domain, ascent, options, relaxation, glimpse } = walk;
+  if (glimpse !== undefined && relax(core, domain, glimpse.weights, relaxation) > ascent.bound)
+    ascent.weights.set(glimpse.weights);
   for (let round = 0; round < 3; round += 1) {
     relaxation.isActive = activeRows(core, domain);
     const value = relax(core, domain, ascent.weights, relaxation);

@@ -13,7 +13,8 @@ import { unitPairs } from "./unit-pairs.ts";
 const DECIDED = 0.03;
 
 /** Parts and links tried on both sides before one is chosen, and the length of each try. */
-const TRIALS = 6;
+const PART_TRIALS = 3;
+const LINK_TRIALS = 3;
 const UNIT_TRIALS = 3;
 const TRIAL_ITERATIONS = 12;
 
@@ -40,11 +41,11 @@ export function splitOf(court: Court, domain: Domain, ascent: Ascent, relaxation
   const choices = choicesLeft(core, domain, relaxation).filter(({ length }) => length > 1);
   if (choices.length === 1 || (choices.length > 1 && limitOf(court) === Infinity))
     return { decisions: longest(choices), settled: [], areChoices: true };
-  const others = [...partPairs(core, domain, ascent), ...linkPairs(core, domain, ascent)];
   const pairs = [
     ...unitPairs(core, domain, ascent).slice(0, UNIT_TRIALS),
     ...choicePairs(choices),
-    ...others.slice(0, TRIALS),
+    ...partPairs(core, domain, ascent).slice(0, PART_TRIALS),
+    ...linkPairs(core, domain, ascent).slice(0, LINK_TRIALS),
   ];
   const { best, settled } = tried({ court, domain, ascent, room: relaxation }, pairs);
   return { decisions: best ?? splitColumns(core, domain, relaxation), settled, areChoices: false };

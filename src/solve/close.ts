@@ -4,12 +4,12 @@ import { type Court, exclude, hear, keepLimitOf, limitOf } from "./court.ts";
 import { type Domain, openSize } from "./domain.ts";
 import type { EngineName } from "./engine.ts";
 import { enumerate } from "./enumerate.ts";
-import { hasFirstChoices } from "./first-choices.ts";
+import { undecidedFirst } from "./first-choices.ts";
 import { type LeafTools, solveLeaf } from "./leaf.ts";
 import { solveTieLeaf, tieEnumeration } from "./ties.ts";
 
 /** Columns in open groups up to which much is enumerated. */
-const SMALL_LEAF = 120;
+const SMALL_LEAF = 300;
 
 /** The same up to which the embedded engine is good at a leaf: larger ones split sooner than it solves them. */
 const SIMPLEX_LEAF = 60;
@@ -38,7 +38,7 @@ export type ClosedAt = number;
 export const PATIENCE = 100_000;
 
 /** Share of it that a domain gets which is not ripe for an engine: any, and a small one. */
-const SHARE = { any: 0.01, small: 0.2 };
+const SHARE = { any: 0.01, small: 0.1 };
 
 /** What closing by enumeration looks at. */
 export interface EnumerationTask {
@@ -69,6 +69,8 @@ function seeThrough(
   const { court, relaxation, isStopped } = task;
   // Enough for a domain with nothing left to decide.
   const budget = Math.max(wanted, 2 * court.core.groupCount);
+  // Below the cheapest picks each column is looked at once.
+  if (openSize(domain) > budget) return undefined;
   if (court.tie !== undefined) return enumerateTies(task, domain, 4 * budget);
   let closedAt = Infinity;
   // Answers that only equal the best are passed over here, but it is noted that there are some.
@@ -139,7 +141,7 @@ function isStillWanted({ core, known }: Court, picks: readonly number[]): boolea
 function enginesFor({ court, closer, nodes }: EngineTask, domain: Domain): readonly EngineName[] {
   const size = openSize(domain);
   const grown = HIGHS_LEAVES.find((leaf) => nodes > leaf.nodes)?.columns ?? 0;
-  const isDecided = hasFirstChoices(court.core, domain);
+  const isDecided = undecidedFirst(court.core, domain) === 0;
   if (court.tie !== undefined || !isDecided) return size <= grown ? ["highs"] : [];
   if (closer.preferred === "highs") return size <= Math.max(grown, 600) ? ["highs"] : [];
   if (size <= SIMPLEX_LEAF) return ["simplex", "highs"];

@@ -21,7 +21,10 @@ export function firstChoices(core: Core, domain: Domain, group: number): readonl
   return [...classes.values()];
 }
 
-/** Whether every group to decide first is decided, as far as it is decided first. */
-export function hasFirstChoices(core: Core, domain: Domain): boolean {
-  return core.model.groups.every(({ decideFirst }, g) => !decideFirst || firstChoices(core, domain, g).length === 1);
+/** Groups to decide first that are still to be decided, as far as they are decided first. */
+export function undecidedFirst(core: Core, domain: Domain): number {
+  return core.model.groups.reduce(
+    (sum, { decideFirst }, g) => (decideFirst && firstChoices(core, domain, g).length > 1 ? sum + 1 : sum),
+    0,
+  );
 }

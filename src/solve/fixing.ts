@@ -1,3 +1,4 @@
+import { nthLeast } from "../maths/nth-least.ts";
 import type { Relaxation } from "./bound.ts";
 import type { Core } from "./core.ts";
 import { countLinks, type Domain, keepColumns } from "./domain.ts";
@@ -39,20 +40,30 @@ export function columnBound(core: Core, domain: Domain, { reduced, slack }: Rela
 }
 
 /** Most columns of a group that a search for answers looks at. */
-const NARROW = 100;
+const NARROW = 50;
 
 /** The domain with the most promising columns of each group only, by their own bounds: for searches that prove nothing. */
 export function narrowed(core: Core, domain: Domain, relaxation: Relaxation): Domain {
-  const alive = domain.alive.map((columns) => promising(core, domain, relaxation, columns));
+  const alive = promisingColumns(core, domain, relaxation);
   const narrow = { ...domain, alive, linkCount: domain.linkCount.slice(), use: domain.use.slice() };
   countLinks(core, narrow);
   return narrow;
+}
+
+/** How many columns that leaves at least. */
+export function promisingSize({ alive }: Domain): number {
+  return alive.reduce((sum, { length }) => sum + Math.min(length, NARROW), 0);
+}
+
+/** By group: the most promising columns; more than `NARROW` where there are equals. */
+export function promisingColumns(core: Core, domain: Domain, relaxation: Relaxation): Int32Array[] {
+  return domain.alive.map((columns) => promising(core, domain, relaxation, columns));
 }
 
 function promising(core: Core, domain: Domain, relaxation: Relaxation, columns: Int32Array): Int32Array {
   if (columns.length <= NARROW) return columns;
   const bounds = new Float64Array(columns.length);
   for (let at = 0; at < columns.length; at += 1) bounds[at] = columnBound(core, domain, relaxation, columns[at]!);
-  const most = bounds.toSorted()[NARROW - 1]!;
+  const most = nthLeast(bounds.slice(), NARROW - 1);
   return columns.filter((_, at) => bounds[at]! <= most);
 }

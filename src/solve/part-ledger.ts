@@ -42,8 +42,8 @@ interface Undo {
 export interface PartLedger {
   readonly core: Core;
   readonly weights: ArrayLike<number>;
-  /** By link: columns left that have it. */
-  readonly linkCount: Int32Array;
+  /** By group: links that a column left has and whose part comes to anything. */
+  readonly links: readonly Int32Array[];
   readonly states: readonly (PartState | undefined)[];
   /** By link: its position among the links of its part. */
   readonly places: Int32Array;
@@ -61,7 +61,9 @@ export function partLedger(core: Core, domain: Domain, relaxation: Relaxation): 
   const states = core.counted.map((_, part) => newState(core, domain, relaxation, part));
   const marks = new Uint8Array(core.linkCount);
   const { weights } = relaxation;
-  return { core, weights, linkCount: domain.linkCount, states, places, marks, trail: [], borders: [] };
+  const isOpen = (link: number): boolean => domain.linkCount[link]! > 0 && states[core.linkPart[link]!] !== undefined;
+  const links = core.groupLinks.map((own) => own.filter(isOpen));
+  return { core, weights, links, states, places, marks, trail: [], borders: [] };
 }
 
 function newState(core: Core, domain: Domain, relaxation: Relaxation, part: number): PartState | undefined {
@@ -86,16 +88,16 @@ function answerOf(part: CountedPart, task: CountedTask): { readonly value: numbe
 
 /** Enters a column; returns by how much parts raise the bound. Infinity: no answer has these picks. Hot. */
 export function enter(ledger: PartLedger, column: number): number {
-  const { core, weights, linkCount, states, places, marks, trail, borders } = ledger;
+  const { core, weights, states, places, marks, trail, borders } = ledger;
   borders.push(trail.length);
   const [start, end] = [core.linkStart[column]!, core.linkStart[column + 1]!];
   for (let at = start; at < end; at += 1) marks[core.linkOf[at]!] = 1;
   let rise = 0;
-  const links = core.groupLinks[core.groupOf[column]!]!;
+  const links = ledger.links[core.groupOf[column]!]!;
   for (let l = 0; l < links.length; l += 1) {
     const link = links[l]!;
     const state = states[core.linkPart[link]!];
-    if (state === undefined || linkCount[link] === 0) continue;
+    if (state === undefined) continue;
     const before = worthOf(state);
     decideLink(state, { at: places[link]!, weight: weights[link]!, isPicked: marks[link] === 1 }, trail);
     rise += worthOf(state) - before;

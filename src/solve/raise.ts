@@ -2,6 +2,7 @@ import { type Ascent, ascend } from "./ascent.ts";
 import { activeRows, type Relaxation, relax, type Weights, weightsOf } from "./bound.ts";
 import { type Court, hear, keepLimitOf, limitOf } from "./court.ts";
 import type { Domain } from "./domain.ts";
+import { undecidedFirst } from "./first-choices.ts";
 import { narrowed } from "./fixing.ts";
 import { polished, searchLocally } from "./local-search.ts";
 
@@ -30,15 +31,16 @@ export function raiseBound(task: RaiseTask): { ascent: Ascent; steps: Weights[] 
   const { core } = court;
   const steps: Weights[] = [];
   let { weights } = task;
+  const isBeforeChoice = undecidedFirst(core, domain) === 1;
   for (let round = 0; ; round += 1) {
     const rows = core.rows.length;
     const ascent = ascend(core, domain, weights, {
-      iterations: iterationsFor(task, round),
+      iterations: iterationsFor(task, round, isBeforeChoice),
       limit: () => limitOf(court),
       keepLimit: () => keepLimitOf(court),
       isStopped,
       room: relaxation,
-      visit: (now) => hearPolished(task, now),
+      visit: (now, among) => hearPolished(task, now, among),
     });
     steps.push(...ascent.steps);
     if (isOut(ascent.bound, court) || isStopped()) return { ascent, steps };
@@ -46,20 +48,22 @@ export function raiseBound(task: RaiseTask): { ascent: Ascent; steps: Weights[] 
     relax(core, domain, weightsOf(core, ascent.weights), relaxation);
     const limit = limitOf(court);
     if (court.tie === undefined) improve(task);
-    const isBetter = task.isRoot && limitOf(court) < limit;
+    const isBetter = task.isRoot && !isBeforeChoice && limitOf(court) < limit;
     if ((core.rows.length === rows && !isBetter) || round >= 12) return { ascent, steps };
     weights = weightsOf(core, ascent.weights);
   }
 }
 
-function iterationsFor({ weights, isRoot }: RaiseTask, round: number): number {
+/** Few where the only group left to decide first is decided next: that raises the bound much more. */
+function iterationsFor({ weights, isRoot }: RaiseTask, round: number, isBeforeChoice: boolean): number {
   if (round > 0) return 60;
-  return isRoot && weights === undefined ? 400 : 150;
+  if (!isRoot || weights !== undefined) return 150;
+  return isBeforeChoice ? 100 : 400;
 }
 
-function hearPolished({ court, domain }: RaiseTask, now: Relaxation): void {
+function hearPolished({ court }: RaiseTask, now: Relaxation, among: Domain): void {
   if (court.tie !== undefined) return;
-  const found = polished(court.core, narrowed(court.core, domain, now), now.pick);
+  const found = polished(court.core, narrowed(court.core, among, now), now.pick);
   if (found.isFeasible) hear(court, found.picks);
 }
 

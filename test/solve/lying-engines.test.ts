@@ -12,7 +12,7 @@ import { solveModel } from "../../src/solve/solve-model.ts";
 const honest = newEngines(() => performance.now() / 1000);
 
 // Without patience every leaf with something to decide goes to an engine.
-const LEAFY = syntheticModel(3, { axes: 8, motors: 24, gearboxes: 8, drives: 14, instants: 20, isCapped: true });
+const LEAFY = syntheticModel(2, { axes: 10, motors: 30, gearboxes: 8, drives: 14, instants: 20, isCapped: true });
 
 /** What a liar says in place of the truth; it may ask an honest engine anything. */
 type Lie = (model: LinearModel, seconds: number) => Promise<EngineAnswer>;

@@ -187,7 +187,7 @@ const liar = (name: "simplex" | "highs", lie: (truth: EngineAnswer, count: numbe
 });
 
 // Large enough that leaves go to an engine.
-const LEAFY = syntheticModel(3, { axes: 8, motors: 24, gearboxes: 8, drives: 14, instants: 20, isCapped: true });
+const LEAFY = syntheticModel(2, { axes: 10, motors: 30, gearboxes: 8, drives: 14, instants: 20, isCapped: true });
 
 const dead = (name: "simplex" | "highs"): Engine => liar(name, () => ({ status: "stopped" }));
 
