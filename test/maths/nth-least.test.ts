@@ -1,4 +1,4 @@
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import { nthLeast } from "../../src/maths/nth-least.ts";
 
@@ -8,9 +8,10 @@ test("the n-th least is what sorting puts in its place, equal values and infinit
     fc.property(fc.array(value, { minLength: 1, maxLength: 60 }), fc.nat(), (list, seed) => {
       const values = Float64Array.from(list);
       const n = seed % values.length;
-      expect(nthLeast(values.slice(), n)).toBe(values.toSorted()[n]);
+      // Zeros of either sign are equal.
+      expect(nthLeast(values.slice(), n) + 0).toBe((values.toSorted()[n] ?? Number.NaN) + 0);
     }),
-    { numRuns: 2000 },
+    { numRuns: 2000, seed: 1 },
   );
 });
 
