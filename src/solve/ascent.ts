@@ -58,6 +58,9 @@ const FIX_GAIN = 0.15;
 
 const VISIT_EVERY = 24;
 
+/** Turns without a better bound after which steps are shortened. */
+const PATIENCE = 16;
+
 /** Length of the first steps as a share of the way to the target, from nowhere and from good multipliers; and of the last. */
 const FIRST_AGILITY = { cold: 0.4, warm: 0.1 };
 const LEAST_AGILITY = 2e-3;
@@ -120,7 +123,7 @@ function takeTurn(walk: Walk, turn: number): boolean {
   if (value <= ascent.bound + 1e-9 * Math.abs(value)) noteNoBetter(walk);
   else if (!noteBetter(walk, value)) return false;
   // Steps that were shortened just now begin at the best point again.
-  const from = walk.sinceBetter % 16 === 0 ? ascent.bound : value;
+  const from = walk.sinceBetter % PATIENCE === 0 ? ascent.bound : value;
   walk.glimpse = nextGlimpse(walk, { turn, value: from }, isTrue(glimpse, value) ? glimpse : undefined);
   if (turn >= walk.nextVisit && options.visit !== undefined) visit(walk, turn, options.visit);
   return ascent.bound < Infinity && walk.agility > LEAST_AGILITY && step(walk);
@@ -150,7 +153,7 @@ function takeGlimpse(walk: Walk): boolean {
 
 function noteNoBetter(walk: Walk): void {
   walk.sinceBetter += 1;
-  if (walk.sinceBetter % 16 === 0) shorten(walk);
+  if (walk.sinceBetter % PATIENCE === 0) shorten(walk);
 }
 
 /** Shorter steps, from the best point so far. */

@@ -1,6 +1,5 @@
 import type { Core } from "./core.ts";
-import type { CoreRow } from "./core-row.ts";
-import { noteRange, roomOf } from "./core-row.ts";
+import { type CoreRow, noteRange, roomOf } from "./core-row.ts";
 import type { Domain } from "./domain.ts";
 
 /**
