@@ -43,18 +43,36 @@ export function emptyAssignment(core: Core): Assignment {
   };
 }
 
-/** Puts a group on a column (direction 1) or takes it off (-1), keeping counts and sums. */
-export function applyColumn(assignment: Assignment, column: number, direction: 1 | -1): void {
+/** Puts a group that has not picked on a column. */
+export function applyColumn(assignment: Assignment, column: number): void {
   const { core, pick, rowSum } = assignment;
   const group = core.groupOf[column]!;
-  pick[group] = direction === 1 ? column : -1;
+  const local = column - core.offset[group]!;
+  applyParts(assignment, column, 1);
+  pick[group] = column;
+  for (let row = 0; row < rowSum.length; row += 1) {
+    const factors = core.rows[row]!.factors[group];
+    if (factors !== undefined) rowSum[row]! += factors[local]!;
+  }
+}
+
+/** Counts the parts of a group's column (direction 1) or no longer (-1). */
+export function applyParts(assignment: Assignment, column: number, direction: 1 | -1): void {
+  const { core } = assignment;
+  const group = core.groupOf[column]!;
   for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1) {
     applyPart(assignment, core.linkPart[core.linkOf[at]!]!, group, direction);
   }
-  const local = column - core.offset[group]!;
+}
+
+/** Puts a group on another column, as far as rows go. */
+export function moveInRows({ core, pick, rowSum }: Assignment, before: number, after: number): void {
+  const group = core.groupOf[after]!;
+  const first = core.offset[group]!;
+  pick[group] = after;
   for (let row = 0; row < rowSum.length; row += 1) {
     const factors = core.rows[row]!.factors[group];
-    if (factors !== undefined) rowSum[row]! += direction * factors[local]!;
+    if (factors !== undefined) rowSum[row]! += factors[after - first]! - factors[before - first]!;
   }
 }
 

@@ -9,7 +9,7 @@ import { type LeafTools, solveLeaf } from "./leaf.ts";
 import { solveTieLeaf, tieEnumeration } from "./ties.ts";
 
 /** Columns in open groups up to which much is enumerated. */
-const SMALL_LEAF = 300;
+const SMALL_LEAF = 400;
 
 /** The same up to which the embedded engine is good at a leaf: larger ones split sooner than it solves them. */
 const SIMPLEX_LEAF = 60;
@@ -38,7 +38,7 @@ export type ClosedAt = number;
 export const PATIENCE = 100_000;
 
 /** Share of it that a domain gets which is not ripe for an engine: any, and a small one. */
-const SHARE = { any: 0.01, small: 0.1 };
+const SHARE = { any: 0.01, small: 0.25 };
 
 /** What closing by enumeration looks at. */
 export interface EnumerationTask {

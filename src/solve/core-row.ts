@@ -9,6 +9,8 @@ export interface CoreRow {
   /** By group: least and greatest factor of its columns. */
   readonly least: Float64Array;
   readonly most: Float64Array;
+  /** Most by which one group's pick changes what the row comes to. */
+  readonly reach: number;
   readonly modules: readonly { readonly part: number; readonly pool: number; readonly factor: number }[];
   readonly used: readonly { readonly part: number; readonly factor: number }[];
   readonly constant: number;
@@ -72,14 +74,16 @@ export function envelopeCoreRow(
 /** A row as a row of the core; the envelope it belongs to, or -1. */
 export function coreRow(model: SelectionModel, row: Omit<SharedRow, "origin">, envelope: number): CoreRow {
   const factors = foldedFactors(model, row.expression);
+  const [least, most] = extremesOf(factors);
   const modules = row.expression.modules.filter(({ part }) => model.parts[part]!.channels > 1);
   const { constant, used = [] } = row.expression;
   const { max, when, isImplied = false } = row;
   return {
     key: row.id,
     factors,
-    least: extremeOf(factors, Math.min),
-    most: extremeOf(factors, Math.max),
+    least,
+    most,
+    reach: most.reduce((reach, one, g) => Math.max(reach, one - least[g]!), 0),
     modules,
     used,
     constant,
@@ -97,10 +101,20 @@ export function coreRow(model: SelectionModel, row: Omit<SharedRow, "origin">, e
   };
 }
 
-function extremeOf(factors: CoreRow["factors"], pick: (a: number, b: number) => number): Float64Array {
-  return Float64Array.from(factors, (list) =>
-    list === undefined || list.length === 0 ? 0 : list.reduce((a, b) => pick(a, b)),
-  );
+/** By group: least and greatest factor; 0 where it has none. */
+function extremesOf(factors: CoreRow["factors"]): readonly [least: Float64Array, most: Float64Array] {
+  const [least, most] = [new Float64Array(factors.length), new Float64Array(factors.length)];
+  for (const [g, list] of factors.entries()) {
+    if (list === undefined || list.length === 0) continue;
+    let [low, high] = [Infinity, -Infinity];
+    for (const factor of list) {
+      if (factor < low) low = factor;
+      if (factor > high) high = factor;
+    }
+    least[g] = low;
+    most[g] = high;
+  }
+  return [least, most];
 }
 
 function marksOf(model: SelectionModel, when: Condition): CoreRow["marks"] {

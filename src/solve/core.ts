@@ -138,7 +138,7 @@ function columnLayout(model: SelectionModel): { offset: Int32Array; groupOf: Int
 }
 
 function foldedCosts(model: SelectionModel, priced: readonly (number | undefined)[]): Float64Array {
-  return Float64Array.from(
+  return new Float64Array(
     model.groups.flatMap(({ columns, pools }) => {
       const units = pools.reduce((sum, pool) => sum + model.pools[pool]!.quantity, 0);
       return columns.map(({ cost, parts }) => parts.reduce((sum, part) => sum + units * (priced[part] ?? 0), cost));
@@ -149,6 +149,8 @@ function foldedCosts(model: SelectionModel, priced: readonly (number | undefined
 type Links = Pick<Core, "linkCount" | "linkStart" | "linkOf" | "linkGroup" | "linkPart" | "partLinks" | "groupLinks">;
 
 function linkColumns(model: SelectionModel, isLinked: readonly boolean[]): Links {
+  /** By part: its link in the group at hand, -1 for none so far. */
+  const known = new Int32Array(model.parts.length);
   const linkGroup: number[] = [];
   const linkPart: number[] = [];
   const linkOf: number[] = [];
@@ -156,13 +158,13 @@ function linkColumns(model: SelectionModel, isLinked: readonly boolean[]): Links
   const partLinks: number[][] = model.parts.map(() => []);
   const groupLinks: number[][] = model.groups.map(() => []);
   for (const [g, { columns, pools }] of model.groups.entries()) {
-    const known = new Map<number, number>();
+    known.fill(-1);
     for (const { parts } of columns) {
       for (const part of parts) {
         if (pools.length === 0 || !isLinked[part]) continue;
-        const link = known.get(part) ?? linkGroup.length;
-        if (!known.has(part)) {
-          known.set(part, link);
+        const link = known[part] === -1 ? linkGroup.length : known[part]!;
+        if (known[part] === -1) {
+          known[part] = link;
           linkGroup.push(g);
           linkPart.push(part);
           partLinks[part]!.push(link);
@@ -175,11 +177,11 @@ function linkColumns(model: SelectionModel, isLinked: readonly boolean[]): Links
   }
   return {
     linkCount: linkGroup.length,
-    linkStart: Int32Array.from(linkStart),
-    linkOf: Int32Array.from(linkOf),
-    linkGroup: Int32Array.from(linkGroup),
-    linkPart: Int32Array.from(linkPart),
-    partLinks: partLinks.map((list) => Int32Array.from(list)),
-    groupLinks: groupLinks.map((list) => Int32Array.from(list)),
+    linkStart: new Int32Array(linkStart),
+    linkOf: new Int32Array(linkOf),
+    linkGroup: new Int32Array(linkGroup),
+    linkPart: new Int32Array(linkPart),
+    partLinks: partLinks.map((list) => new Int32Array(list)),
+    groupLinks: groupLinks.map((list) => new Int32Array(list)),
   };
 }

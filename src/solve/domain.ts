@@ -14,6 +14,8 @@ export interface Domain {
   readonly linkCount: Int32Array;
   /** Links that some column left has, ascending. Replaced when links are counted, never written to. */
   links: Int32Array;
+  /** By group: the list of columns of which links were counted last. */
+  readonly counted: (Int32Array | undefined)[];
   /** By counted part: fewest and most units of it that are bought, in steps of its `unit`. */
   readonly leastUnits: Int32Array;
   readonly mostUnits: Int32Array;
@@ -30,18 +32,20 @@ export function fullDomain(core: Core): Domain {
     use: new Int8Array(core.partCount).fill(-1),
     linkCount: new Int32Array(core.linkCount),
     links: new Int32Array(),
+    counted: alive.map(() => undefined),
     leastUnits: new Int32Array(core.partCount),
     mostUnits: new Int32Array(core.partCount).fill(ANY_UNITS),
   };
 }
 
 /** An independent copy. Lists of columns are shared, because they are replaced, never written to. */
-export function copyDomain({ alive, use, linkCount, links, leastUnits, mostUnits }: Domain): Domain {
+export function copyDomain({ alive, use, linkCount, links, counted, leastUnits, mostUnits }: Domain): Domain {
   return {
     alive: [...alive],
     use: use.slice(),
     linkCount: linkCount.slice(),
     links,
+    counted: [...counted],
     leastUnits: leastUnits.slice(),
     mostUnits: mostUnits.slice(),
   };
@@ -72,25 +76,42 @@ export function hasLink(core: Core, column: number, link: number): boolean {
   return false;
 }
 
-/** Counts columns by link; a part that every column of a group has is paid for. */
+/**
+ * Counts columns by link where a group has another list of them than last time; a part that every column of a group has is
+ * paid for. Hot.
+ */
 export function countLinks(core: Core, domain: Domain): void {
-  const { linkCount, use } = domain;
-  linkCount.fill(0);
-  for (const columns of domain.alive) {
-    for (const column of columns) {
-      for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1)
-        linkCount[core.linkOf[at]!]! += 1;
-    }
+  const { alive, counted } = domain;
+  let isSame = true;
+  for (let g = 0; g < alive.length; g += 1) {
+    if (counted[g] === alive[g]) continue;
+    isSame = false;
+    counted[g] = alive[g];
+    countIn(core, domain, g);
   }
+  if (!isSame) domain.links = Int32Array.from(liveLinks(domain));
+}
+
+function countIn(core: Core, { alive, linkCount, use }: Domain, group: number): void {
+  const columns = alive[group]!;
+  const links = core.groupLinks[group]!;
+  for (let l = 0; l < links.length; l += 1) linkCount[links[l]!] = 0;
+  for (let k = 0; k < columns.length; k += 1) {
+    const column = columns[k]!;
+    const end = core.linkStart[column + 1]!;
+    for (let at = core.linkStart[column]!; at < end; at += 1) linkCount[core.linkOf[at]!]! += 1;
+  }
+  if (columns.length === 0) return;
+  for (let l = 0; l < links.length; l += 1) {
+    const part = core.linkPart[links[l]!]!;
+    if (linkCount[links[l]!] === columns.length && use[part] === -1) use[part] = 1;
+  }
+}
+
+function liveLinks({ linkCount }: Domain): number[] {
   const links: number[] = [];
-  for (let link = 0; link < core.linkCount; link += 1) {
-    if (linkCount[link]! > 0) links.push(link);
-    const group = domain.alive[core.linkGroup[link]!]!;
-    if (group.length > 0 && linkCount[link] === group.length && use[core.linkPart[link]!] === -1) {
-      use[core.linkPart[link]!] = 1;
-    }
-  }
-  domain.links = Int32Array.from(links);
+  for (let link = 0; link < linkCount.length; link += 1) if (linkCount[link]! > 0) links.push(link);
+  return links;
 }
 
 /** Conditions some column left could still fail. */

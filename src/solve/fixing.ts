@@ -1,7 +1,7 @@
 import { nthLeast } from "../maths/nth-least.ts";
 import type { Relaxation } from "./bound.ts";
 import type { Core } from "./core.ts";
-import { countLinks, type Domain, keepColumns } from "./domain.ts";
+import { copyDomain, countLinks, type Domain, keepColumns } from "./domain.ts";
 
 /**
  * Reduced-cost fixing: deletes every column whose own lower bound exceeds the limit,
@@ -45,7 +45,7 @@ const NARROW = 50;
 /** The domain with the most promising columns of each group only, by their own bounds: for searches that prove nothing. */
 export function narrowed(core: Core, domain: Domain, relaxation: Relaxation): Domain {
   const alive = promisingColumns(core, domain, relaxation);
-  const narrow = { ...domain, alive, linkCount: domain.linkCount.slice(), use: domain.use.slice() };
+  const narrow = { ...copyDomain(domain), alive };
   countLinks(core, narrow);
   return narrow;
 }

@@ -1,4 +1,4 @@
-import { type Assignment, applyColumn, partDelta } from "./assignment.ts";
+import { type Assignment, applyParts, moveInRows, partDelta } from "./assignment.ts";
 import type { CoreRow } from "./core-row.ts";
 import type { Domain } from "./domain.ts";
 
@@ -8,7 +8,7 @@ export function improveGroup(assignment: Assignment, domain: Domain, group: numb
   const before = assignment.pick[group]!;
   const columns = domain.alive[group]!;
   const first = core.offset[group]!;
-  applyColumn(assignment, before, -1);
+  applyParts(assignment, before, -1);
   priceGroup(assignment, domain, group);
   let best = before;
   let least = price[before - first]!;
@@ -20,37 +20,59 @@ export function improveGroup(assignment: Assignment, domain: Domain, group: numb
       best = columns[at]!;
     }
   }
-  applyColumn(assignment, best, 1);
-  return best !== before;
+  applyParts(assignment, best, 1);
+  if (best === before) return false;
+  moveInRows(assignment, before, best);
+  return true;
 }
 
-/** A group that has not picked, with the columns it may pick. */
+/** A group that may pick again, with the columns it may pick and the one it has (local). */
 interface Choice {
   readonly group: number;
   readonly first: number;
   readonly columns: Int32Array;
+  readonly before: number;
 }
 
-/** Writes what each column left would add: its cost, its parts, the rows it breaks. Hot: row by row over all columns. */
+/**
+ * Writes what each column left would add: its cost, its parts, the rows it breaks. Expects the group to have given up its
+ * parts, but not its place in rows. Hot: row by row over all columns.
+ */
 function priceGroup(assignment: Assignment, domain: Domain, group: number): void {
   const { core, price, delta, rowSum, envelopes } = assignment;
-  const choice: Choice = { group, first: core.offset[group]!, columns: domain.alive[group]! };
+  const first = core.offset[group]!;
+  const choice: Choice = { group, first, columns: domain.alive[group]!, before: assignment.pick[group]! - first };
   noteDeltas(assignment, domain, group);
   for (const column of choice.columns) {
     let sum = core.cost[column]!;
     for (let at = core.linkStart[column]!; at < core.linkStart[column + 1]!; at += 1) sum += delta[core.linkOf[at]!]!;
-    price[column - choice.first] = sum;
+    price[column - first] = sum;
   }
   envelopes.fill(0);
   let hasEnvelope = false;
   for (let index = 0; index < rowSum.length; index += 1) {
     const row = core.rows[index]!;
-    const over = rowSum[index]! - row.max;
-    if (row.isImplied || over + row.most[group]! <= 0 || !isMet(assignment, row, group)) continue;
+    const over = overOf(assignment, index, choice);
+    if (over === -Infinity) continue;
     if (row.envelope < 0) addPenalties(assignment, row, { ...choice, over });
     else hasEnvelope = noteFloor(envelopes, row, group, over) || hasEnvelope;
   }
   if (hasEnvelope) addEnvelopes(assignment, choice);
+}
+
+/** By how much the other groups leave a row over; -Infinity where no column of the group can break it. Hot. */
+function overOf(assignment: Assignment, index: number, choice: Choice): number {
+  const row = assignment.core.rows[index]!;
+  const sum = assignment.rowSum[index]!;
+  if (row.isImplied || sum - row.max + row.reach <= 0) return -Infinity;
+  const over = withoutGroup(sum, row, choice) - row.max;
+  return over + row.most[choice.group]! > 0 && isMet(assignment, row, choice.group) ? over : -Infinity;
+}
+
+/** What a row comes to without the group's column. Hot. */
+function withoutGroup(sum: number, { factors }: CoreRow, { group, before }: Choice): number {
+  const own = factors[group];
+  return own === undefined ? sum : sum - own[before]!;
 }
 
 /** Notes what each part would add. */
@@ -113,12 +135,13 @@ function addEnvelopes(assignment: Assignment, choice: Choice): void {
   }
 }
 
-function raiseTerms(assignment: Assignment, { group, first, columns }: Choice, envelope: number): void {
+function raiseTerms(assignment: Assignment, choice: Choice, envelope: number): void {
+  const { group, first, columns } = choice;
   const { core, term, rowSum, envelopes } = assignment;
   for (let index = 0; index < rowSum.length; index += 1) {
     const row = core.rows[index]!;
     if (row.envelope !== envelope) continue;
-    const over = rowSum[index]! - row.max;
+    const over = withoutGroup(rowSum[index]!, row, choice) - row.max;
     if (over + row.most[group]! <= envelopes[envelope]! || !isMet(assignment, row, group)) continue;
     const factors = row.factors[group];
     const within = marksFor(row, group);

@@ -1,4 +1,4 @@
-import { type Assignment, applyColumn, emptyAssignment } from "./assignment.ts";
+import { type Assignment, applyColumn, applyParts, emptyAssignment, moveInRows } from "./assignment.ts";
 import type { Core } from "./core.ts";
 import { costOf, isFeasible, usesOf } from "./cost.ts";
 import type { Domain } from "./domain.ts";
@@ -33,9 +33,11 @@ export function searchLocally(core: Core, domain: Domain, start: Int32Array, pro
   const assignment = assignmentOf(core, domain, start);
   polish(assignment, domain);
   let best = foundOf(assignment);
+  const inVain = new Set<string>();
   for (let pass = 0; pass < 8; pass += 1) {
     const before = best;
-    best = tryMoves(assignment, domain, best, movesOf(assignment, domain, promise));
+    const moves = movesOf(assignment, domain, promise).filter((move) => !inVain.has(String(move)));
+    best = tryMoves(assignment, domain, { start: best, moves, inVain });
     if (best === before) break;
   }
   return best;
@@ -65,18 +67,28 @@ function movesOf(assignment: Assignment, domain: Domain, promise: Float64Array):
   return [...drops.map((part): Move => [[part, -1]]), ...unused.map((part): Move => [[part, 1]]), ...swaps];
 }
 
-function tryMoves(assignment: Assignment, domain: Domain, start: Found, moves: readonly Move[]): Found {
+interface Trials {
+  readonly start: Found;
+  readonly moves: readonly Move[];
+  /** Written to: moves that have not helped the best picks. */
+  readonly inVain: Set<string>;
+}
+
+function tryMoves(assignment: Assignment, domain: Domain, { start, moves, inVain }: Trials): Found {
   let best = start;
   let before = assignment.pick.slice();
   for (const move of moves) {
+    inVain.add(String(move));
     for (const [part, mode] of move) assignment.mode[part] = mode;
-    polish(assignment, domain, 2);
+    const isMoved = polish(assignment, domain, 2);
     for (const [part] of move) assignment.mode[part] = 0;
+    if (!isMoved) continue;
     polish(assignment, domain);
     const found = foundOf(assignment);
     if (isBetter(found, best)) {
       best = found;
       before = assignment.pick.slice();
+      inVain.clear();
     } else {
       resetTo(assignment, before);
     }
@@ -94,7 +106,7 @@ function assignmentOf(core: Core, domain: Domain, start: Int32Array): Assignment
   const assignment = emptyAssignment(core);
   for (const [group, columns] of domain.alive.entries()) {
     const column = columns.includes(start[group]!) ? start[group]! : columns[0];
-    if (column !== undefined) applyColumn(assignment, column, 1);
+    if (column !== undefined) applyColumn(assignment, column);
   }
   return assignment;
 }
@@ -103,8 +115,9 @@ function resetTo(assignment: Assignment, pick: Int32Array): void {
   for (const [group, column] of pick.entries()) {
     const now = assignment.pick[group]!;
     if (now === column) continue;
-    if (now >= 0) applyColumn(assignment, now, -1);
-    if (column >= 0) applyColumn(assignment, column, 1);
+    applyParts(assignment, now, -1);
+    applyParts(assignment, column, 1);
+    moveInRows(assignment, now, column);
   }
 }
 
@@ -118,12 +131,17 @@ function foundOf({ core, pick }: Assignment): Found {
   };
 }
 
-function polish(assignment: Assignment, domain: Domain, rounds = MOST_ROUNDS): void {
-  for (let round = 0; round < rounds; round += 1) {
-    let isChanged = false;
-    for (let group = 0; group < domain.alive.length; group += 1) {
-      if (domain.alive[group]!.length > 1 && improveGroup(assignment, domain, group)) isChanged = true;
-    }
-    if (!isChanged) return;
+/** Until every group stays where it is; whether any was moved. */
+function polish(assignment: Assignment, domain: Domain, rounds = MOST_ROUNDS): boolean {
+  const groups = domain.alive.length;
+  let isMoved = false;
+  let staying = 0;
+  for (let turn = 0; turn < rounds * groups && staying < groups; turn += 1) {
+    const group = turn % groups;
+    staying += 1;
+    if (domain.alive[group]!.length < 2 || !improveGroup(assignment, domain, group)) continue;
+    isMoved = true;
+    staying = 1;
   }
+  return isMoved;
 }

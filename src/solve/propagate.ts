@@ -71,6 +71,7 @@ function applyRow(core: Core, domain: Domain, row: CoreRow): boolean {
   }
   const room = roomOf(row) - sum;
   if (room < 0) return false;
+  if (room >= row.reach) return true;
   for (let g = 0; g < core.groupCount; g += 1) {
     const list = factors[g];
     const most = room + ranges.least[g]!;

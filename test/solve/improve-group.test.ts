@@ -1,5 +1,4 @@
 import { expect, test } from "vitest";
-import type { Expression, SelectionModel } from "../../src/model/selection.ts";
 import { applyColumn, emptyAssignment } from "../../src/solve/assignment.ts";
 import { coreOf } from "../../src/solve/core.ts";
 import { costOf, violatedRows } from "../../src/solve/cost.ts";
@@ -7,17 +6,7 @@ import { fullDomain } from "../../src/solve/domain.ts";
 import { improveGroup } from "../../src/solve/improve-group.ts";
 import { propagate } from "../../src/solve/propagate.ts";
 import { at } from "./brute-force.ts";
-import { randomFrom, randomModel } from "./random-model.ts";
-
-function bare<R extends { readonly expression: Expression }>(row: R): R {
-  return { ...row, expression: { ...row.expression, modules: [] } };
-}
-
-/** Local search leaves the modules in rows to the exact check. */
-function withoutModules(model: SelectionModel): SelectionModel {
-  const envelopes = model.envelopes.map((one) => ({ ...one, rows: one.rows.map(bare) }));
-  return { ...model, rows: model.rows.map(bare), envelopes };
-}
+import { randomFrom, randomModel, withoutModules } from "./random-model.ts";
 
 test("a group is moved to the column whose whole order costs least, among those that break nothing", () => {
   let looked = 0;
@@ -33,7 +22,7 @@ test("a group is moved to the column whose whole order costs least, among those 
       const picks = picked.map((column, g) => column - at(core.offset, g));
       if (violatedRows(model, picks).length > 0) continue;
       const assignment = emptyAssignment(core);
-      for (const column of picked) applyColumn(assignment, column, 1);
+      for (const column of picked) applyColumn(assignment, column);
       const group = trial % model.groups.length;
       if (improveGroup(assignment, domain, group)) moved += 1;
       const after = picks.with(group, at(assignment.pick, group) - at(core.offset, group));

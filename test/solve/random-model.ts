@@ -159,3 +159,13 @@ function randomColumn(partCount: number, random: () => number): Column {
     tie: { mass: whole(3), text: `${at(["a", "b", "\uFF5E", "\u{1F600}"], whole(4))}${whole(3)}` },
   };
 }
+
+function bare<R extends { readonly expression: Expression }>(row: R): R {
+  return { ...row, expression: { ...row.expression, modules: [] } };
+}
+
+/** The same with no modules in rows: local search leaves those to the exact check. */
+export function withoutModules(model: SelectionModel): SelectionModel {
+  const envelopes = model.envelopes.map((one) => ({ ...one, rows: one.rows.map(bare) }));
+  return { ...model, rows: model.rows.map(bare), envelopes };
+}
