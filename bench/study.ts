@@ -3,19 +3,11 @@ import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { problemOf, studyRuns } from "../src/study/plan/points.ts";
-import type { RunTask } from "../src/study/runs/run.ts";
-import type { Runner } from "../src/study/runs/runner.ts";
-import { tasksOf } from "../src/study/runs/tasks.ts";
 import { planStudy } from "../src/study-file.ts";
-import { line, number, timed } from "./read-setup.ts";
+import { line, median, number, timed } from "./read-setup.ts";
 
-/** Worker threads run built code, as users run it. */
-const built: { readonly threadRunner: (threads: number) => Promise<Runner> } = await import(
-  new URL("../dist/study/runs/thread-runner.js", import.meta.url).href
-);
-
-/** `bench/study.ts <runs> <runs by a process each>`: the demo over pace, masses and pulley, after `npm run build`. */
-const [count = "120", alone = "6"] = process.argv.slice(2);
+/** `bench/study.ts <runs> <runs by a process each> <rounds>`: the demo over pace, masses and pulley, after `npm run build`. */
+const [count = "60", alone = "6", rounds = "3"] = process.argv.slice(2);
 const folder = await mkdtemp(join(tmpdir(), "fewframe-bench-"));
 try {
   await measure();
@@ -24,20 +16,53 @@ try {
 }
 
 async function measure(): Promise<void> {
-  const planned = await planStudy(await writtenStudy(Number(count)));
-  if (!planned.ok) throw new Error(JSON.stringify(planned.faults));
-  const { study, design, reader } = planned.value;
-  const runs = studyRuns(study, design.points, []);
-  const tasks = await tasksOf(study, runs, reader);
-  console.log(`Studies: ${count} runs of the demo, latin hypercube over four factors`);
-  const single = await processesOf(runs.slice(0, Number(alone)).map((run) => problemOf(study, run)));
+  const path = await writtenStudy(Number(count));
+  console.log(`Studies: ${count} runs of the demo, latin hypercube over four factors; medians of ${rounds} rounds`);
+  const single = await processesOf((await contentsOf(path)).slice(0, Number(alone)));
   line("one solve process for each run", `${number(single)} a second`);
-  const one = await rateOf(1, tasks);
-  line("one thread, warm", `${number(one)} a second`, `${number(one / single)} times as many`);
-  const two = await rateOf(2, tasks);
-  line("two threads, warm", `${number(two)} a second`, `${number(two / single)} times as many`);
-  line("parallel efficiency on two", `${number((100 * two) / (2 * one))} %`, "of twice the rate of one thread");
+  const { kept, one, two } = ratesOf(path);
+  line("one thread on one processor, warm", kept === undefined ? "not here" : `${number(kept)} a second`, "by taskset");
+  line("one thread, warm", `${number(one)} a second`, `${number(one / single)} times as many as processes`);
+  line("two threads, warm", `${number(two)} a second`, `${number(two / single)} times as many as processes`);
+  if (kept !== undefined)
+    line("parallel efficiency on two processors", `${number((100 * two) / (2 * kept))} %`, "of twice one on one");
+  line(
+    "two threads, share of twice one thread",
+    `${number((100 * two) / (2 * one))} %`,
+    "which has helpers on the other",
+  );
   line("1,000 runs on two threads", `${number(1000 / two)} s`, "at that rate");
+}
+
+/** Runs a second; `kept`: on one processor, helpers for garbage and compiling included, where the system can do that. */
+interface Rates {
+  readonly kept: number | undefined;
+  readonly one: number;
+  readonly two: number;
+}
+
+/** Round by round, so that the moods of a machine meet all of them. */
+function ratesOf(path: string): Rates {
+  const all = Array.from({ length: Number(rounds) }, () => ({
+    kept: rateOf(path, 1, ["taskset", "--cpu-list", "0"]),
+    one: rateOf(path, 1),
+    two: rateOf(path, 2),
+  }));
+  const middleOf = (pick: keyof Rates): number => median(all.map((round) => round[pick] ?? Number.NaN));
+  const isKept = all.every(({ kept }) => kept !== undefined);
+  return { kept: isKept ? middleOf("kept") : undefined, one: middleOf("one"), two: middleOf("two") };
+}
+
+/** Of a process of its own, started by a command that keeps it to some processors; undefined: there is no such command. */
+function rateOf(path: string, threads: number, keeper: readonly string[] = []): number | undefined {
+  const script = join(import.meta.dirname, "study", "rate.ts");
+  const [command, ...rest] = [...keeper, process.execPath, "--import", "ts-blank-space/register", script, path];
+  const { error, status, stdout } = spawnSync(command, [...rest, String(threads)], {
+    stdio: ["ignore", "pipe", "inherit"],
+  });
+  if (error !== undefined && keeper.length > 0) return undefined;
+  if (status !== 0) throw new Error(`${command} ended with ${status}`);
+  return Number(stdout.toString());
 }
 
 async function writtenStudy(runs: number): Promise<string> {
@@ -53,15 +78,11 @@ function isStudy(value: unknown): value is { readonly factors: readonly unknown[
   return typeof value === "object" && value !== null && "factors" in value && Array.isArray(value.factors);
 }
 
-/** Runs a second, after each thread has solved some to warm up. */
-async function rateOf(threads: number, tasks: readonly RunTask[]): Promise<number> {
-  const runner = await built.threadRunner(threads);
-  const warming = tasks.slice(0, 3 * threads);
-  await Promise.all(warming.map(async (task) => runner.run(task)));
-  const rest = tasks.slice(6);
-  const { seconds } = await timed(async () => Promise.all(rest.map(async (task) => runner.run(task))));
-  await runner.close();
-  return rest.length / seconds;
+async function contentsOf(path: string): Promise<readonly unknown[]> {
+  const planned = await planStudy(path);
+  if (!planned.ok) throw new Error(JSON.stringify(planned.faults));
+  const { study, design } = planned.value;
+  return studyRuns(study, design.points, []).map((run) => problemOf(study, run));
 }
 
 async function processesOf(contents: readonly unknown[]): Promise<number> {
