@@ -58,7 +58,7 @@ export function raiseBound(task: RaiseTask): { ascent: Ascent; steps: Weights[] 
 function iterationsFor({ weights, isRoot }: RaiseTask, round: number, isBeforeChoice: boolean): number {
   if (round > 0) return 60;
   if (!isRoot || weights !== undefined) return 150;
-  return isBeforeChoice ? 100 : 400;
+  return isBeforeChoice ? 60 : 400;
 }
 
 function hearPolished({ court }: RaiseTask, now: Relaxation, among: Domain): void {
